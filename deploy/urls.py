@@ -1,0 +1,11 @@
+"""Every address of the site; each app lists its own."""
+
+from django.contrib import admin
+from django.urls import include, path
+
+urlpatterns = [
+    path("", include("costing.urls")),
+    path("", include("energy.urls")),
+    path("", include("kitchen.urls")),
+    path("bench/tables/", admin.site.urls),
+]

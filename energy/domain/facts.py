@@ -1,0 +1,117 @@
+"""What an edition knows about a recipe's energy. Schema 1; decimals travel as strings, physics as floats with their unit in the name."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+
+
+@dataclass(frozen=True)
+class StageEnergy:
+    """One stage, averaged over the runs that count. ``uncertainty_wh`` is expanded (k = 2) or half of a 95 % interval."""
+
+    kind: str
+    label: str
+    energy_wh: float
+    span_s: float
+    mean_w: float
+    peak_w: float | None
+    uncertainty_wh: float
+    attended: bool
+    cycling: bool = False
+
+
+@dataclass(frozen=True)
+class RunFacts:
+    """One run, as "how this was measured" tells it."""
+
+    day: datetime
+    energy_wh: float
+    uncertainty_wh: float
+    peak_w: float | None
+    total_s: float
+    counts: bool
+    method: str  # "counter", "watts" or "charge"
+    appliance: str
+    source: str
+    meter: str
+    flags: tuple[str, ...] = ()
+    verdict_reason: str = ""
+    ladder: tuple[tuple[float, ...], ...] = ()  # (seconds from the start, watt-hours so far)
+    revision: int = 0
+    servings: int = 0
+
+
+@dataclass(frozen=True)
+class ApplianceFacts:
+    name: str
+    kind: str
+    rated_w: float
+    capacity_l: float | None = None
+    fill_limit_pct: float = 67
+    foam_fill_limit_pct: float = 50
+    pressure_kpa: float | None = None
+
+
+@dataclass(frozen=True)
+class SourceFacts:
+    name: str
+    kind: str
+    capacity_wh: float | None = None
+    continuous_w: float | None = None
+    surge_w: float | None = None
+    inverter_efficiency: float = 1.0
+    idle_w: float = 0.0
+    charge_efficiency: float = 1.0
+    reserve_pct: float = 0.0
+    volts: float | None = None
+    amps: float | None = None
+
+
+@dataclass(frozen=True)
+class MeterFacts:
+    name: str
+    place: str
+    resolution_wh: float
+    accuracy_pct: float
+
+
+@dataclass(frozen=True)
+class TariffFacts:
+    name: str
+    currency: str
+    price_per_kwh: Decimal
+
+
+@dataclass(frozen=True)
+class EnergyFacts:
+    """The energy card's facts.
+
+    ``energy_wh`` is the mean at the socket over the runs that count, for ``servings``; ``uncertainty_wh`` half of its 95 % interval
+    (one run: the meter's expanded uncertainty); ``next_low_wh`` .. ``next_high_wh`` what the next cook may need.
+    """
+
+    servings: int
+    energy_wh: float
+    uncertainty_wh: float
+    next_low_wh: float
+    next_high_wh: float
+    peak_w: float | None
+    cooking_s: float
+    attended_s: float
+    total_s: float
+    stages: tuple[StageEnergy, ...]
+    ladder: tuple[tuple[float, ...], ...]
+    runs: tuple[RunFacts, ...]
+    appliance: ApplianceFacts
+    source: SourceFacts
+    meter: MeterFacts
+    other_sources: tuple[SourceFacts, ...] = ()
+    tariff: TariffFacts | None = None
+    schema: int = 1
+
+    @property
+    def counted_runs(self) -> int:
+        """How many runs made the figures."""
+        return sum(run.counts for run in self.runs)

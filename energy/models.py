@@ -1,0 +1,199 @@
+"""The energy tables: what cooks, what feeds it, what measures it, and the runs that were measured."""
+
+from __future__ import annotations
+
+import uuid
+
+from django.conf import settings
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.db.models import Q
+
+from energy.domain.kinds import APPLIANCE_KINDS, METER_PLACES, SOURCE_KINDS
+from kitchen.domain.stages import STAGE_CHOICES
+from kitchen.models import Revision
+
+VERDICTS = [
+    ("counts", "counts towards the figures"),
+    ("accepted", "flagged, accepted with a reason"),
+    ("left_out", "left out of the figures"),
+]
+
+
+class Appliance(models.Model):
+    """A cooker, as its plate and its manual describe it."""
+
+    name = models.CharField(max_length=80, unique=True)
+    kind = models.CharField(max_length=20, choices=APPLIANCE_KINDS)
+    rated_w = models.FloatField(validators=[MinValueValidator(1), MaxValueValidator(20000)])
+    capacity_l = models.FloatField(null=True, blank=True, validators=[MinValueValidator(0.1), MaxValueValidator(200)])
+    vessel_kg = models.FloatField(null=True, blank=True, validators=[MinValueValidator(0.01), MaxValueValidator(50)])
+    vessel_material = models.CharField(max_length=24, blank=True)
+    fill_limit_pct = models.FloatField(default=67, validators=[MinValueValidator(1), MaxValueValidator(100)])
+    foam_fill_limit_pct = models.FloatField(default=50, validators=[MinValueValidator(1), MaxValueValidator(100)])
+    min_liquid_ml = models.FloatField(null=True, blank=True, validators=[MinValueValidator(0)])
+    pressure_kpa = models.FloatField(null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(200)])
+    note = models.CharField(max_length=200, blank=True)
+
+    class Meta:
+        ordering = ["name"]
+        constraints = [models.CheckConstraint(condition=Q(rated_w__gt=0), name="appliance_rated_positive")]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Tariff(models.Model):
+    """A price for a kilowatt-hour, in force from a day to a day."""
+
+    name = models.CharField(max_length=80, unique=True)
+    currency = models.CharField(max_length=3)
+    price_per_kwh = models.DecimalField(max_digits=10, decimal_places=5, validators=[MinValueValidator(0)])
+    valid_from = models.DateField()
+    valid_to = models.DateField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["name"]
+        constraints = [
+            models.CheckConstraint(condition=Q(price_per_kwh__gte=0), name="tariff_price_not_negative"),
+            models.CheckConstraint(
+                condition=Q(valid_to__isnull=True) | Q(valid_to__gte=models.F("valid_from")), name="tariff_ends_after_start"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class PowerSource(models.Model):
+    """What the cooker is plugged into. Capacity and charging are empty for a hook-up or house mains."""
+
+    name = models.CharField(max_length=80, unique=True)
+    kind = models.CharField(max_length=20, choices=SOURCE_KINDS)
+    capacity_wh = models.FloatField(null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(1e6)])
+    continuous_w = models.FloatField(null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(1e5)])
+    surge_w = models.FloatField(null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(1e5)])
+    inverter_efficiency = models.FloatField(default=1, validators=[MinValueValidator(0.3), MaxValueValidator(1)])
+    idle_w = models.FloatField(default=0, validators=[MinValueValidator(0), MaxValueValidator(500)])
+    charge_efficiency = models.FloatField(default=1, validators=[MinValueValidator(0.3), MaxValueValidator(1)])
+    reserve_pct = models.FloatField(default=10, validators=[MinValueValidator(0), MaxValueValidator(90)])
+    display_step_pct = models.FloatField(default=1, validators=[MinValueValidator(0.01), MaxValueValidator(25)])
+    volts = models.FloatField(null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(500)])
+    amps = models.FloatField(null=True, blank=True, validators=[MinValueValidator(0.1), MaxValueValidator(200)])
+    tariff = models.ForeignKey(Tariff, null=True, blank=True, on_delete=models.SET_NULL, related_name="sources")
+    note = models.CharField(max_length=200, blank=True)
+
+    class Meta:
+        ordering = ["name"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(inverter_efficiency__gt=0, inverter_efficiency__lte=1), name="source_inverter_efficiency_range"
+            ),
+            models.CheckConstraint(
+                condition=Q(charge_efficiency__gt=0, charge_efficiency__lte=1), name="source_charge_efficiency_range"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Meter(models.Model):
+    """What shows the watt-hours: its smallest step, its accuracy class and where it sits."""
+
+    name = models.CharField(max_length=80, unique=True)
+    place = models.CharField(max_length=12, choices=METER_PLACES, default="socket")
+    resolution_wh = models.FloatField(default=1, validators=[MinValueValidator(0.001), MaxValueValidator(1000)])
+    accuracy_pct = models.FloatField(default=2, validators=[MinValueValidator(0), MaxValueValidator(20)])
+    note = models.CharField(max_length=200, blank=True)
+
+    class Meta:
+        ordering = ["name"]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Run(models.Model):
+    """One measured cook of one revision."""
+
+    revision = models.ForeignKey(Revision, on_delete=models.PROTECT, related_name="runs")
+    appliance = models.ForeignKey(Appliance, on_delete=models.PROTECT, related_name="runs")
+    source = models.ForeignKey(PowerSource, on_delete=models.PROTECT, related_name="runs")
+    meter = models.ForeignKey(Meter, on_delete=models.PROTECT, related_name="runs")
+    started_at = models.DateTimeField()
+    ended_at = models.DateTimeField(null=True, blank=True)
+    servings = models.PositiveSmallIntegerField(validators=[MinValueValidator(1), MaxValueValidator(500)])
+    ambient_c = models.FloatField(null=True, blank=True, validators=[MinValueValidator(-40), MaxValueValidator(55)])
+    food_start_c = models.FloatField(null=True, blank=True, validators=[MinValueValidator(-30), MaxValueValidator(100)])
+    altitude_m = models.IntegerField(default=0, validators=[MinValueValidator(-430), MaxValueValidator(5500)])
+    note = models.TextField(blank=True)
+    operator = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL, related_name="runs")
+    verdict = models.CharField(max_length=12, choices=VERDICTS, default="counts")
+    verdict_reason = models.CharField(max_length=300, blank=True)
+    flags = models.JSONField(default=list, blank=True, editable=False, help_text="Plausibility sentences, as last worked out.")
+    summary = models.JSONField(default=dict, blank=True, editable=False, help_text="The run's figures, as last worked out.")
+    recorded_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["-started_at"]
+        indexes = [models.Index(fields=["revision", "-started_at"], name="run_revision_started")]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(ended_at__isnull=True) | Q(ended_at__gte=models.F("started_at")), name="run_ends_after_start"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.revision} on {self.started_at:%d %B %Y}"
+
+
+class Stage(models.Model):
+    """One stage of a run; it lasts until the next one starts, the last one until the run ends."""
+
+    run = models.ForeignKey(Run, on_delete=models.CASCADE, related_name="stages")
+    position = models.PositiveSmallIntegerField()
+    kind = models.CharField(max_length=12, choices=STAGE_CHOICES)
+    label = models.CharField(max_length=60, blank=True)
+    starts_at = models.DateTimeField()
+    attended = models.BooleanField(default=False)
+
+    class Meta:
+        ordering = ["position"]
+        constraints = [models.UniqueConstraint(fields=["run", "position"], name="stage_position_once")]
+
+    def __str__(self) -> str:
+        return self.label or self.get_kind_display()
+
+
+class Reading(models.Model):
+    """What the displays showed at one instant: any of counter, power and charge."""
+
+    id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    run = models.ForeignKey(Run, on_delete=models.CASCADE, related_name="readings")
+    at = models.DateTimeField()
+    energy_wh = models.FloatField(null=True, blank=True)
+    power_w = models.FloatField(null=True, blank=True)
+    charge_pct = models.FloatField(null=True, blank=True)
+    note = models.CharField(max_length=200, blank=True)
+    origin = models.CharField(max_length=8, default="typed", choices=[("typed", "typed in"), ("file", "from a file")])
+
+    class Meta:
+        ordering = ["at"]
+        indexes = [models.Index(fields=["run", "at"], name="reading_run_at")]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(energy_wh__isnull=False) | Q(power_w__isnull=False) | Q(charge_pct__isnull=False),
+                name="reading_shows_something",
+            ),
+            models.CheckConstraint(
+                condition=Q(energy_wh__isnull=True) | Q(energy_wh__gte=0), name="reading_counter_not_negative"
+            ),
+            models.CheckConstraint(condition=Q(power_w__isnull=True) | Q(power_w__gte=0), name="reading_power_not_negative"),
+            models.CheckConstraint(
+                condition=Q(charge_pct__isnull=True) | Q(charge_pct__gte=0, charge_pct__lte=100), name="reading_charge_in_range"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"reading at {self.at:%H:%M:%S}"

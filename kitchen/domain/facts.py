@@ -1,0 +1,110 @@
+"""What an edition knows about a recipe itself: the facts that pages, paper and feeds are made from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from decimal import Decimal
+from fractions import Fraction
+
+
+@dataclass(frozen=True)
+class FoodFacts:
+    """The few properties of a food that scaling and conversion need."""
+
+    name: str
+    aisle: str = ""
+    sr_number: int | None = None
+    g_per_ml: float | None = None
+    g_per_each: float | None = None
+    each_name: str = ""
+    allergens: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class AmountFacts:
+    """An exact amount with a low and a high end; the same number twice when it is not a range."""
+
+    low: Fraction
+    high: Fraction
+    unit: str = ""
+
+
+@dataclass(frozen=True)
+class LineFacts:
+    """One ingredient line: as typed, and as read."""
+
+    text: str
+    low: Fraction | None = None
+    high: Fraction | None = None
+    unit: str = ""
+    name: str = ""
+    note: str = ""
+    size: str = ""
+    also: tuple[AmountFacts, ...] = ()
+    rule: str = "proportional"
+    optional: bool = False
+    to_taste: bool = False
+    food: FoodFacts | None = None
+
+
+@dataclass(frozen=True)
+class PartFacts:
+    """A titled group of lines ("To finish"); the first part usually has no title."""
+
+    title: str
+    lines: tuple[LineFacts, ...] = ()
+
+
+@dataclass(frozen=True)
+class PhotoFacts:
+    """A published photo: names of its derivative files below the photo folder, its words and its focal point (0..1)."""
+
+    wide: str
+    small: str
+    alt: str
+    width_px: int
+    height_px: int
+    focal_x: float = 0.5
+    focal_y: float = 0.5
+
+
+@dataclass(frozen=True)
+class StepFacts:
+    """One step of the method. ``stage`` is a key of ``STAGE_KINDS`` or empty."""
+
+    text: str
+    stage: str = ""
+    minutes: Decimal | None = None
+    temp_c: Decimal | None = None
+    photo: PhotoFacts | None = None
+
+
+@dataclass(frozen=True)
+class SideFacts:
+    """A recipe that is served with this one; ``portions`` of it go with one serving."""
+
+    slug: str
+    title: str
+    portions: Decimal = Decimal(1)
+
+
+@dataclass(frozen=True)
+class RecipeFacts:
+    """Everything about the recipe at the moment the facts were collected."""
+
+    slug: str
+    title: str
+    summary: str
+    servings: int
+    revision: int
+    drawing: str = "pot"
+    author: str = ""
+    home_url: str = ""
+    tags: tuple[str, ...] = ()
+    parts: tuple[PartFacts, ...] = ()
+    steps: tuple[StepFacts, ...] = ()
+    sides: tuple[SideFacts, ...] = ()
+    photo: PhotoFacts | None = None
+    serving_g: float | None = None
+    extra: dict[str, str] = field(default_factory=dict)
+    schema: int = 1
