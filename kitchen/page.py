@@ -1,0 +1,258 @@
+"""The page: facts and a reader's circumstances in, everything a template shows out. Pure: no tables, no clock, no request."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+from decimal import Decimal
+from fractions import Fraction
+from itertools import groupby
+from typing import Any
+
+from kitchen.cards import Card, CardRequest, Caution, Facts, Headline, StageMark, registered
+from kitchen.domain import record
+from kitchen.domain.facts import LineFacts, PhotoFacts, RecipeFacts, StepFacts
+from kitchen.domain.show import ShownLine, show_line
+from kitchen.domain.stages import STAGE_KINDS
+
+SCHEMA = 1
+MOST_HEADLINES = 4
+
+
+@dataclass(frozen=True)
+class PageFrame:
+    """What surrounds a page: where it stands and which edition it is.
+
+    ``path`` is the recipe's own address on this site, ``address`` the same as a whole URL (empty where the site has no name yet);
+    a draft has neither an edition number nor a day of publication.
+    """
+
+    site_name: str
+    path: str = ""
+    address: str = ""
+    edition_number: int | None = None
+    published_at: datetime | None = None
+    first_published_at: datetime | None = None
+    note: str = ""
+    draft: bool = False
+    revision: int | None = None
+
+
+@dataclass(frozen=True)
+class NumberedStep:
+    """One step with the number it has in the whole method."""
+
+    number: int
+    text: str
+    minutes: str = ""
+    temperature: str = ""
+    photo: PhotoFacts | None = None
+
+
+@dataclass(frozen=True)
+class StageBlock:
+    """Neighbouring steps of one stage kind.
+
+    ``minutes`` is "9 min" from the mark, else from what was typed, else empty; ``heat`` is ``on``, ``cycling`` or ``off``.
+    """
+
+    kind: str
+    label: str
+    steps: tuple[NumberedStep, ...]
+    minutes: str = ""
+    heat: str = "off"
+    words: tuple[str, ...] = ()
+    mark: StageMark | None = None
+
+    @property
+    def first_number(self) -> int:
+        """The number at which this block's list starts."""
+        return self.steps[0].number
+
+
+@dataclass(frozen=True)
+class ShownPart:
+    """A titled group of lines as the page prints them; the title is often empty."""
+
+    title: str
+    lines: tuple[ShownLine, ...]
+
+
+@dataclass(frozen=True)
+class CardPlate:
+    """One card's templates and the context that it gets."""
+
+    slug: str
+    title: str
+    template_name: str
+    print_template_name: str
+    context: Mapping[str, Any]
+
+
+@dataclass(frozen=True)
+class Page:
+    """Everything that a page, a paper card or a feed shows of a recipe for some number of servings.
+
+    ``standing`` is ``measured``, ``estimated``, ``typed`` or empty, ``badge`` the same in words ("measured 3 times").
+    """
+
+    recipe: RecipeFacts
+    servings: int
+    base_servings: int
+    parts: tuple[ShownPart, ...]
+    stages: tuple[StageBlock, ...]
+    headlines: tuple[Headline, ...]
+    cards: tuple[CardPlate, ...]
+    cautions: tuple[Caution, ...]
+    standing: str
+    badge: str
+    figures: Mapping[str, Decimal]
+
+    @property
+    def scaled(self) -> bool:
+        """Whether the amounts differ from what was written."""
+        return self.servings != self.base_servings
+
+    @property
+    def paper_cautions(self) -> tuple[Caution, ...]:
+        """The cautions that go onto a printed card."""
+        return tuple(caution for caution in self.cautions if caution.on_paper)
+
+
+def read_recipe(facts: Facts) -> RecipeFacts:
+    """Return the recipe in the facts of an edition or a draft; raises UnreadableRecord for facts of a newer program."""
+    schema = facts.get("schema", SCHEMA)
+    if schema > SCHEMA:
+        raise record.UnreadableRecord(
+            f"These facts have schema {schema}; this program knows schemas up to {SCHEMA}. Update the program to read them."
+        )
+    return record.read(RecipeFacts, facts["recipe"])
+
+
+def present_page(facts: Facts, request: CardRequest) -> Page:
+    """Return the page that these facts make under these circumstances.
+
+    Parameters
+    ----------
+    facts : dict
+        ``{"schema": 1, "recipe": {...}, "cards": {slug: {...}}}`` as an edition keeps it.
+    request : CardRequest
+        Servings, measures and kit; its ``facts`` and ``base_servings`` are taken from ``facts``.
+
+    Raises
+    ------
+    UnreadableRecord
+        If the facts were written by a newer program, or are not facts.
+    """
+    recipe = read_recipe(facts)
+    request = replace(request, base_servings=recipe.servings, facts=facts.get("cards", {}))
+    dealt = [(card, request.facts[card.slug]) for card in registered() if _is_dealt(card, request)]
+    headlines = _headlines(dealt, recipe, request)
+    standing = _standing(headlines)
+    figures = {name: value for card, held in dealt for name, value in card.figures(held, request).items()}
+    return Page(
+        recipe=recipe,
+        servings=request.servings,
+        base_servings=recipe.servings,
+        parts=_shown_parts(recipe, request),
+        stages=_stages(recipe.steps, dealt, request),
+        headlines=headlines,
+        cards=tuple(_plates(dealt, request)),
+        cautions=_without_repeats(caution for card, held in dealt for caution in card.cautions(held, request)),
+        standing=standing,
+        badge=_badge(standing, figures),
+        figures=figures,
+    )
+
+
+def _is_dealt(card: Card, request: CardRequest) -> bool:
+    return card.slug in request.facts and (card.audience == "everyone" or request.audience == "owner")
+
+
+def _shown_parts(recipe: RecipeFacts, request: CardRequest) -> tuple[ShownPart, ...]:
+    factor = Fraction(request.servings, recipe.servings)
+
+    def shown(lines: Sequence[LineFacts]) -> tuple[ShownLine, ...]:
+        return tuple(show_line(line, factor, request.measures) for line in lines)
+
+    return tuple(ShownPart(part.title, shown(part.lines)) for part in recipe.parts)
+
+
+def _plates(dealt: Sequence[tuple[Card, Facts]], request: CardRequest) -> Iterable[CardPlate]:
+    for card, held in dealt:
+        context = card.present(held, request)
+        if context is not None:
+            yield CardPlate(card.slug, card.title, card.template_name, card.print_template_name, context)
+
+
+def _headlines(dealt: Sequence[tuple[Card, Facts]], recipe: RecipeFacts, request: CardRequest) -> tuple[Headline, ...]:
+    found = [headline for card, held in dealt for headline in card.headlines(held, request)]
+    if not any(headline.unit == "min" for headline in found):
+        found += _typed_minutes(recipe.steps)
+    return tuple(sorted(found, key=lambda headline: headline.order)[:MOST_HEADLINES])
+
+
+def _typed_minutes(steps: Sequence[StepFacts]) -> list[Headline]:
+    total = sum((step.minutes for step in steps if step.minutes is not None), Decimal(0))
+    if not total:
+        return []
+    return [Headline("minutes", _plain(total), "min", "as the cook wrote them", standing="typed", order=30)]
+
+
+def _standing(headlines: Sequence[Headline]) -> str:
+    """Return the strongest standing that an energy figure has; costs and typed minutes do not make a recipe measured."""
+    found = {headline.standing for headline in headlines if headline.tone == "energy"}
+    return next((standing for standing in ("estimated", "measured", "typed") if standing in found), "")
+
+
+def _badge(standing: str, figures: Mapping[str, Decimal]) -> str:
+    if standing == "measured" and "runs" in figures:
+        runs = int(figures["runs"])
+        return {1: "measured once", 2: "measured twice"}.get(runs, f"measured {runs} times")
+    return {"typed": "typed in"}.get(standing, standing)
+
+
+def _without_repeats(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
+    return tuple({caution.words: caution for caution in cautions}.values())
+
+
+def _stages(
+    steps: Sequence[StepFacts], dealt: Sequence[tuple[Card, Facts]], request: CardRequest
+) -> tuple[StageBlock, ...]:
+    groups = [(kind, list(group)) for kind, group in groupby(enumerate(steps, start=1), key=lambda pair: pair[1].stage)]
+    marks = _marks([kind for kind, _ in groups if kind], dealt, request)
+    return tuple(_block(kind, group, next(marks, None) if kind else None) for kind, group in groups)
+
+
+def _marks(kinds: Sequence[str], dealt: Sequence[tuple[Card, Facts]], request: CardRequest) -> Any:
+    """Return an iterator over the first card's marks, one for each stage kind; empty when no card knows the stages."""
+    for card, held in dealt:
+        marks = card.stage_marks(held, request, kinds) if kinds else None
+        if marks is not None:
+            return iter(marks)
+    return iter(())
+
+
+def _block(kind: str, group: Sequence[tuple[int, StepFacts]], mark: StageMark | None) -> StageBlock:
+    steps = tuple(_numbered(number, step) for number, step in group)
+    label = STAGE_KINDS[kind].label if kind in STAGE_KINDS else kind
+    if mark is not None:
+        return StageBlock(kind, label, steps, mark.minutes, mark.heat, mark.words, mark)
+    typed = sum((step.minutes for _, step in group if step.minutes is not None), Decimal(0))
+    return StageBlock(kind, label, steps, f"{_plain(typed)} min" if typed else "")
+
+
+def _numbered(number: int, step: StepFacts) -> NumberedStep:
+    return NumberedStep(
+        number=number,
+        text=step.text,
+        minutes="" if step.minutes is None else f"{_plain(step.minutes)} min",
+        temperature="" if step.temp_c is None else f"{_plain(step.temp_c)} °C",
+        photo=step.photo,
+    )
+
+
+def _plain(value: Decimal) -> str:
+    """Return a decimal without trailing zeros and never in exponent form."""
+    return f"{value.normalize():f}"
