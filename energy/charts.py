@@ -1,0 +1,104 @@
+"""Geometry of the two drawings of a run, in the units of an SVG view box: the strip (stages side by side) and the ladder.
+
+Pure Python; the templates in ``templates/energy/charts`` draw what stands here and nothing else. Positions are rounded to a tenth.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Label:
+    """A piece of text: its baseline's position and its anchor (``start``, ``middle`` or ``end``)."""
+
+    text: str
+    x: float
+    y: float
+    anchor: str = "start"
+
+
+@dataclass(frozen=True)
+class Segment:
+    """One stage of the strip.
+
+    ``heat`` is ``on`` (filled), ``cycling`` (hatched) or ``off`` (bare). ``name`` stands above the bar, ``value`` below it; None where
+    there is no room: then the stage is listed in the strip's ``omitted`` and in the table. ``leader`` is a short line
+    (x1, y1, x2, y2) from a name that stands aside to its segment.
+    """
+
+    kind: str
+    heat: str
+    x: float
+    width: float
+    name: Label | None
+    value: Label | None
+    leader: tuple[float, float, float, float] | None = None
+
+
+@dataclass(frozen=True)
+class Strip:
+    """A run's stages side by side, each as wide as its watt-hours. ``title`` states the result in a sentence."""
+
+    width: float
+    height: float
+    bar_y: float
+    bar_height: float
+    radius: float
+    font_size: float
+    segments: tuple[Segment, ...]
+    title: str
+    omitted: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Tick:
+    """A line across the plot at ``at`` (x for minutes, y for watt-hours) and its label."""
+
+    at: float
+    label: Label
+
+
+@dataclass(frozen=True)
+class StageMark:
+    """Where a stage starts: a dashed line at ``x`` down to the axis, its name and its minutes below; None where there is no room."""
+
+    x: float
+    width: float
+    kind: str
+    name: Label | None
+    minutes: Label | None
+
+
+@dataclass(frozen=True)
+class Point:
+    """A ringed point at the end of a stage and the watt-hours so far; no label where there is no room."""
+
+    x: float
+    y: float
+    label: Label | None
+
+
+@dataclass(frozen=True)
+class Ladder:
+    """Watt-hours climbing over minutes.
+
+    ``line`` and ``area`` are the ``points`` of a polyline and of a polygon; ``watt_hours`` are the horizontal lines, ``stages`` the
+    marks below; ``narrow`` says which variant this is.
+    """
+
+    width: float
+    height: float
+    left: float
+    right: float
+    top: float
+    bottom: float
+    font_size: float
+    watt_hours: tuple[Tick, ...]
+    minutes: tuple[Tick, ...]
+    stages: tuple[StageMark, ...]
+    line: str
+    area: str
+    points: tuple[Point, ...]
+    title: str
+    narrow: bool = False
