@@ -149,7 +149,7 @@ def present_page(facts: Facts, request: CardRequest) -> Page:
     request = replace(request, base_servings=recipe.servings, facts=facts.get("cards", {}))
     dealt = [(card, request.facts[card.slug]) for card in registered() if _is_dealt(card, request)]
     headlines = _headlines(dealt, recipe, request)
-    standing = _standing(headlines)
+    standing = standing_of(headlines)
     figures = {name: value for card, held in dealt for name, value in card.figures(held, request).items()}
     return Page(
         recipe=recipe,
@@ -161,7 +161,7 @@ def present_page(facts: Facts, request: CardRequest) -> Page:
         cards=tuple(_plates(dealt, request)),
         cautions=_without_repeats(caution for card, held in dealt for caution in card.cautions(held, request)),
         standing=standing,
-        badge=_badge(standing, figures),
+        badge=badge_words(standing, figures),
         figures=figures,
     )
 
@@ -200,13 +200,13 @@ def _typed_minutes(steps: Sequence[StepFacts]) -> list[Headline]:
     return [Headline("minutes", _plain(total), "min", "as the cook wrote them", standing="typed", order=30)]
 
 
-def _standing(headlines: Sequence[Headline]) -> str:
+def standing_of(headlines: Sequence[Headline]) -> str:
     """Return the strongest standing that an energy figure has; costs and typed minutes do not make a recipe measured."""
     found = {headline.standing for headline in headlines if headline.tone == "energy"}
     return next((standing for standing in ("estimated", "measured", "typed") if standing in found), "")
 
 
-def _badge(standing: str, figures: Mapping[str, Decimal]) -> str:
+def badge_words(standing: str, figures: Mapping[str, Decimal]) -> str:
     if standing == "measured" and "runs" in figures:
         runs = int(figures["runs"])
         return {1: "measured once", 2: "measured twice"}.get(runs, f"measured {runs} times")
@@ -217,9 +217,7 @@ def _without_repeats(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
     return tuple({caution.words: caution for caution in cautions}.values())
 
 
-def _stages(
-    steps: Sequence[StepFacts], dealt: Sequence[tuple[Card, Facts]], request: CardRequest
-) -> tuple[StageBlock, ...]:
+def _stages(steps: Sequence[StepFacts], dealt: Sequence[tuple[Card, Facts]], request: CardRequest) -> tuple[StageBlock, ...]:
     groups = [(kind, list(group)) for kind, group in groupby(enumerate(steps, start=1), key=lambda pair: pair[1].stage)]
     marks = _marks([kind for kind, _ in groups if kind], dealt, request)
     return tuple(_block(kind, group, next(marks, None) if kind else None) for kind, group in groups)

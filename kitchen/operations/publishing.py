@@ -1,0 +1,136 @@
+"""Publishing: freeze what a revision's tables say into an edition, and take a recipe back."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from datetime import datetime
+from decimal import ROUND_HALF_UP, Decimal
+from typing import Any
+
+from django.db import transaction
+from django.urls import reverse
+
+from kitchen.cards import CardRequest, Facts
+from kitchen.domain import record
+from kitchen.domain.facts import RecipeFacts
+from kitchen.domain.search import fold_all
+from kitchen.models import Edition, Figure, Recipe, Revision
+from kitchen.page import Page, present_page, read_recipe
+from kitchen.queries import collect_facts, the_site
+
+_FIGURE_STEP = Decimal("0.0001")
+_LARGEST_FIGURE = Decimal("9999999999")
+
+
+class CannotPublish(ValueError):
+    """The recipe is not ready for the world; the message says what to do."""
+
+
+class NothingChanged(CannotPublish):
+    """The newest edition says exactly this already."""
+
+
+@transaction.atomic
+def publish_recipe(*, recipe: Recipe, revision: Revision, by: Any, note: str = "", at: datetime) -> Edition:
+    """Publish a revision as the recipe's next edition and return it; the revision is locked from then on.
+
+    A withdrawn recipe comes back; when its last edition says exactly the same, that edition comes back.
+
+    Raises
+    ------
+    NothingChanged
+        If the current edition holds the same facts.
+    CannotPublish
+        If the revision is another recipe's, or holds no ingredients or no method.
+    """
+    recipe = Recipe.objects.select_for_update(of=("self",)).select_related("current_edition").get(pk=recipe.pk)
+    revision = Revision.objects.get(pk=revision.pk)
+    if revision.recipe_id != recipe.pk:
+        raise CannotPublish("This revision belongs to another recipe.")
+    facts = collect_facts(revision, at=at)
+    _refuse_unready(read_recipe(facts))
+    digest = digest_of(facts)
+    current = recipe.current_edition
+    if current is not None and current.digest == digest:
+        return _bring_back(recipe, current, at=at)
+    page = _page_as_written(recipe, facts)
+    edition = _next_edition(recipe, revision, facts=facts, digest=digest, page=page, by=by, note=note, at=at)
+    _shelve(recipe, edition, page, at=at)
+    Revision.objects.filter(pk=revision.pk, locked_at=None).update(locked_at=at)
+    return edition
+
+
+@transaction.atomic
+def withdraw_recipe(*, recipe: Recipe, at: datetime) -> None:
+    """Take a published recipe back: its address answers "gone", the library forgets it, its editions are kept."""
+    published = Recipe.objects.filter(pk=recipe.pk, current_edition__isnull=False, withdrawn_at=None)
+    published.update(withdrawn_at=at, updated_at=at)
+
+
+def digest_of(facts: Facts) -> str:
+    """Return the SHA-256 of the facts in one canonical spelling, in hexadecimal."""
+    spelled = json.dumps(facts, sort_keys=True, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
+    return hashlib.sha256(spelled.encode()).hexdigest()
+
+
+def _refuse_unready(recipe: RecipeFacts) -> None:
+    if not any(part.lines for part in recipe.parts):
+        raise CannotPublish("Add at least one ingredient before publishing.")
+    if not recipe.steps:
+        raise CannotPublish("Add at least one step to the method before publishing.")
+
+
+def _bring_back(recipe: Recipe, edition: Edition, *, at: datetime) -> Edition:
+    if recipe.withdrawn_at is None:
+        raise NothingChanged(f"Nothing has changed since edition {edition.number}, so there is nothing new to publish.")
+    recipe.withdrawn_at = None
+    recipe.updated_at = at
+    recipe.save(update_fields=["withdrawn_at", "updated_at"])
+    return edition
+
+
+def _page_as_written(recipe: Recipe, facts: Facts) -> Page:
+    """Return the page for the servings the recipe was written for, without anybody's kit: what the shelf shows."""
+    site = the_site()
+    servings = facts["recipe"]["servings"]
+    path = reverse("kitchen:recipe", args=[recipe.slug])
+    request = CardRequest(servings, servings, measures=site.measures, currency=site.currency, path=path, base_url=site.base_url)
+    return present_page(facts, request)
+
+
+def _next_edition(
+    recipe: Recipe, revision: Revision, *, facts: Facts, digest: str, page: Page, by: Any, note: str, at: datetime
+) -> Edition:
+    newest = recipe.editions.order_by("-number").values_list("number", flat=True).first()
+    return Edition.objects.create(
+        recipe=recipe,
+        revision=revision,
+        number=(newest or 0) + 1,
+        published_at=at,
+        published_by=by,
+        note=note,
+        facts=facts,
+        headlines=record.write(page.headlines),
+        digest=digest,
+    )
+
+
+def _shelve(recipe: Recipe, edition: Edition, page: Page, *, at: datetime) -> None:
+    """Make an edition the current one, and let the library find it by words and by figures."""
+    recipe.current_edition = edition
+    recipe.withdrawn_at = None
+    recipe.search_text = _search_text(page.recipe)
+    recipe.updated_at = at
+    recipe.save(update_fields=["current_edition", "withdrawn_at", "search_text", "updated_at"])
+    recipe.figures.all().delete()
+    Figure.objects.bulk_create(
+        Figure(recipe=recipe, name=name, value=value.quantize(_FIGURE_STEP, ROUND_HALF_UP))
+        for name, value in page.figures.items()
+        if value.is_finite() and abs(value) < _LARGEST_FIGURE
+    )
+
+
+def _search_text(recipe: RecipeFacts) -> str:
+    lines = [line.name or line.text for part in recipe.parts for line in part.lines]
+    return fold_all([recipe.title, recipe.summary, *recipe.tags, *lines])
