@@ -78,6 +78,9 @@ class Food(models.Model):
     sugars_g = models.FloatField(null=True, blank=True)
     saturated_fat_g = models.FloatField(null=True, blank=True)
     allergens = models.JSONField(default=list, blank=True)
+    kept_by_cook = models.BooleanField(
+        default=False, editable=False, help_text="A cook changed this row: loading the reference table again leaves it alone."
+    )
 
     class Meta:
         ordering = ["name"]

@@ -57,6 +57,7 @@ class Migration(migrations.Migration):
                 ('sugars_g', models.FloatField(blank=True, null=True)),
                 ('saturated_fat_g', models.FloatField(blank=True, null=True)),
                 ('allergens', models.JSONField(blank=True, default=list)),
+                ('kept_by_cook', models.BooleanField(default=False, editable=False, help_text='A cook changed this row: loading the reference table again leaves it alone.')),
             ],
             options={
                 'ordering': ['name'],
