@@ -1,4 +1,4 @@
-"""Settings, read from the environment. Every variable is listed in ``.env.example``."""
+"""Settings, read from the environment and from a ``.env`` file at the top. ``.env.example`` lists every variable."""
 
 from __future__ import annotations
 
@@ -6,13 +6,27 @@ import os
 from pathlib import Path
 
 import dj_database_url
+from django.core.exceptions import ImproperlyConfigured
+
+from deploy.environment import EnvironmentMistakes, read_env_file, read_environment
+from deploy.secret import kept_secret_key
 
 BASE_DIR = Path(__file__).resolve().parent.parent
-DATA_DIR = Path(os.environ.get("WATTFARE_DATA", BASE_DIR / ".data"))
+try:
+    ENVIRONMENT = read_environment({**read_env_file(BASE_DIR / ".env"), **os.environ}, BASE_DIR)
+    DATA_DIR = ENVIRONMENT.data
+    DATA_DIR.mkdir(parents=True, exist_ok=True)
+    SECRET_KEY = ENVIRONMENT.secret_key or kept_secret_key(DATA_DIR)
+except EnvironmentMistakes as mistakes:
+    raise ImproperlyConfigured(str(mistakes)) from None
+except OSError as error:
+    raise ImproperlyConfigured(
+        f"The data folder {ENVIRONMENT.data} cannot be used ({error.strerror}). Set WATTFARE_DATA to a folder you may write to."
+    ) from None
 
-DEBUG = False
-SECRET_KEY = os.environ.get("WATTFARE_SECRET_KEY", "x" * 60)
-ALLOWED_HOSTS = ["127.0.0.1", "localhost", "testserver"]
+DEBUG = ENVIRONMENT.debug
+ALLOWED_HOSTS = list(ENVIRONMENT.hosts)
+CSRF_TRUSTED_ORIGINS = list(ENVIRONMENT.origins)
 
 INSTALLED_APPS = [
     "deploy",
@@ -23,18 +37,22 @@ INSTALLED_APPS = [
     "django.contrib.contenttypes",
     "django.contrib.sessions",
     "django.contrib.messages",
+    "whitenoise.runserver_nostatic",
     "django.contrib.staticfiles",
     "django.contrib.admin",
     "django_htmx",
 ]
 MIDDLEWARE = [
+    "deploy.middleware.PolicyHeaders",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    "deploy.middleware.RequestLimit",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
 ]
 ROOT_URLCONF = "deploy.urls"
@@ -53,20 +71,80 @@ TEMPLATES = [
         },
     }
 ]
-DATABASES = {"default": dj_database_url.parse(os.environ.get("DATABASE_URL") or f"sqlite:///{DATA_DIR / 'wattfare.sqlite3'}")}
+MESSAGE_STORAGE = "django.contrib.messages.storage.fallback.FallbackStorage"
+
+# One SQLite file unless DATABASE_URL names another engine. Every transaction takes the write lock at its start, so that two
+# writers wait for each other instead of failing half way; FULL because a camp battery can die in the middle of a write.
+DATABASES = {
+    "default": dj_database_url.parse(
+        ENVIRONMENT.database_url or f"sqlite:///{DATA_DIR / 'wattfare.sqlite3'}", conn_max_age=600, conn_health_checks=True
+    )
+}
+if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
+    DATABASES["default"]["OPTIONS"] = {
+        "transaction_mode": "IMMEDIATE",
+        "timeout": 20,  # seconds that a writer waits for another
+        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL",
+    }
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
 AUTH_PASSWORD_VALIDATORS = [
-    {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator"},
+    {"NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator"},
+    {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator", "OPTIONS": {"min_length": 10}},
     {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
 ]
 LOGIN_URL = "kitchen:sign-in"
 LOGIN_REDIRECT_URL = "kitchen:bench"
 LOGOUT_REDIRECT_URL = "kitchen:library"
+
 LANGUAGE_CODE = "en"
-TIME_ZONE = os.environ.get("WATTFARE_TIME_ZONE", "UTC")
-USE_TZ = True
 USE_I18N = False
+TIME_ZONE = ENVIRONMENT.time_zone
+USE_TZ = True
+
 STATIC_URL = "static/"
 STATICFILES_DIRS = [BASE_DIR / "static"]
 STATIC_ROOT = DATA_DIR / "static"
 MEDIA_URL = "photos/"
 MEDIA_ROOT = DATA_DIR / "photos"
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {"BACKEND": "deploy.assets.CollectedFiles"},
+}
+WHITENOISE_USE_FINDERS = WHITENOISE_AUTOREFRESH = DEBUG or not (STATIC_ROOT / "staticfiles.json").exists()
+WHITENOISE_KEEP_ONLY_HASHED_FILES = False
+
+# A pasted text of ten million characters must reach its form, which then says beside the field that it is too long.
+DATA_UPLOAD_MAX_MEMORY_SIZE = 12 * 1024 * 1024
+DATA_UPLOAD_MAX_NUMBER_FIELDS = 3000
+DATA_UPLOAD_MAX_NUMBER_FILES = 20
+FILE_UPLOAD_MAX_MEMORY_SIZE = 2621440
+FILE_UPLOAD_PERMISSIONS = 0o644
+MAX_REQUEST_BYTES = 64 * 1024 * 1024
+
+CSRF_FAILURE_VIEW = "deploy.errors.csrf_failure"
+# Named for this site: other programs on the same computer share its host name, whatever their port.
+SESSION_COOKIE_NAME = "wattfare_session"
+CSRF_COOKIE_NAME = "wattfare_csrf"
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = SECURE_SSL_REDIRECT = ENVIRONMENT.https
+SECURE_HSTS_SECONDS = 365 * 24 * 3600 if ENVIRONMENT.https else 0
+SECURE_REDIRECT_EXEMPT = [r"^healthz$", r"^readyz$"]
+SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if ENVIRONMENT.behind_proxy else None
+SECURE_REFERRER_POLICY = "strict-origin-when-cross-origin"
+SECURE_CROSS_ORIGIN_OPENER_POLICY = "same-origin"
+X_FRAME_OPTIONS = "DENY"
+# One kitchen does not speak for the other names below its domain, nor ask browsers to list it.
+SILENCED_SYSTEM_CHECKS = ["security.W005", "security.W021"]
+
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "formatters": {"plain": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
+    "handlers": {"stderr": {"class": "logging.StreamHandler", "formatter": "plain"}},
+    "root": {"handlers": ["stderr"], "level": "WARNING"},
+    "loggers": {
+        "django": {"handlers": ["stderr"], "level": "WARNING", "propagate": False},
+        "django.server": {"handlers": ["stderr"], "level": "INFO", "propagate": False},
+        "fontTools": {"level": "ERROR"},
+    },
+}

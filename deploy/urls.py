@@ -9,3 +9,5 @@ urlpatterns = [
     path("", include("kitchen.urls")),
     path("bench/tables/", admin.site.urls),
 ]
+
+handler400 = "deploy.errors.bad_request"

@@ -1,13 +1,27 @@
-"""The settings that the tests run under: the real ones, with a throw-away data folder and cheap password hashes."""
+"""The settings that the tests run under: the real ones, with a throw-away data folder and cheap password hashes.
 
+Whatever the environment or a ``.env`` file says is set aside, but for TEST_DATABASE_URL, which names a PostgreSQL server.
+"""
+
+import atexit
 import os
+import shutil
 import tempfile
 
-os.environ.setdefault("WATTFARE_DATA", tempfile.mkdtemp(prefix="wattfare-tests-"))
-os.environ.setdefault("DATABASE_URL", "sqlite://:memory:")
+from deploy.environment import VARIABLES
 
-from deploy.settings import *  # noqa: F403
+test_database = os.environ.get("TEST_DATABASE_URL", "")
+folder = tempfile.mkdtemp(prefix="wattfare-tests-")
+atexit.register(shutil.rmtree, folder, ignore_errors=True)
+os.environ.update(dict.fromkeys(VARIABLES, ""))
+os.environ.update(WATTFARE_DATA=folder, DATABASE_URL=test_database, TEST_DATABASE_URL=test_database)
 
+from deploy.settings import *  # noqa: E402, F403
+from deploy.settings import ALLOWED_HOSTS, DATABASES  # noqa: E402
+
+ALLOWED_HOSTS += ["testserver"]
+if not test_database:  # a file, as in real use: a browser's requests and the test itself are two connections
+    DATABASES["default"]["TEST"] = {"NAME": f"{folder}/test.sqlite3"}
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
