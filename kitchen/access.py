@@ -2,13 +2,21 @@
 
 from __future__ import annotations
 
-from django.http import Http404
+from typing import TYPE_CHECKING
 
-from kitchen.models import Recipe
+from django.http import Http404
+from django.shortcuts import get_object_or_404
+
+from kitchen.models import Food, Line, Photo, Recipe
 from kitchen.queries import recipe_at, slug_now
 
+if TYPE_CHECKING:
+    from django.contrib.auth.models import AbstractUser, AnonymousUser
 
-class Moved(Exception):  # noqa: N818
+    Person = AbstractUser | AnonymousUser
+
+
+class Moved(Exception):
     """The recipe has another address now."""
 
     def __init__(self, slug: str) -> None:
@@ -16,7 +24,7 @@ class Moved(Exception):  # noqa: N818
         self.slug = slug
 
 
-class Gone(Exception):  # noqa: N818
+class Gone(Exception):
     """The recipe was published once and then withdrawn."""
 
 
@@ -43,3 +51,46 @@ def published(slug: str) -> Recipe:
     if recipe.withdrawn_at is not None:
         raise Gone(slug)
     return recipe
+
+
+def may_edit(person: Person, recipe: Recipe) -> bool:
+    """Whether this person may write in the recipe: its owner may, and whoever runs the site."""
+    return person.is_superuser or (person.is_authenticated and recipe.owner_id == person.pk)
+
+
+def recipe_for_bench(person: Person, slug: str) -> Recipe:
+    """Return the recipe for the person who may edit it; an address that it had before finds it too, so that no open page breaks.
+
+    Raises
+    ------
+    Http404
+        If there is no such recipe, or it belongs to another cook.
+    """
+    recipe = Recipe.objects.select_related("owner", "current_edition__revision").filter(slug=slug).first()
+    if recipe is None:
+        recipe = Recipe.objects.select_related("owner", "current_edition__revision").filter(past_slugs__slug=slug).first()
+    if recipe is None or not may_edit(person, recipe):
+        raise Http404("There is no recipe at this address.")
+    return recipe
+
+
+def line_for_bench(recipe: Recipe, number: int) -> Line:
+    """Return one of the recipe's ingredient lines, of whichever revision, or 404."""
+    lines = Line.objects.select_related("part__revision__recipe", "food")
+    return get_object_or_404(lines, pk=number, part__revision__recipe=recipe)
+
+
+def photo_for_bench(recipe: Recipe, number: int) -> Photo:
+    """Return one of the recipe's photos, or 404."""
+    return get_object_or_404(Photo, pk=number, recipe=recipe)
+
+
+def food_for_bench(number: int) -> Food:
+    """Return a food, or 404; every cook of the kitchen may look after the foods."""
+    return get_object_or_404(Food, pk=number)
+
+
+def refuse_all_but_owner(person: Person) -> None:
+    """Answer 404 unless this person runs the site (its settings, its cooks)."""
+    if not person.is_superuser:
+        raise Http404("There is nothing at this address.")

@@ -146,8 +146,8 @@ def _step_changes(old: tuple[StepFacts, ...], new: tuple[StepFacts, ...]) -> lis
     said = []
     for tag, old_from, old_to, new_from, new_to in matcher.get_opcodes():
         if tag == "equal":
-            for step, other, number in zip(old[old_from:old_to], new[new_from:new_to], range(new_from + 1, new_to + 1), strict=True):
-                said += _mark_changes(step, other, number)
+            for offset in range(old_to - old_from):
+                said += _mark_changes(old[old_from + offset], new[new_from + offset], new_from + offset + 1)
         else:
             said += _rewritten(old[old_from:old_to], new[new_from:new_to], old_from + 1, new_from + 1)
     return said

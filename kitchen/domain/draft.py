@@ -16,7 +16,10 @@ class DraftPart:
 
 @dataclass(frozen=True)
 class DraftStep:
-    """One step of the method; ``stage`` is a key of ``STAGE_KINDS`` or empty, ``photo`` the number of one of the recipe's photos."""
+    """One step of the method.
+
+    ``stage`` is a key of ``STAGE_KINDS`` or empty, ``photo`` the number of one of the recipe's photos.
+    """
 
     text: str
     stage: str = ""
