@@ -12,8 +12,8 @@ def fold(text: str) -> str:
 
     Examples
     --------
-    >>> fold("  Crème  FRAÎCHE, 2½ dl ")
-    'creme fraiche 2 1 2 dl'
+    >>> fold("  Crème  FRAÎCHE, 20 dl ")
+    'creme fraiche 20 dl'
     """
     decomposed = unicodedata.normalize("NFKD", text.casefold())
     bare = "".join(sign for sign in decomposed if not unicodedata.combining(sign))

@@ -1,13 +1,41 @@
 """Paper: the one door to WeasyPrint.
 
-What the template ``kitchen/paper/card.html`` is given: ``page`` (kitchen.page.Page), ``frame`` (kitchen.page.PageFrame),
-``size`` (CardSize) and ``qr`` (kitchen.publish.qr.QrCode, or None for a draft). The sheet ``static/css/paper.css`` styles it; the size of
-the sheet and the two type families ("Source Serif Pro" and "Source Sans Pro": 400, 600 and italic) are put in here.
+The template ``kitchen/paper/card.html`` is given ``page`` (kitchen.page.Page), ``frame`` (kitchen.page.PageFrame), ``size``
+(CardSize) and ``qr`` (kitchen.publish.qr.QrCode, or None where there is no address yet). ``static/css/paper.css`` styles it; the
+sheet's size and the type families are put in here. A photo is named ``photo:<its file below the photo folder>``.
 """
 
 from __future__ import annotations
 
+import mimetypes
+import threading
 from dataclasses import dataclass
+from functools import lru_cache
+from importlib.util import find_spec
+from pathlib import Path
+from typing import Any
+
+from django.conf import settings
+from django.contrib.staticfiles import finders
+from django.template.loader import render_to_string
+from weasyprint import CSS, HTML
+from weasyprint.text.fonts import FontConfiguration
+from weasyprint.urls import URLFetcher, URLFetcherResponse
+
+from kitchen.page import Page, PageFrame
+from kitchen.publish.qr import qr_code
+
+_FACES = [
+    ("Enamel Serif", 600, "normal", "SourceSerifPro-Semibold.ttf"),
+    ("Enamel Sans", 400, "normal", "SourceSansPro-Regular.ttf"),
+    ("Enamel Sans", 400, "italic", "SourceSansPro-It.ttf"),
+    ("Enamel Sans", 600, "normal", "SourceSansPro-Semibold.ttf"),
+]
+_FONT_PACKAGES = {"SourceSerifPro": "font_source_serif_pro", "SourceSansPro": "font_source_sans_pro"}
+_PHOTO_TYPES = {"image/jpeg", "image/png", "image/webp"}
+
+# Fontconfig and Pango are not safe to use from several threads at once.
+_one_at_a_time = threading.Lock()
 
 
 @dataclass(frozen=True)
@@ -21,6 +49,92 @@ class CardSize:
 
 
 CARD_SIZES: dict[str, CardSize] = {
-    size.key: size
-    for size in (CardSize("a6", "A6", 105, 148), CardSize("4x6", "4 x 6 in", 101.6, 152.4))
+    size.key: size for size in (CardSize("a6", "A6", 105, 148), CardSize("4x6", "4 × 6 in", 101.6, 152.4))
 }
+
+
+class RefusedAddress(ValueError):
+    """A document asked for something that paper never fetches."""
+
+
+class PaperFetcher(URLFetcher):  # type: ignore[misc]
+    """Serves the packaged fonts (``font:NAME.ttf``) and the site's own photos (``photo:NAME``), and nothing else at all."""
+
+    def fetch(self, url: str, headers: Any = None) -> URLFetcherResponse:
+        """Return what was asked for; raises RefusedAddress for every other address."""
+        scheme, _, name = url.partition(":")
+        if scheme == "font":
+            return URLFetcherResponse(url, _font_file(name).read_bytes(), {"Content-Type": "font/ttf"})
+        if scheme == "photo":
+            return _photo(url, name)
+        raise RefusedAddress(f"paper does not fetch {url!r}")
+
+
+def card_pdf(page: Page, size: CardSize, frame: PageFrame) -> bytes:
+    """Return the card as a PDF that follows PDF/UA-1 (ISO 14289-1)."""
+    return print_markup(card_markup(page, size, frame), size)
+
+
+def card_markup(page: Page, size: CardSize, frame: PageFrame) -> str:
+    """Return the card's HTML, before it is laid out."""
+    address = _address(page, frame)
+    qr = qr_code(address) if address else None
+    return render_to_string("kitchen/paper/card.html", {"page": page, "frame": frame, "size": size, "qr": qr})
+
+
+def print_markup(markup: str, size: CardSize) -> bytes:
+    """Return the HTML of a card laid out on its sheet."""
+    with _one_at_a_time:
+        fonts, sheets = _press(size, _style_path().stat().st_mtime_ns)
+        document = HTML(string=markup, base_url="paper:", url_fetcher=PaperFetcher())
+        printed = document.write_pdf(stylesheets=list(sheets), font_config=fonts, pdf_variant="pdf/ua-1")
+    return bytes(printed)
+
+
+def _address(page: Page, frame: PageFrame) -> str:
+    """Return the whole address of the page that the card was made from."""
+    return f"{frame.address}for-{page.servings}/" if frame.address and page.scaled else frame.address
+
+
+@lru_cache(maxsize=1)
+def _fonts() -> tuple[FontConfiguration, CSS]:
+    """Return the loaded type families: the slow part, done once in a process."""
+    fonts = FontConfiguration()
+    faces = "".join(
+        f'@font-face{{font-family:"{family}";font-weight:{weight};font-style:{style};src:url("font:{name}")}}'
+        for family, weight, style, name in _FACES
+    )
+    return fonts, CSS(string=faces, font_config=fonts, url_fetcher=PaperFetcher())
+
+
+@lru_cache(maxsize=8)
+def _press(size: CardSize, _style_changed_ns: int) -> tuple[FontConfiguration, tuple[CSS, ...]]:
+    """Return what prints this size; the second argument makes a changed style sheet be read again."""
+    fonts, faces = _fonts()
+    sheet = CSS(string=f"@page{{size:{size.width_mm}mm {size.height_mm}mm}}", font_config=fonts)
+    style = CSS(string=_style_path().read_text("utf-8"), font_config=fonts, url_fetcher=PaperFetcher(), base_url="paper:")
+    return fonts, (faces, sheet, style)
+
+
+def _style_path() -> Path:
+    found = finders.find("css/paper.css")
+    if found is None:
+        raise FileNotFoundError("css/paper.css is missing from the static files")
+    return Path(found)
+
+
+def _font_file(name: str) -> Path:
+    package = _FONT_PACKAGES.get(name.partition("-")[0])
+    spec = find_spec(package) if package and name in {face[3] for face in _FACES} else None
+    if spec is None or spec.origin is None:
+        raise RefusedAddress(f"paper has no font {name!r}")
+    return Path(spec.origin).parent / "files" / name
+
+
+def _photo(url: str, name: str) -> URLFetcherResponse:
+    folder = Path(settings.MEDIA_ROOT).resolve()
+    path = (folder / name).resolve()
+    kind = mimetypes.guess_type(path.name)[0]
+    if folder not in path.parents or kind not in _PHOTO_TYPES:
+        raise RefusedAddress(f"paper does not fetch {url!r}")
+    return URLFetcherResponse(url, path.read_bytes(), {"Content-Type": kind})

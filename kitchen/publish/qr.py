@@ -18,6 +18,11 @@ class QrCode:
     path: str
     address: str
 
+    @property
+    def words(self) -> str:
+        """The address as a person would type it: without the scheme and the last slash."""
+        return self.address.split("://", 1)[-1].rstrip("/")
+
 
 def qr_code(address: str) -> QrCode:
     """Return the code of an address, with the four quiet modules that readers need around it (ISO/IEC 18004)."""
