@@ -70,10 +70,11 @@ def _needed() -> list[str | Prefetch]:
 
 
 def _part(part: Part) -> PartFacts:
-    return PartFacts(title=part.title, lines=tuple(_line(line) for line in part.lines.all()))
+    return PartFacts(title=part.title, lines=tuple(line_facts(line) for line in part.lines.all()))
 
 
-def _line(line: Line) -> LineFacts:
+def line_facts(line: Line) -> LineFacts:
+    """Return one ingredient line: as typed, and as read."""
     return LineFacts(
         text=line.text,
         low=line.low,
