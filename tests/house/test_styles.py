@@ -1,0 +1,78 @@
+"""Styles stay in their sheets: no ids, no !important, nothing inline, no colour outside the tokens; every sheet has its layer."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[2]
+SHEETS = sorted((ROOT / "static" / "css").glob("*.css"))
+PAPER = {"paper.css"}
+TEMPLATES = sorted(path for path in (ROOT / "templates").rglob("*") if path.suffix in {".html", ".svg"})
+INLINE = re.compile(
+    r"<style\b|\sstyle\s*=|<script\b(?![^>]*(\ssrc=|application/ld\+json))|\son[a-z]+\s*=\s*[\"']|javascript:", re.I
+)
+MOST_BYTES = 48_000
+
+
+def rules_of(sheet: Path) -> str:
+    return re.sub(r"/\*.*?\*/", "", sheet.read_text("utf-8"), flags=re.S)
+
+
+def named(path: Path) -> str:
+    return str(path.relative_to(ROOT))
+
+
+@pytest.mark.parametrize("sheet", SHEETS, ids=named)
+def test_a_sheet_selects_by_class_and_never_shouts(sheet):
+    rules = rules_of(sheet)
+    assert "!important" not in rules
+    assert "color-mix(" not in rules
+    selectors = re.findall(r"([^{};]+)\{", rules)
+    assert not [selector for selector in selectors if re.search(r"#[A-Za-z_]", selector)]
+
+
+@pytest.mark.parametrize("sheet", [sheet for sheet in SHEETS if sheet.name not in PAPER | {"app.css", "fonts.css"}], ids=named)
+def test_a_sheet_puts_its_rules_into_a_layer(sheet):
+    order = re.search(r"@layer ([\w, ]+);", (ROOT / "static/css/app.css").read_text("utf-8"))
+    layer = re.match(r"\s*@layer (\w+) \{", rules_of(sheet))
+    assert layer is not None
+    assert layer[1] in order[1].split(", ")
+
+
+@pytest.mark.parametrize(
+    "sheet", [sheet for sheet in SHEETS if sheet.name not in PAPER | {"tokens.css", "print.css", "fonts.css"}], ids=named
+)
+def test_colours_come_from_the_tokens(sheet):
+    assert not re.findall(r"#[0-9a-f]{3,8}\b|\b(?:oklch|rgb|hsl)a?\(", rules_of(sheet), re.I)
+
+
+def test_used_tokens_exist():
+    known = set(re.findall(r"(--[\w-]+):", rules_of(ROOT / "static/css/tokens.css")))
+    used = {name for sheet in SHEETS if sheet.name not in PAPER for name in re.findall(r"var\((--[\w-]+)", rules_of(sheet))}
+    assert used <= known
+
+
+@pytest.mark.parametrize("template", TEMPLATES, ids=named)
+def test_templates_hold_no_inline_style_or_script(template):
+    assert not INLINE.search(template.read_text("utf-8"))
+
+
+def test_the_inline_check_finds_what_it_looks_for():
+    for bad in ('<p style="color:red">', "<style>p{}</style>", "<script>alert(1)</script>", '<a onclick="x()">'):
+        assert INLINE.search(bad)
+    for fine in (
+        '<script src="/static/x.js" defer></script>',
+        '<script type="application/ld+json">{}</script>',
+        '<p class="note">',
+    ):
+        assert not INLINE.search(fine)
+
+
+def test_every_sheet_is_linked_once():
+    linked = re.findall(r"css/([\w-]+\.css)", "".join(path.read_text("utf-8") for path in TEMPLATES))
+    assert sorted(linked) == sorted(sheet.name for sheet in SHEETS if sheet.name not in PAPER)
+
+
+def test_all_sheets_together_stay_small():
+    assert sum(sheet.stat().st_size for sheet in SHEETS) < MOST_BYTES
