@@ -1,6 +1,6 @@
 """Geometry of the two drawings of a run, in the units of an SVG view box: the strip (stages side by side) and the ladder.
 
-Pure Python; the templates in ``templates/energy/charts`` draw what stands here and nothing else. Positions are rounded to a tenth.
+Pure Python; the templates in ``templates/energy/charts`` draw what stands here and nothing else. Positions are rounded to tenths.
 """
 
 from __future__ import annotations
@@ -22,8 +22,8 @@ class Label:
 class Segment:
     """One stage of the strip.
 
-    ``heat`` is ``on`` (filled), ``cycling`` (hatched) or ``off`` (bare). ``name`` stands above the bar, ``value`` below it; None where
-    there is no room: then the stage is listed in the strip's ``omitted`` and in the table. ``leader`` is a short line
+    ``heat`` is ``on`` (filled), ``cycling`` (hatched) or ``off`` (bare). ``name`` stands above the bar, ``value`` below it; None
+    where there is no room: then the stage is listed in the strip's ``omitted`` and in the table. ``leader`` is a short line
     (x1, y1, x2, y2) from a name that stands aside to its segment.
     """
 
@@ -61,7 +61,7 @@ class Tick:
 
 @dataclass(frozen=True)
 class StageMark:
-    """Where a stage starts: a dashed line at ``x`` down to the axis, its name and its minutes below; None where there is no room."""
+    """Where a stage starts: a dashed line at ``x``, its name and its minutes below the axis; None where there is no room."""
 
     x: float
     width: float
@@ -83,8 +83,8 @@ class Point:
 class Ladder:
     """Watt-hours climbing over minutes.
 
-    ``line`` and ``area`` are the ``points`` of a polyline and of a polygon; ``watt_hours`` are the horizontal lines, ``stages`` the
-    marks below; ``narrow`` says which variant this is.
+    ``line`` and ``area`` are the ``points`` of a polyline and of a polygon; ``watt_hours`` are the horizontal lines, ``stages``
+    the marks below; ``narrow`` says which variant this is.
     """
 
     width: float

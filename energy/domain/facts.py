@@ -1,4 +1,7 @@
-"""What an edition knows about a recipe's energy. Schema 1; decimals travel as strings, physics as floats with their unit in the name."""
+"""What an edition knows about a recipe's energy.
+
+Schema 1; decimals travel as strings, physics as floats with their unit in the name.
+"""
 
 from __future__ import annotations
 
@@ -88,8 +91,8 @@ class TariffFacts:
 class EnergyFacts:
     """The energy card's facts.
 
-    ``energy_wh`` is the mean at the socket over the runs that count, for ``servings``; ``uncertainty_wh`` half of its 95 % interval
-    (one run: the meter's expanded uncertainty); ``next_low_wh`` .. ``next_high_wh`` what the next cook may need.
+    ``energy_wh`` is the mean at the socket over the runs that count, for ``servings``; ``uncertainty_wh`` half of its 95 %
+    interval (one run: the meter's expanded uncertainty); ``next_low_wh`` .. ``next_high_wh`` what the next cook may need.
     ``peak_seen`` tells whether a display showed the peak; otherwise it is the counter's steepest climb and may be higher.
     """
 

@@ -44,6 +44,11 @@ class StageSpan:
     end_s: float
     attended: bool = False
 
+    @property
+    def span_s(self) -> float:
+        """How long the stage ran. [s]"""
+        return self.end_s - self.start_s
+
 
 @dataclass(frozen=True)
 class MeterSpec:

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 class Verdict:
     """Whether a source runs a cooker.
 
-    ``word`` is ``runs``, ``tight``, ``no`` or ``unknown``; ``words`` a sentence for a person; ``share_pct`` the cooker's watts in per
-    cent of the source's rating and ``headroom_pct`` what is left of it (negative when there is none), both None when unknown.
+    ``word`` is ``runs``, ``tight``, ``no`` or ``unknown``; ``words`` a sentence for a person; ``share_pct`` the cooker's watts
+    in per cent of the source's rating and ``headroom_pct`` what is left of it (negative when there is none); None when unknown.
     """
 
     word: str

@@ -1,0 +1,230 @@
+"""A run's figures from its readings: energy, minutes, watts and how sure they are, for the whole run and for each stage."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
+
+from energy.domain import plausibility, scrutiny
+from energy.domain.charge import charge_points
+from energy.domain.cook import DENSE_S, Cook, holes, steps
+from energy.domain.ladder import thin
+from energy.domain.method import Measure, choose, watts_measure
+from energy.domain.samples import Limits, MeterSpec, Sample, StageSpan
+from energy.domain.summary import Coverage, CrossCheck, RunSummary, StageSummary
+from energy.domain.uncertainty import expanded, together
+from energy.domain.watts import CYCLING_EDGES, switchings, usual_interval_s
+from kitchen.domain.stages import STAGE_KINDS
+
+__all__ = ["Limits", "MeterSpec", "RunSummary", "Sample", "StageSpan", "StageSummary", "summarise"]
+
+_CLEAR_STEPS = 10
+"""A climb of the counter tells a power only when it is at least this many display steps high."""
+
+
+def summarise(
+    samples: Sequence[Sample],
+    stages: Sequence[StageSpan],
+    meter: MeterSpec,
+    *,
+    limits: Limits | None = None,
+    capacity_wh: float | None = None,
+    display_step_pct: float = 1.0,
+    held: bool | None = None,
+) -> RunSummary:
+    """Return the figures of one run.
+
+    Parameters
+    ----------
+    samples : sequence of Sample
+        The readings, in any order.
+    stages : sequence of StageSpan
+        The stages in the order of the cook; without any, the run is what the readings span.
+    meter : MeterSpec
+        The meter that showed the counter or the watts.
+    limits : Limits, optional
+        What the run is held against.
+    capacity_wh : float, optional
+        The battery's capacity; needed where only its charge was read. [Wh]
+    display_step_pct : float
+        The smallest step of the charge display. [%]
+    held : bool, optional
+        Whether the watts are a log of changes (True), were sampled evenly (False), or are to be judged by their rhythm.
+
+    Returns
+    -------
+    RunSummary
+        With ``method`` ``none`` and a flag where too little was read.
+
+    Notes
+    -----
+    Counter first; between readings the counter is linear; at a stage's mark without a reading within 5 s the cut is uncertain by
+    the step it falls in (step / sqrt(12)). Watts are the fallback, the battery's charge the last resort. Expanded uncertainties
+    are twice the quadrature of display, accuracy class, marks and switching edges.
+
+    Examples
+    --------
+    >>> read = [Sample(60 * minute, wh) for minute, wh in ((0, 0), (5, 56), (10, 105), (12, 118), (21, 213), (31, 213))]
+    >>> cook = summarise(read, [StageSpan("brown", "", 0, 600, True), StageSpan("come_up", "", 600, 1860)], MeterSpec(1, 2))
+    >>> cook.method, cook.energy_wh, [stage.energy_wh for stage in cook.stages], round(cook.stages[0].mean_w)
+    ('counter', 213.0, [105.0, 108.0], 630)
+    """
+    spans = tuple(replace(stage, end_s=max(stage.end_s, stage.start_s)) for stage in stages)
+    cook = Cook(tuple(samples), spans, meter, limits or Limits(), held)
+    measure = choose(samples, meter, until_s=cook.end_s, held=held, capacity_wh=capacity_wh, display_step_pct=display_step_pct)
+    backward = plausibility.stages_backward(stages)
+    if measure is None:
+        return _too_little(cook, capacity_wh, backward)
+    peak_w, peak_seen = _peak(cook, measure)
+    stage_figures = tuple(_stage(cook, measure, stage, peak_w) for stage in spans)
+    check = _cross_check(cook, measure)
+    parts = measure.parts(cook.start_s, cook.end_s)
+    energy_wh = measure.track.between(cook.start_s, cook.end_s)
+    cooking_s, attended_s = _minutes(cook)
+    summary = RunSummary(
+        method=measure.method,
+        place=measure.place,
+        energy_wh=energy_wh,
+        uncertainty_wh=expanded(together(*parts.values())),
+        mean_w=_mean_w(energy_wh, cook.end_s - cook.start_s),
+        peak_w=peak_w,
+        peak_seen=peak_seen,
+        cooking_s=cooking_s,
+        attended_s=attended_s,
+        total_s=cook.end_s - cook.start_s,
+        stages=stage_figures,
+        ladder=_ladder(cook, measure),
+        parts=parts,
+        coverage=_coverage(cook, measure),
+        cross_check=check,
+        charge_fall_pct=_charge_fall(cook),
+        resets=len(measure.falls),
+        notes=scrutiny.notes(cook, measure, check),
+    )
+    return replace(summary, flags=scrutiny.said(backward, *scrutiny.flags(cook, measure, summary)))
+
+
+def _minutes(cook: Cook) -> tuple[float, float]:
+    """Return the time that cooks and the time that somebody stood by. Without stages all of it counts as cooking. [s, s]"""
+    if not cook.stages:
+        return cook.end_s - cook.start_s, 0.0
+    cooks = [stage for stage in cook.stages if stage.kind not in STAGE_KINDS or STAGE_KINDS[stage.kind].cooks]
+    attended = [stage for stage in cook.stages if stage.attended]
+    return sum((stage.span_s for stage in cooks), 0.0), sum((stage.span_s for stage in attended), 0.0)
+
+
+def _too_little(cook: Cook, capacity_wh: float | None, backward: str) -> RunSummary:
+    """Return a summary that says what is missing instead of an energy."""
+    if len(charge_points(cook.samples)) >= 2 and not capacity_wh:
+        missing = "Only the charge was read: give the battery's capacity in watt-hours, and the energy can be worked out."
+    else:
+        missing = (
+            "Too little was read to work out the energy: it takes at least two readings of the counter, the watts or the charge."
+        )
+    cooking_s, attended_s = _minutes(cook)
+    return RunSummary(
+        method="none",
+        place=cook.meter.place,
+        energy_wh=0.0,
+        uncertainty_wh=0.0,
+        mean_w=0.0,
+        peak_w=max((power for _, power in cook.watts), default=None),
+        peak_seen=bool(cook.watts),
+        cooking_s=cooking_s,
+        attended_s=attended_s,
+        total_s=cook.end_s - cook.start_s,
+        flags=scrutiny.said(backward, missing),
+        charge_fall_pct=_charge_fall(cook),
+    )
+
+
+def _stage(cook: Cook, measure: Measure, stage: StageSpan, run_peak_w: float | None) -> StageSummary:
+    energy_wh = measure.track.between(stage.start_s, stage.end_s)
+    parts = measure.parts(stage.start_s, stage.end_s)
+    mean_w = _mean_w(energy_wh, stage.end_s - stage.start_s)
+    last = stage.end_s == cook.end_s
+    seen = [power for at_s, power in cook.watts if stage.start_s <= at_s < stage.end_s or (last and at_s == stage.end_s)]
+    return StageSummary(
+        kind=stage.kind,
+        label=stage.label,
+        start_s=stage.start_s,
+        end_s=stage.end_s,
+        attended=stage.attended,
+        energy_wh=energy_wh,
+        mean_w=mean_w,
+        peak_w=max(seen, default=None),
+        uncertainty_wh=expanded(together(*parts.values())),
+        split_wh=parts["marks"],
+        cycling=_cycles(cook, stage, mean_w, run_peak_w),
+    )
+
+
+def _cycles(cook: Cook, stage: StageSpan, mean_w: float, peak_w: float | None) -> bool:
+    """Return whether the element ticked on and off: seen in the watts, or, in a stage that only holds, told by a low mean."""
+    if len(switchings(cook.watts, stage.start_s, stage.end_s)) >= CYCLING_EDGES:
+        return True
+    holds = stage.kind in STAGE_KINDS and not STAGE_KINDS[stage.kind].heats
+    return holds and peak_w is not None and 0.02 * peak_w < mean_w < 0.6 * peak_w
+
+
+def _peak(cook: Cook, measure: Measure) -> tuple[float | None, bool]:
+    """Return the highest power and whether a display showed it; else the counter's steepest clear climb."""
+    seen_w = max((power for at_s, power in cook.watts if cook.covers(at_s)), default=None)
+    climb_w = _steepest_w(cook, measure) if measure.method == "counter" else None
+    if climb_w is None or (seen_w is not None and seen_w >= climb_w):
+        return seen_w, seen_w is not None
+    return climb_w, False
+
+
+def _steepest_w(cook: Cook, measure: Measure) -> float | None:
+    climbs = [
+        energy_wh * 3600 / (end_s - start_s)
+        for start_s, end_s, energy_wh in steps(measure)
+        if end_s > start_s and cook.start_s <= start_s and end_s <= cook.end_s and energy_wh >= _CLEAR_STEPS * measure.step_wh
+    ]
+    return max(climbs, default=None)
+
+
+def _ladder(cook: Cook, measure: Measure) -> tuple[tuple[float, ...], ...]:
+    marks = {cook.start_s, cook.end_s, *(stage.start_s for stage in cook.stages)}
+    inside = {at_s for at_s in measure.track.times_s if cook.covers(at_s)}
+    zero_wh = measure.track.at(cook.start_s)
+    points = [(at_s - cook.start_s, round(measure.track.at(at_s) - zero_wh, 4)) for at_s in sorted(marks | inside)]
+    return thin(points)
+
+
+def _coverage(cook: Cook, measure: Measure) -> Coverage:
+    times = [at_s for at_s in measure.track.times_s if cook.covers(at_s)]
+    gaps = [after - before for before, after in pairwise(times)]
+    covered_s = max(min(measure.track.ends_s, cook.end_s) - max(measure.track.starts_s, cook.start_s), 0.0)
+    covered_s -= sum(end_s - start_s for start_s, end_s in holes(cook, measure))
+    total_s = cook.end_s - cook.start_s
+    return Coverage(
+        readings=len(times),
+        covered=covered_s / total_s if total_s else 1.0,
+        longest_gap_s=max(gaps, default=0.0),
+        interval_s=usual_interval_s(times),
+    )
+
+
+def _cross_check(cook: Cook, measure: Measure) -> CrossCheck | None:
+    """Return the counter beside the integrated watts, where the watts were read densely over nearly all of the cook."""
+    watts = watts_measure(cook.samples, cook.meter, until_s=cook.end_s, held=cook.held) if measure.method == "counter" else None
+    if watts is None or usual_interval_s(watts.track.times_s) > DENSE_S:
+        return None
+    start_s = max(cook.start_s, watts.track.starts_s, measure.track.starts_s)
+    end_s = min(cook.end_s, watts.track.ends_s, measure.track.ends_s)
+    if end_s - start_s < 0.9 * (cook.end_s - cook.start_s):
+        return None
+    limit_wh = together(measure.expanded_wh(start_s, end_s), watts.expanded_wh(start_s, end_s))
+    return CrossCheck(measure.track.between(start_s, end_s), watts.track.between(start_s, end_s), limit_wh)
+
+
+def _charge_fall(cook: Cook) -> float | None:
+    points = charge_points(cook.samples)
+    return points[0][1] - points[-1][1] if len(points) >= 2 else None
+
+
+def _mean_w(energy_wh: float, span_s: float) -> float:
+    return energy_wh * 3600 / span_s if span_s > 0 else 0.0
