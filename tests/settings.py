@@ -7,6 +7,7 @@ import atexit
 import os
 import shutil
 import tempfile
+import zlib
 
 from deploy.environment import VARIABLES
 
@@ -17,11 +18,13 @@ os.environ.update(dict.fromkeys(VARIABLES, ""))
 os.environ.update(WATTFARE_DATA=folder, DATABASE_URL=test_database, TEST_DATABASE_URL=test_database)
 
 from deploy.settings import *  # noqa: E402, F403
-from deploy.settings import ALLOWED_HOSTS, DATABASES  # noqa: E402
+from deploy.settings import ALLOWED_HOSTS, BASE_DIR, DATABASES  # noqa: E402
 
 ALLOWED_HOSTS += ["testserver"]
-if not test_database:  # a file, as in real use: a browser's requests and the test itself are two connections
-    DATABASES["default"]["TEST"] = {"NAME": f"{folder}/test.sqlite3"}
+# SQLite in a file, as in real use: a browser's requests and the test itself are two connections.
+# PostgreSQL in a database of this checkout's own, so that two checkouts can be tested at once.
+own_name = f"test_wattfare_{zlib.crc32(str(BASE_DIR).encode()):08x}" if test_database else f"{folder}/test.sqlite3"
+DATABASES["default"].update(TEST={"NAME": own_name}, CONN_MAX_AGE=0)
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},

@@ -1,0 +1,84 @@
+"""``manage.py prepare``: everything between installed packages and a site that can be served, in one process."""
+
+from __future__ import annotations
+
+import hashlib
+from argparse import ArgumentParser
+from pathlib import Path
+
+from django.conf import settings
+from django.contrib.staticfiles.finders import get_finders
+from django.core.management import call_command
+from django.core.management.base import BaseCommand, CommandError
+from django.db import DatabaseError, OperationalError, connection
+from django.db.migrations.executor import MigrationExecutor
+
+from kitchen.models import Recipe, Site
+
+
+class Command(BaseCommand):
+    """Tables, reference foods, the worked example on the first start, collected styles. Doing it again changes nothing."""
+
+    help = "Bring the database and the collected files up to date, as deploy/run does before it serves."
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        parser.add_argument("--no-demo", dest="demo", action="store_false", help="leave the worked example out")
+
+    def handle(self, *, demo: bool, **options: object) -> None:
+        try:
+            self.prepare_tables(demo=demo)
+        except OperationalError as error:
+            raise CommandError(why_unusable(error)) from None
+        self.collect_styles()
+
+    def prepare_tables(self, *, demo: bool) -> None:
+        changes = pending_migrations()
+        if changes:
+            self.stdout.write(f"Database: applying {changes} changes")
+            call_command("migrate", verbosity=0, interactive=False)
+            call_command("foods", stdout=self.stdout)
+        if is_first_start():
+            if demo:
+                self.stdout.write("Example: loading the recipes of the Fernhollow sky-watching club")
+                call_command("demo", stdout=self.stdout)
+            Site.objects.get_or_create(pk=1)
+
+    def collect_styles(self) -> None:
+        mark = Path(settings.STATIC_ROOT) / "collected.mark"
+        wanted = digest_of_sources()
+        if mark.exists() and mark.read_text(encoding="ascii") == wanted:
+            return
+        self.stdout.write("Styles: collecting and compressing")
+        call_command("collectstatic", verbosity=0, interactive=False, clear=True)
+        mark.write_text(wanted, encoding="ascii")
+
+
+def pending_migrations() -> int:
+    """Return how many changes to the tables are not applied yet."""
+    executor = MigrationExecutor(connection)
+    return len(executor.migration_plan(executor.loader.graph.leaf_nodes()))
+
+
+def is_first_start() -> bool:
+    """Whether nobody has used this database yet: no site row, no recipe."""
+    return not Site.objects.exists() and not Recipe.objects.exists()
+
+
+def digest_of_sources() -> str:
+    """Return a digest of every file that would be collected: its name, size and time."""
+    digest = hashlib.sha256()
+    for finder in get_finders():
+        for name, storage in finder.list([]):
+            kept = Path(storage.path(name)).stat()
+            digest.update(f"{name} {kept.st_size} {kept.st_mtime_ns}\n".encode())
+    return digest.hexdigest()
+
+
+def why_unusable(error: DatabaseError) -> str:
+    """Return one plain sentence for a database that cannot be used."""
+    said = str(error).strip().splitlines() or ["it did not say why"]
+    if "disk" in said[0] and "full" in said[0]:
+        return "The disk is full: the database could not be written."
+    if connection.vendor == "sqlite":
+        return f"The database file in {settings.DATA_DIR} cannot be used ({said[0]})."
+    return f"The database named by DATABASE_URL cannot be reached ({said[0]})."

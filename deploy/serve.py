@@ -1,0 +1,41 @@
+"""How gunicorn serves the site: a few worker processes with threads, forked from one that has everything loaded."""
+
+from __future__ import annotations
+
+import gc
+import os
+from pathlib import Path
+from typing import Any
+
+from deploy.place import find_place, say
+
+_place = find_place(Path(__file__).resolve().parent.parent)
+
+bind = f"{_place.environment.bind_host}:{_place.environment.bind_port}"
+workers = _place.environment.workers
+# Threads, so that a browser's spare connection that sends nothing does not keep a whole worker waiting.
+worker_class = "gthread"
+threads = 4
+timeout = 60
+graceful_timeout = 10
+keepalive = 5
+preload_app = True
+worker_tmp_dir = "/dev/shm" if os.access("/dev/shm", os.W_OK) else None  # a heartbeat must not wait for a disk
+control_socket_disable = True
+loglevel = "warning"
+proc_name = "wattfare"
+
+
+def when_ready(server: Any) -> None:
+    """Say where the site is, once it can be reached."""
+    from deploy.welcome import welcome_lines
+
+    gc.collect()
+    gc.freeze()  # what is loaded by now stays shared between the workers
+    for line in welcome_lines(f"http://{bind}/"):
+        say(line)
+
+
+def on_exit(server: Any) -> None:
+    """Say that the server has stopped."""
+    say("Stopped.")
