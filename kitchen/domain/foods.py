@@ -1,0 +1,172 @@
+"""From a cook's measure to grams, through the food's own household weights and never through the weight of water."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+from kitchen.domain.amounts import read_number
+from kitchen.domain.facts import FoodFacts, LineFacts
+from kitchen.domain.units import UNITS, CannotConvert, find_unit, size_of, to_base
+
+# Names for the same piece of a food.
+_SAME_PIECE = {"stick": "stalk", "rasher": "slice", "head": "bulb", "strip": "slice", "sachet": "packet"}
+_LIQUID = re.compile(
+    r"\b(?:oil|milk|water|stock|broth|juice|vinegar|cream|buttermilk|wine|beer|cider|spirits?|rum|brandy|drink|coffee|tea|"
+    r"(?:soy|fish|worcestershire|oyster|hot|teriyaki) sauce|extract)\b"
+)
+_NOT_LIQUID = re.compile(r"\b(?:powder|cheese|ice|sour|clotted|dried|instant|leaves|tartar|condensed)\b")
+
+
+def grams(amount: Fraction, unit_key: str, food: FoodFacts | None) -> float | None:
+    """Return the mass of an amount of food, or None where the food's weights do not tell.
+
+    Parameters
+    ----------
+    amount : Fraction
+        How many of the unit. [unit_key]
+    unit_key : str
+        A key of ``UNITS``; empty for whole things.
+    food : FoodFacts or None
+        The food with its grams per millilitre and per piece.
+
+    Returns
+    -------
+    float or None
+        Mass. [g]
+
+    Notes
+    -----
+    A mass needs no food. A volume needs the food's own density: a cup of flour is never taken for a cup of water. A count needs
+    the weight of one, and the same kind of piece: the weight of a garlic clove says nothing about a head of garlic.
+
+    Examples
+    --------
+    >>> flour = FoodFacts("plain flour", g_per_ml=0.528)
+    >>> round(grams(Fraction(1), "cup", flour)), grams(Fraction(2), "", flour), grams(Fraction(1), "kg", None)
+    (125, None, 1000.0)
+    """
+    return None if why_not(amount, unit_key, food) else _known_grams(amount, unit_key, food)
+
+
+def _known_grams(amount: Fraction, unit_key: str, food: FoodFacts | None) -> float:
+    base, kind = to_base(amount, unit_key)
+    if kind == "g":
+        return float(base)
+    per_base = (food.g_per_ml if kind == "mL" else food.g_per_each) if food else None
+    return float(base) * (per_base or 0.0)
+
+
+def why_not(amount: Fraction, unit_key: str, food: FoodFacts | None) -> str:
+    """Return why the mass is not known, as a sentence for the cook; empty where it is.
+
+    Examples
+    --------
+    >>> why_not(Fraction(1), "cup", FoodFacts("tofu"))
+    'A cup of tofu has no known weight: add its grams per millilitre to the food.'
+    """
+    try:
+        unit = size_of(unit_key)
+    except CannotConvert as error:
+        return f"{error}."
+    if unit.dimension == "mass":
+        return ""
+    if food is None:
+        return "The line is not linked to a food, so its weight is not known."
+    if unit.dimension == "volume":
+        if food.g_per_ml:
+            return ""
+        return f"A {unit.label} of {food.name} has no known weight: add its grams per millilitre to the food."
+    if food.g_per_each and _is_that_piece(unit.key, food.each_name):
+        return ""
+    piece = f"A {unit.label} of {food.name}" if unit.label else f"One {food.name}"
+    return f"{piece} has no known weight: add the grams of one to the food."
+
+
+def piece_of(each_name: str) -> str:
+    """Return the unit that the food's piece is ("clove", "stick"), or nothing where the piece is the whole thing."""
+    for word in re.findall(r"[a-z]+", each_name.lower()):
+        unit = find_unit(word) if len(word) > 2 else None
+        if unit is not None and unit.dimension == "count":
+            return _SAME_PIECE.get(unit.key, unit.key)
+    return ""
+
+
+def _is_that_piece(unit_key: str, each_name: str) -> bool:
+    wanted = "" if unit_key in ("each", "piece") else _SAME_PIECE.get(unit_key, unit_key)
+    return wanted == piece_of(each_name) or (unit_key == "piece" and piece_of(each_name) == "piece")
+
+
+def is_liquid(food: FoodFacts) -> bool:
+    """Say whether the food is poured, so that a metric cook measures it in millilitres rather than weighs it.
+
+    Examples
+    --------
+    >>> is_liquid(FoodFacts("whole milk")), is_liquid(FoodFacts("milk powder")), is_liquid(FoodFacts("plain flour"))
+    (True, False, False)
+    """
+    name = food.name.lower()
+    return bool(_LIQUID.search(name)) and not _NOT_LIQUID.search(name)
+
+
+def size_grams(size: str, food: FoodFacts | None) -> float | None:
+    """Return the grams of one pack or piece from its size in words ("400 g", "14-oz"), or None.
+
+    Examples
+    --------
+    >>> size_grams("400 g", None), size_grams("large", None)
+    (400.0, None)
+    """
+    number = read_number(size)
+    unit = find_unit(size[number[1] :].strip(" -")) if number else None
+    if number is None or unit is None or unit.dimension == "count":
+        return None
+    return grams(number[0], unit.key, food)
+
+
+def line_amount(line: LineFacts) -> Fraction | None:
+    """Return the middle of the line's low and high amount, or None where it has none."""
+    if line.low is None:
+        return None
+    return (line.low + (line.low if line.high is None else line.high)) / 2
+
+
+def line_grams(line: LineFacts, k: Fraction = Fraction(1)) -> float | None:
+    """Return the edible mass of a whole line, in the order of what is surest.
+
+    Parameters
+    ----------
+    line : LineFacts
+        The line as read.
+    k : Fraction
+        Multiple of the written amount.
+
+    Returns
+    -------
+    float or None
+        Mass of the middle of the range. [g]
+
+    Notes
+    -----
+    A weight is taken as it is; then a weight that the cook gave beside it ("2 onions (300 g)"); then the size of one pack
+    ("2 x 400 g tins"); then the food's household weights.
+
+    Examples
+    --------
+    >>> line_grams(LineFacts("2 x 400 g tins tomatoes", low=Fraction(2), high=Fraction(2), unit="can", size="400 g"))
+    800.0
+    """
+    middle = line_amount(line)
+    if middle is None:
+        return None
+    unit = UNITS.get(line.unit or "each")
+    if unit is not None and unit.dimension == "mass":
+        return grams(middle * k, unit.key, None)
+    for other in line.also:
+        stated = grams((other.low + other.high) / 2 * k, other.unit, None) if other.unit else None
+        if stated is not None:
+            return stated
+    of_one = size_grams(line.size, line.food)
+    if of_one is not None and unit is not None and unit.dimension == "count":
+        return float(middle * k) * of_one
+    return grams(middle * k, line.unit, line.food)

@@ -1,0 +1,163 @@
+"""Money: exact while it is added and multiplied, rounded once at the end. The only place that rounds money."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+_SYMBOLS = {
+    "EUR": "€",
+    "USD": "$",
+    "GBP": "£",
+    "AUD": "A$",
+    "CAD": "C$",
+    "NZD": "NZ$",
+    "JPY": "¥",
+    "INR": "₹",
+    "ILS": "₪",
+    "KRW": "₩",
+    "BRL": "R$",
+    "ZAR": "R",
+}
+# Currencies whose smallest coin in use is not a hundredth (ISO 4217).
+_NO_PLACES = frozenset(
+    {"BIF", "CLP", "DJF", "GNF", "ISK", "JPY", "KMF", "KRW", "PYG", "RWF", "UGX", "VND", "VUV", "XAF", "XOF", "XPF"}
+)
+_THREE_PLACES = frozenset({"BHD", "IQD", "JOD", "KWD", "LYD", "OMR", "TND"})
+
+
+class CurrencyMismatch(ValueError):
+    """Two currencies cannot be added or compared; the message names both."""
+
+
+@dataclass(frozen=True)
+class Money:
+    """An exact amount of one currency.
+
+    ``amount`` may be given as a Decimal, a Fraction or an int and is kept as an exact Fraction; a float is refused because it
+    has lost the cent already.
+
+    Examples
+    --------
+    >>> (Money(Decimal("0.10"), "EUR") + Money(Decimal("0.20"), "EUR")) * 3
+    Money(amount=Fraction(9, 10), currency='EUR')
+    >>> Money(Decimal("1"), "EUR") + Money(Decimal("1"), "USD")
+    Traceback (most recent call last):
+    ...
+    kitchen.domain.money.CurrencyMismatch: EUR and USD cannot be added
+    """
+
+    amount: Fraction | Decimal | int
+    currency: str
+
+    def __post_init__(self) -> None:
+        if isinstance(self.amount, float):
+            raise TypeError("money is never made from a float; give a Decimal or a Fraction")
+        object.__setattr__(self, "amount", Fraction(self.amount))
+
+    @property
+    def exact(self) -> Fraction:
+        """The amount as a Fraction."""
+        return Fraction(self.amount)
+
+    def __add__(self, other: Money) -> Money:
+        self._same_currency(other, "added")
+        return Money(self.exact + other.exact, self.currency)
+
+    def __sub__(self, other: Money) -> Money:
+        self._same_currency(other, "subtracted")
+        return Money(self.exact - other.exact, self.currency)
+
+    def __mul__(self, factor: Fraction | Decimal | int) -> Money:
+        if isinstance(factor, float):
+            raise TypeError("money is never multiplied by a float; give a Decimal or a Fraction")
+        return Money(self.exact * Fraction(factor), self.currency)
+
+    __rmul__ = __mul__
+
+    def __truediv__(self, divisor: Fraction | Decimal | int) -> Money:
+        if isinstance(divisor, float):
+            raise TypeError("money is never divided by a float; give a Decimal or a Fraction")
+        return Money(self.exact / Fraction(divisor), self.currency)
+
+    def __lt__(self, other: Money) -> bool:
+        self._same_currency(other, "compared")
+        return self.exact < other.exact
+
+    def rounded(self) -> Decimal:
+        """Return the amount rounded half up to the currency's smallest coin."""
+        return round_half_up(self.exact, places_of(self.currency))
+
+    def words(self) -> str:
+        """Return the amount with the currency's code: ``"1.12 EUR"``."""
+        return f"{self.rounded():,} {self.currency}"
+
+    def _same_currency(self, other: Money, verb: str) -> None:
+        if self.currency != other.currency:
+            raise CurrencyMismatch(f"{self.currency} and {other.currency} cannot be {verb}")
+
+
+def places_of(currency: str) -> int:
+    """Return how many decimal places the currency is written with: 2 unless ISO 4217 says otherwise."""
+    if currency in _NO_PLACES:
+        return 0
+    return 3 if currency in _THREE_PLACES else 2
+
+
+def round_half_up(amount: Fraction | Decimal | int, places: int) -> Decimal:
+    """Return the amount with the given number of decimal places, halves rounded away from zero.
+
+    Examples
+    --------
+    >>> round_half_up(Decimal("0.125"), 2), round_half_up(Decimal("-0.125"), 2), round_half_up(Fraction(1, 3), 4)
+    (Decimal('0.13'), Decimal('-0.13'), Decimal('0.3333'))
+    """
+    shifted = abs(Fraction(amount)) * 10**places
+    whole = (2 * shifted.numerator + shifted.denominator) // (2 * shifted.denominator)
+    sign = 1 if amount < 0 and whole else 0
+    return Decimal((sign, tuple(int(digit) for digit in str(whole)), -places))
+
+
+def total(amounts: list[Money], currency: str) -> Money:
+    """Return the exact sum; the currency is that of an empty sum.
+
+    Raises
+    ------
+    CurrencyMismatch
+        If any amount is in another currency.
+    """
+    result = Money(Fraction(0), currency)
+    for amount in amounts:
+        result = result + amount
+    return result
+
+
+def format_money(amount: Fraction | Decimal | int, currency: str, places: int | None = None) -> str:
+    """Return the amount as people write it, rounded half up.
+
+    Parameters
+    ----------
+    amount : Fraction, Decimal or int
+        The exact amount. [currency]
+    currency : str
+        ISO 4217 code.
+    places : int, optional
+        Decimal places; by default the currency's own. Unit prices below a cent are shown with more.
+
+    Returns
+    -------
+    str
+        Symbol before the number where the currency has a common one, else the code after it.
+
+    Examples
+    --------
+    >>> format_money(Decimal("1.115"), "EUR"), format_money(Decimal("1.12"), "CHF"), format_money(1200, "JPY")
+    ('€1.12', '1.12 CHF', '¥1,200')
+    >>> format_money(Decimal("-0.5"), "GBP"), format_money(Fraction(22, 10000), "USD", places=4)
+    ('-£0.50', '$0.0022')
+    """
+    number = round_half_up(amount, places_of(currency) if places is None else places)
+    sign = "-" if number < 0 else ""
+    symbol = _SYMBOLS.get(currency)
+    return f"{sign}{symbol}{abs(number):,}" if symbol else f"{number:,} {currency}"

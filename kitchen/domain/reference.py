@@ -1,0 +1,94 @@
+"""The reference table: composition and household weights of common foods."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterable
+from dataclasses import dataclass, fields
+from functools import lru_cache
+from pathlib import Path
+
+from kitchen.domain.facts import FoodFacts
+
+_TABLE = Path(__file__).resolve().parents[1] / "reference" / "foods.csv"
+SOURCE = "USDA National Nutrient Database for Standard Reference, Release 28 (2015), public domain"
+
+
+@dataclass(frozen=True)
+class ReferenceFood:
+    """One row: per 100 g edible, as sold; the names are our own, the SR number says which row of the source it is."""
+
+    name: str
+    aliases: tuple[str, ...]
+    aisle: str
+    sr_number: int
+    g_per_ml: float | None
+    g_per_each: float | None
+    each_name: str
+    refuse_pct: float
+    refuse_words: str
+    water_g: float
+    protein_g: float
+    fat_g: float
+    carbohydrate_g: float
+    fibre_g: float | None
+    ash_g: float
+    energy_kcal: float
+    sodium_mg: float
+    sugars_g: float | None
+    saturated_fat_g: float | None
+    allergens: tuple[str, ...]
+    remark: str = ""
+
+    def facts(self) -> FoodFacts:
+        """Return the few properties that scaling and conversion need."""
+        return FoodFacts(
+            self.name, self.aisle, self.sr_number, self.g_per_ml, self.g_per_each, self.each_name, allergens=self.allergens
+        )
+
+
+_LISTS = frozenset({"aliases", "allergens"})
+_TEXTS = frozenset({"name", "aisle", "each_name", "refuse_words", "remark"})
+
+
+@lru_cache(maxsize=1)
+def load_reference() -> tuple[ReferenceFood, ...]:
+    """Return every row of the reference table that comes with the program.
+
+    References
+    ----------
+    USDA National Nutrient Database for Standard Reference, Release 28 (2015), public domain.
+
+    Examples
+    --------
+    >>> {food.name: food.sr_number for food in load_reference()}["whole milk"]
+    1077
+    """
+    with _TABLE.open(encoding="utf-8", newline="") as lines:
+        return tuple(read_rows(lines))
+
+
+def read_rows(lines: Iterable[str]) -> Iterable[ReferenceFood]:
+    """Yield the rows of a reference table in CSV.
+
+    Raises
+    ------
+    ValueError
+        If a number cannot be read; the message names the row and the column.
+    """
+    for row in csv.DictReader(lines):
+        yield ReferenceFood(**{field.name: _cell(row, field.name) for field in fields(ReferenceFood)})
+
+
+def _cell(row: dict[str, str], column: str) -> object:
+    text = (row.get(column) or "").strip()
+    if column in _LISTS:
+        return tuple(part.strip() for part in text.split(";") if part.strip())
+    if column in _TEXTS:
+        return text
+    if not text:
+        return None
+    try:
+        return int(text) if column == "sr_number" else float(text)
+    except ValueError as error:
+        raise ValueError(f"row “{row.get('name')}”, column {column}: “{text}” is not a number") from error
