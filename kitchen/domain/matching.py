@@ -129,7 +129,7 @@ class FoodIndex(Generic[F]):
         shared = sum(self._weight(word) for word in common)
         covered = shared / sum(self._weight(word) for word in asked)
         filled = shared / sum(self._weight(word) for word in offered)
-        sure = filled * covered**1.3 * (1.0 if phrase.own_name else 0.99)
+        sure: float = filled * covered**1.3 * (1.0 if phrase.own_name else 0.99)
         return min(sure, 0.4) if asked & _IMITATES - offered else min(sure, 0.98)
 
     def _head(self, words: tuple[str, ...]) -> set[str]:

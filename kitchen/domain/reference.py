@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, fields
 from functools import lru_cache
 from pathlib import Path
+from typing import Any
 
 from kitchen.domain.facts import FoodFacts
 
@@ -80,7 +81,7 @@ def read_rows(lines: Iterable[str]) -> Iterable[ReferenceFood]:
         yield ReferenceFood(**{field.name: _cell(row, field.name) for field in fields(ReferenceFood)})
 
 
-def _cell(row: dict[str, str], column: str) -> object:
+def _cell(row: dict[str, str], column: str) -> Any:
     text = (row.get(column) or "").strip()
     if column in _LISTS:
         return tuple(part.strip() for part in text.split(";") if part.strip())

@@ -1,0 +1,180 @@
+"""One ingredient line as page and paper print it, for the servings that were asked."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+
+from kitchen.domain import foods, measures
+from kitchen.domain.facts import LineFacts
+from kitchen.domain.measures import Shown, kitchen_measure
+from kitchen.domain.nouns import agree
+from kitchen.domain.rules import is_hot
+from kitchen.domain.scaling import ScaledAmount, scale
+from kitchen.domain.units import UNITS, label_of, size_of
+
+
+@dataclass(frozen=True)
+class ShownLine:
+    """What is printed of a line.
+
+    ``amount`` stands in front ("30 mL"), ``words`` name the food, ``note`` how it is prepared; ``grams`` is the weight beside a
+    spoon or a count, where it is known; ``exact`` the exact amount where the shown one was rounded; ``scaled_note`` what the
+    cook has to know about the scaling.
+    """
+
+    amount: str
+    words: str
+    note: str = ""
+    grams: str = ""
+    exact: str = ""
+    scaled_note: str = ""
+
+
+def show_line(
+    line: LineFacts,
+    k: Fraction = Fraction(1),
+    measures: str = "written",
+    *,
+    batches: int = 1,
+    evaporated_ml: Fraction = Fraction(0),
+    style: str = "",
+) -> ShownLine:
+    """Return the line for ``k`` times the servings, in the reader's measures.
+
+    Parameters
+    ----------
+    line : LineFacts
+        The line as read.
+    k : Fraction > 0
+        Multiple of the servings. [-]
+    measures : str
+        ``written``, ``metric`` or ``us``.
+    batches : int >= 1
+        Potfuls cooked one after the other. [-]
+    evaporated_ml : Fraction >= 0
+        What boils off an open pan, for a line under the simmer rule. [mL]
+    style : str
+        Rounding style; by default ``small`` below the written servings and ``school`` from there up.
+
+    Returns
+    -------
+    ShownLine
+        Words ready to print. At the written servings and in the written measures the cook's own amount stands unrounded.
+
+    Examples
+    --------
+    >>> line = LineFacts("1 onion, sliced", low=Fraction(1), high=Fraction(1), name="onion", note="sliced")
+    >>> show_line(line, Fraction(3))
+    ShownLine(amount='3', words='onions', note='sliced', grams='', exact='', scaled_note='')
+    >>> show_line(LineFacts("salt to taste", name="salt", to_taste=True)).note
+    'to taste'
+    """
+    if line.low is None:
+        return ShownLine("", line.name or line.text, _notes(line))
+    scaled = _scaled(line, k, batches, evaporated_ml)
+    low, high = _shown_ends(line, scaled, measures, style or ("small" if k < 1 else "school"))
+    middle = (scaled.low + scaled.high) / 2
+    return ShownLine(
+        amount=_amount_words(line, low, high),
+        words=_words(line, high),
+        note=_notes(line),
+        grams=_grams(line, middle, low),
+        exact=_exact(low, high),
+        scaled_note=", ".join(dict.fromkeys(filter(None, (scaled.note, low.said or high.said)))),
+    )
+
+
+def _scaled(line: LineFacts, k: Fraction, batches: int, evaporated_ml: Fraction) -> ScaledAmount:
+    low = line.low if line.low is not None else Fraction(0)
+    high = low if line.high is None else line.high
+    unit = size_of(line.unit)
+    evaporated = evaporated_ml / unit.per_base if unit.dimension == "volume" and unit.per_base else Fraction(0)
+    return scale(low, high, line.rule, k, batches=batches, hot=is_hot(line.name), evaporated=evaporated)
+
+
+def _shown_ends(line: LineFacts, scaled: ScaledAmount, system: str, style: str) -> tuple[Shown, Shown]:
+    if system == "written" and (scaled.low, scaled.high) == (line.low, line.high or line.low) and _writable(line):
+        return _as_typed(scaled.low, line.unit), _as_typed(scaled.high, line.unit)
+    low = kitchen_measure(scaled.low, line.unit, style, system, line.food)
+    high = low if scaled.high == scaled.low else kitchen_measure(scaled.high, line.unit, style, system, line.food)
+    return low, high
+
+
+def _writable(line: LineFacts) -> bool:
+    """Say whether the written amount is a number that a cook would write: "2⅛ cups" is better as cups and spoons."""
+    amounts = [amount for amount in (line.low, line.high) if amount is not None]
+    return line.unit not in ("cup", "quart", "gallon", "lb") or all(amount.denominator in (1, 2, 3, 4) for amount in amounts)
+
+
+def _as_typed(amount: Fraction, unit: str) -> Shown:
+    parts = ((amount, unit),)
+    return Shown(measures.parts_words(parts), measures.exact_words(amount, unit), 0.0, "", parts)
+
+
+def _amount_words(line: LineFacts, low: Shown, high: Shown) -> str:
+    if _is_pack(line.size) and not measures.is_weight(high.parts):
+        return _packs(line, low, high)
+    text = _joined(low, high)
+    if line.size and line.unit and size_of(line.unit).dimension == "count":
+        number, _, unit = text.rpartition(" ")
+        return f"{number} {line.size} {unit}".strip()
+    return text
+
+
+def _is_pack(size: str) -> bool:
+    return bool(re.search(r"\d", size))
+
+
+def _joined(low: Shown, high: Shown) -> str:
+    """Return one measure, or a range that names its unit once where it can."""
+    if low.text == high.text:
+        return low.text
+    if len(low.parts) == len(high.parts) == 1 and low.parts[0][1] == high.parts[0][1]:
+        number, key = high.parts[0]
+        return f"{measures.number_words(low.parts[0][0], key)}–{measures.part_words(number, key)}"
+    return f"{low.text} to {high.text}"
+
+
+def _packs(line: LineFacts, low: Shown, high: Shown) -> str:
+    numbers = _joined(low, high).removesuffix(label_of(line.unit, high.parts[0][0])).strip()
+    size = re.sub(r"(\d)\s*-?\s*([a-zA-Z])", r"\1 \2", line.size)
+    return f"{numbers} × {size} {label_of(line.unit, high.parts[0][0])}".strip()
+
+
+def _words(line: LineFacts, high: Shown) -> str:
+    name = line.name or ("" if line.unit else line.text)
+    if not line.unit and high.parts:
+        name = agree(name, line.high or line.low or 1, high.parts[0][0])
+        if line.size and not _is_pack(line.size):
+            return f"{line.size} {name}"
+    return name
+
+
+def _notes(line: LineFacts) -> str:
+    extra = ["to taste"] if line.to_taste else []
+    return ", ".join(note for note in (line.note, *extra, "optional" if line.optional else "") if note)
+
+
+def _grams(line: LineFacts, middle: Fraction, shown: Shown) -> str:
+    """Return the weight beside a spoon, a cup or a count; nothing where the amount is a metric weight already."""
+    if shown.parts and shown.parts[0][1] in ("g", "kg", "mg"):
+        return ""
+    written = foods.line_amount(line)
+    weight_g = foods.line_grams(line, middle / written) if written else None
+    if not weight_g:
+        return ""
+    return kitchen_measure(Fraction(weight_g).limit_denominator(1000) or Fraction(1, 1000), "g").text
+
+
+def _exact(low: Shown, high: Shown) -> str:
+    if not low.error_pct and not high.error_pct:
+        return ""
+    return low.exact_text if low.exact_text == high.exact_text else f"{low.exact_text} to {high.exact_text}"
+
+
+def unit_words(unit_key: str) -> str:
+    """Return how a unit is called in a list to choose from."""
+    unit = UNITS[unit_key or "each"]
+    return unit.label or "whole things"
