@@ -115,6 +115,11 @@ class Page:
         return self.servings != self.base_servings
 
     @property
+    def line_count(self) -> int:
+        """How many ingredient lines there are in all parts: paper sets a long list in two columns."""
+        return sum(len(part.lines) for part in self.parts)
+
+    @property
     def paper_cautions(self) -> tuple[Caution, ...]:
         """The cautions that go onto a printed card."""
         return tuple(caution for caution in self.cautions if caution.on_paper)
@@ -151,6 +156,8 @@ def present_page(facts: Facts, request: CardRequest) -> Page:
     headlines = _headlines(dealt, recipe, request)
     standing = standing_of(headlines)
     figures = {name: value for card, held in dealt for name, value in card.figures(held, request).items()}
+    if "total_min" not in figures:
+        figures |= _typed_figures(recipe.steps)
     return Page(
         recipe=recipe,
         servings=request.servings,
@@ -189,15 +196,23 @@ def _plates(dealt: Sequence[tuple[Card, Facts]], request: CardRequest) -> Iterab
 def _headlines(dealt: Sequence[tuple[Card, Facts]], recipe: RecipeFacts, request: CardRequest) -> tuple[Headline, ...]:
     found = [headline for card, held in dealt for headline in card.headlines(held, request)]
     if not any(headline.unit == "min" for headline in found):
-        found += _typed_minutes(recipe.steps)
+        found += [
+            Headline("minutes", _plain(total), "min", "as the cook wrote them", standing="typed", order=30)
+            for total in [_sum_minutes(recipe.steps)]
+            if total
+        ]
     return tuple(sorted(found, key=lambda headline: headline.order)[:MOST_HEADLINES])
 
 
-def _typed_minutes(steps: Sequence[StepFacts]) -> list[Headline]:
-    total = sum((step.minutes for step in steps if step.minutes is not None), Decimal(0))
-    if not total:
-        return []
-    return [Headline("minutes", _plain(total), "min", "as the cook wrote them", standing="typed", order=30)]
+def _typed_figures(steps: Sequence[StepFacts]) -> dict[str, Decimal]:
+    """Return the minutes that were typed: all of them, and those of stages that cook; nothing where none were."""
+    cooking = [step for step in steps if step.stage in STAGE_KINDS and STAGE_KINDS[step.stage].cooks]
+    found = {"total_min": _sum_minutes(steps), "cooking_min": _sum_minutes(cooking)}
+    return {name: minutes for name, minutes in found.items() if minutes}
+
+
+def _sum_minutes(steps: Iterable[StepFacts]) -> Decimal:
+    return sum((step.minutes for step in steps if step.minutes is not None), Decimal(0))
 
 
 def standing_of(headlines: Sequence[Headline]) -> str:
@@ -237,7 +252,7 @@ def _block(kind: str, group: Sequence[tuple[int, StepFacts]], mark: StageMark | 
     label = STAGE_KINDS[kind].label if kind in STAGE_KINDS else kind
     if mark is not None:
         return StageBlock(kind, label, steps, mark.minutes, mark.heat, mark.words, mark)
-    typed = sum((step.minutes for _, step in group if step.minutes is not None), Decimal(0))
+    typed = _sum_minutes(step for _, step in group)
     return StageBlock(kind, label, steps, f"{_plain(typed)} min" if typed else "")
 
 

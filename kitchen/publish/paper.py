@@ -7,6 +7,7 @@ sheet's size and the type families are put in here. A photo is named ``photo:<it
 
 from __future__ import annotations
 
+import hashlib
 import mimetypes
 import threading
 from dataclasses import dataclass
@@ -80,6 +81,11 @@ def card_markup(page: Page, size: CardSize, frame: PageFrame) -> str:
     address = _address(page, frame)
     qr = qr_code(address) if address else None
     return render_to_string("kitchen/paper/card.html", {"page": page, "frame": frame, "size": size, "qr": qr})
+
+
+def markup_digest(markup: str) -> str:
+    """Return what tells two cards apart without laying them out: their HTML and the style sheet it is printed with."""
+    return hashlib.sha256(markup.encode() + _style_path().read_bytes()).hexdigest()
 
 
 def print_markup(markup: str, size: CardSize) -> bytes:

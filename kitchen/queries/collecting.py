@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from django.db.models import Prefetch, prefetch_related_objects
+from django.db.models import Prefetch
 
 from kitchen.cards import Facts, registered
 from kitchen.domain import record
@@ -36,8 +36,8 @@ def collect_facts(revision: Revision, *, at: datetime) -> Facts:
 
 
 def recipe_facts(revision: Revision) -> RecipeFacts:
-    """Return what the tables say about the recipe itself, as it stands in this revision."""
-    prefetch_related_objects([revision], *_needed())
+    """Return what the tables say now about the recipe itself, as it stands in this revision; rows are read afresh."""
+    revision = Revision.objects.select_related("recipe__owner").prefetch_related(*_needed()).get(pk=revision.pk)
     recipe = revision.recipe
     return RecipeFacts(
         slug=recipe.slug,
@@ -61,7 +61,6 @@ def _needed() -> list[str | Prefetch]:
     """Return the prefetches; a side that is not published stays out, so that no public page names a private recipe."""
     shown_sides = Pairing.objects.filter(side__current_edition__isnull=False, side__withdrawn_at__isnull=True)
     return [
-        "recipe__owner",
         "recipe__photos",
         Prefetch("recipe__sides", queryset=shown_sides.select_related("side").order_by("side__title")),
         "parts__lines__food",

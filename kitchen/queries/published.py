@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 from django.db.models import Exists, F, Min, OuterRef, QuerySet, Subquery
-from django.db.models.fields.json import KT
+from django.db.models.fields.json import KeyTextTransform, KeyTransform
 from django.db.models.functions import Lower
 
 from kitchen.cards import Headline
@@ -84,7 +84,7 @@ def shelf(ask: ShelfAsk) -> QuerySet[Recipe]:
 
 def _sorted(found: QuerySet[Recipe], sort: str) -> QuerySet[Recipe]:
     shown = found.annotate(
-        shown_title=KT("current_edition__facts__recipe__title"),
+        shown_title=KeyTextTransform("title", KeyTransform("recipe", "current_edition__facts")),
         shown_recipe=F("current_edition__facts__recipe"),
         shown_headlines=F("current_edition__headlines"),
     )

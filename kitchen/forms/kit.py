@@ -1,0 +1,81 @@
+"""The reader's kit: the circumstances that the cards understand, from the address or from the cookie that remembers them."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from django import forms
+
+from kitchen.cards import registered
+
+KIT_COOKIE = "kit"
+_LONGEST_COOKIE = 1000
+
+
+@dataclass(frozen=True)
+class KitReading:
+    """What was read: ``values`` for the cards, ``typed`` as it was typed, ``forms`` to draw the plate again."""
+
+    forms: tuple[forms.Form, ...]
+    values: Mapping[str, Any]
+    typed: Mapping[str, str]
+
+    @property
+    def fields(self) -> list[forms.BoundField]:
+        """Every card's fields, in the order of the cards; a field that two cards understand stands there once."""
+        return list({bound.name: bound for form in reversed(self.forms) for bound in reversed(list(form))}.values())[::-1]
+
+    @property
+    def sound(self) -> bool:
+        """Whether everything that was typed could be read."""
+        return not any(form.errors for form in self.forms)
+
+
+def field_names() -> list[str]:
+    """Return the names of all fields that any card's kit form has."""
+    return [name for kind in _kinds() for name in kind.base_fields]
+
+
+def read_kit(asked: Mapping[str, str], remembered: str | None) -> KitReading:
+    """Return the kit from an address, or, where it names none, from the cookie (whose unreadable parts are dropped)."""
+    names = field_names()
+    if any(name in asked for name in names):
+        return _reading({name: asked[name] for name in names if name in asked})
+    kept = _reading(_from_cookie(remembered, names))
+    if kept.sound:
+        return kept
+    return _reading({name: typed for name, typed in kept.typed.items() if not any(name in form.errors for form in kept.forms)})
+
+
+def cookie_text(reading: KitReading) -> str:
+    """Return what the cookie remembers: the fields as typed, and nobody's name."""
+    return json.dumps({name: typed for name, typed in reading.typed.items() if typed}, separators=(",", ":"))
+
+
+def _kinds() -> Iterable[type[forms.Form]]:
+    return [card.kit_form for card in registered() if card.kit_form is not None and card.audience == "everyone"]
+
+
+def _reading(typed: Mapping[str, str]) -> KitReading:
+    bound = tuple(kind(dict(typed), prefix=None) for kind in _kinds())
+    values = {
+        name: value
+        for form in bound
+        if form.is_valid() or form.cleaned_data
+        for name, value in form.cleaned_data.items()
+        if value not in (None, "")
+    }
+    return KitReading(forms=bound, values=values, typed=typed)
+
+
+def _from_cookie(text: str | None, names: Iterable[str]) -> dict[str, str]:
+    if not text or len(text) > _LONGEST_COOKIE:
+        return {}
+    try:
+        kept = json.loads(text)
+    except ValueError:
+        return {}
+    return {name: kept[name] for name in names if isinstance(kept.get(name), str)} if isinstance(kept, dict) else {}

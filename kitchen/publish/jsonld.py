@@ -1,0 +1,66 @@
+"""The recipe as linked data (schema.org Recipe, in JSON-LD), for search engines and other programs."""
+
+from __future__ import annotations
+
+import json
+from decimal import Decimal
+from typing import Any
+
+from django.utils.safestring import SafeString, mark_safe
+
+from kitchen.page import Page, PageFrame, StageBlock
+
+# What could end a script element, open a comment in one, or end a line in old JavaScript, spelled so that JSON reads the same.
+_SPELLED = {ord("<"): "\\u003C", ord(">"): "\\u003E", ord("&"): "\\u0026", 0x2028: "\\u2028", 0x2029: "\\u2029"}
+
+
+def recipe_jsonld(page: Page, frame: PageFrame, *, photo_root: str) -> SafeString:
+    """Return the recipe as JSON text that is safe inside a script element; ``photo_root`` is the whole address of the photos."""
+    held = {key: value for key, value in _recipe(page, frame, photo_root).items() if value not in ("", None, [])}
+    return mark_safe(json.dumps(held, ensure_ascii=False).translate(_SPELLED))
+
+
+def _recipe(page: Page, frame: PageFrame, photo_root: str) -> dict[str, Any]:
+    recipe = page.recipe
+    return {
+        "@context": "https://schema.org",
+        "@type": "Recipe",
+        "name": recipe.title,
+        "description": recipe.summary,
+        "url": frame.address,
+        "author": {"@type": "Person", "name": recipe.author} if recipe.author else None,
+        "image": [photo_root + recipe.photo.wide] if recipe.photo else None,
+        "keywords": ", ".join(recipe.tags),
+        "recipeYield": [str(page.servings), f"{page.servings} serving{'' if page.servings == 1 else 's'}"],
+        "recipeIngredient": [line_words(line) for part in page.parts for line in part.lines],
+        "recipeInstructions": _instructions(page.stages),
+        "totalTime": iso_minutes(page.figures.get("total_min")),
+        "cookTime": iso_minutes(page.figures.get("cooking_min")),
+        "datePublished": frame.first_published_at.date().isoformat() if frame.first_published_at else None,
+        "dateModified": frame.published_at.isoformat() if frame.published_at else None,
+    }
+
+
+def line_words(line: Any) -> str:
+    """Return a shown line as one plain sentence part."""
+    return " ".join(filter(None, (line.amount, line.words))) + (f", {line.note}" if line.note else "")
+
+
+def _instructions(stages: tuple[StageBlock, ...]) -> list[dict[str, Any]]:
+    """Return the steps; where the method has stages, each stage is a section of its steps."""
+    told: list[dict[str, Any]] = []
+    for stage in stages:
+        steps = [{"@type": "HowToStep", "position": step.number, "text": step.text} for step in stage.steps]
+        if stage.kind:
+            told.append({"@type": "HowToSection", "name": stage.label.capitalize(), "itemListElement": steps})
+        else:
+            told += steps
+    return told
+
+
+def iso_minutes(minutes: Decimal | None) -> str | None:
+    """Return whole minutes as an ISO 8601 duration ("PT1H15M"); None where there are none."""
+    if minutes is None or round(minutes) < 1:
+        return None
+    hours, rest = divmod(round(minutes), 60)
+    return "PT" + (f"{hours}H" if hours else "") + (f"{rest}M" if rest else "")

@@ -1,0 +1,81 @@
+"""Asking: what a request says about servings, measures and the reader's kit."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from django.http import HttpRequest
+from django.utils.http import urlencode
+
+from kitchen.cards import CardRequest
+from kitchen.forms.kit import KIT_COOKIE, KitReading, field_names, read_kit
+from kitchen.forms.servings import ServingsForm
+from kitchen.models import MEASURES, Site
+from kitchen.page import PageFrame
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What a request asks of a recipe: servings (the written ones where the number makes no sense), measures and kit."""
+
+    servings: int
+    base_servings: int
+    measures: str
+    site_measures: str
+    typed: str
+    sentence: str
+    kit: KitReading
+    named_kit: Mapping[str, str]
+
+    @property
+    def kept(self) -> dict[str, str]:
+        """What every link of the page carries on."""
+        return {**self.kept_measures, **self.named_kit}
+
+    @property
+    def kept_measures(self) -> dict[str, str]:
+        """The measures, where the reader chose others than the site's."""
+        return {} if self.measures == self.site_measures else {"measures": self.measures}
+
+    @property
+    def card_query(self) -> str:
+        """The query of a printed card for the same servings and measures."""
+        servings = {} if self.servings == self.base_servings else {"for": str(self.servings)}
+        return urlencode({**servings, **self.kept})
+
+    @property
+    def sound(self) -> bool:
+        """Whether everything that was typed could be read."""
+        return not self.sentence and self.kit.sound
+
+
+def read_asked(request: HttpRequest, base_servings: int, site: Site, typed: str | None = None) -> Asked:
+    """Return what the address, its query and the reader's cookie ask for; ``typed`` is the number in the address itself."""
+    number = request.GET.get("for") if typed is None else typed
+    form = ServingsForm.asked(str(base_servings) if number is None else number.strip())
+    measures = request.GET.get("measures", "")
+    return Asked(
+        servings=form.cleaned_data["servings"] if form.is_valid() else base_servings,
+        base_servings=base_servings,
+        measures=measures if measures in dict(MEASURES) else site.measures,
+        site_measures=site.measures,
+        typed=str(base_servings) if number is None else number,
+        sentence=form.sentence,
+        kit=read_kit(request.GET.dict(), request.COOKIES.get(KIT_COOKIE)),
+        named_kit={name: request.GET[name] for name in field_names() if request.GET.get(name)},
+    )
+
+
+def card_request(asked: Asked, site: Site, frame: PageFrame, *, audience: str = "reader") -> CardRequest:
+    """Return the circumstances as the cards take them."""
+    return CardRequest(
+        servings=asked.servings,
+        base_servings=asked.base_servings,
+        measures=asked.measures,
+        audience=audience,
+        currency=site.currency,
+        kit=asked.kit.values,
+        path="" if frame.draft else frame.path,
+        base_url=site.base_url,
+    )

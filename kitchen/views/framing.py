@@ -1,0 +1,93 @@
+"""Framing: where a page stands, and the links that lead to the same recipe for other servings or in other measures."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from urllib.parse import quote
+
+from django.http import HttpRequest
+from django.urls import reverse
+from django.utils.http import urlencode
+
+from kitchen.forms.servings import MOST_SERVINGS
+from kitchen.models import Recipe, Site
+from kitchen.page import PageFrame
+from kitchen.views.asking import Asked
+
+_MEASURES_WORDS = {"written": "as written", "metric": "metric", "us": "US customary"}
+
+
+@dataclass(frozen=True)
+class Stepper:
+    """The servings control: two links (empty at the ends), a field with what was typed, and what is wrong with it."""
+
+    less: str
+    more: str
+    typed: str
+    sentence: str
+    action: str
+    kept: Mapping[str, str]
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One way to show the measures."""
+
+    words: str
+    url: str
+    chosen: bool
+
+
+def frame_of(request: HttpRequest, recipe: Recipe, site: Site) -> PageFrame:
+    """Return the frame of a published recipe (as ``access.published`` returns it)."""
+    edition = recipe.current_edition
+    if edition is None:
+        raise ValueError(f"{recipe} has no edition")
+    path = reverse("kitchen:recipe", args=[recipe.slug])
+    return PageFrame(
+        site_name=site.name,
+        path=path,
+        address=whole_address(request, site, path),
+        edition_number=edition.number,
+        published_at=edition.published_at,
+        first_published_at=getattr(recipe, "first_published_at", None) or edition.published_at,
+        note=edition.note,
+    )
+
+
+def whole_address(request: HttpRequest, site: Site, path: str) -> str:
+    """Return the whole address of a path: at the site's own name, else at the name by which it was asked."""
+    return site.base_url.rstrip("/") + path if site.base_url else request.build_absolute_uri(path)
+
+
+def address_for(frame: PageFrame, servings: int, base_servings: int, kept: Mapping[str, str]) -> str:
+    """Return where the page for so many servings stands."""
+    if frame.draft:
+        return _with_query(frame.path, {**kept, "for": str(servings)} if servings != base_servings else kept)
+    path = frame.path if servings == base_servings else f"{frame.path}for-{quote(str(servings), safe='')}/"
+    return _with_query(path, kept)
+
+
+def _with_query(path: str, query: Mapping[str, str]) -> str:
+    return f"{path}?{urlencode(query)}" if query else path
+
+
+def stepper(frame: PageFrame, asked: Asked) -> Stepper:
+    """Return the servings control of a page."""
+
+    def link(servings: int) -> str:
+        return address_for(frame, servings, asked.base_servings, asked.kept) if 1 <= servings <= MOST_SERVINGS else ""
+
+    less, more = link(asked.servings - 1), link(asked.servings + 1)
+    return Stepper(less, more, asked.typed, asked.sentence, action=frame.path, kept=asked.kept)
+
+
+def measure_choices(frame: PageFrame, asked: Asked) -> list[Choice]:
+    """Return the ways to show the measures, each with its link."""
+    found = []
+    for key, words in _MEASURES_WORDS.items():
+        kept = {**asked.named_kit, **({} if key == asked.site_measures else {"measures": key})}
+        here = address_for(frame, asked.servings, asked.base_servings, kept)
+        found.append(Choice(words, here, chosen=key == asked.measures))
+    return found

@@ -1,0 +1,125 @@
+"""What the world sees: the library, a recipe, its printed card, its editions."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import Any
+
+from django.core.paginator import Paginator
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
+from django.utils.cache import get_conditional_response
+from django.utils.http import quote_etag
+from django.views.decorators.http import require_safe
+
+from kitchen.domain.changes import what_changed
+from kitchen.forms.shelf import ShelfForm
+from kitchen.models import Edition, Recipe
+from kitchen.page import present_page, read_recipe
+from kitchen.publish.paper import CARD_SIZES, card_markup, markup_digest, print_markup
+from kitchen.queries import editions_of, shelf, shelf_plates, the_site
+from kitchen.views.asking import card_request, read_asked
+from kitchen.views.editions import of_published
+from kitchen.views.framing import address_for, frame_of
+from kitchen.views.showing import draw, show_recipe
+
+PLATES_A_PAGE = 24
+
+
+@require_safe
+def library(request: HttpRequest) -> HttpResponse:
+    """The shelf of published recipes. Address ``/``; anybody; partial ``shelf``; a limit that cannot be read answers 400."""
+    form = ShelfForm(request.GET)
+    found = shelf(form.ask())
+    shown = Paginator(found, PLATES_A_PAGE).get_page(request.GET.get("page"))
+    query = request.GET.copy()
+    query.pop("page", None)
+    asked = any(query.get(name) for name in form.fields if name != "sort")
+    context = {"form": form, "shown": shown, "plates": shelf_plates(shown.object_list), "asked": asked}
+    context["query"] = f"{query.urlencode()}&" if query else ""
+    return draw(request, "kitchen/library.html", "kitchen/library/shelf.html", context, status=400 if form.errors else 200)
+
+
+@require_safe
+@of_published
+def recipe(request: HttpRequest, recipe: Recipe) -> HttpResponse:
+    """A recipe as written. Address ``/r/<slug>/``; anybody; partial ``main``; 301 moved, 410 withdrawn, 404 not published.
+
+    ``?for=8`` leads to the page for eight; a number that makes no sense is said beside the field (400).
+    """
+    site = the_site()
+    facts, frame = _edition(recipe).facts, frame_of(request, recipe, site)
+    asked = read_asked(request, facts["recipe"]["servings"], site)
+    if "for" in request.GET and not asked.sentence:
+        return _onward(request, address_for(frame, asked.servings, asked.base_servings, asked.kept))
+    return show_recipe(request, facts, frame, site)
+
+
+@require_safe
+@of_published
+def recipe_for(request: HttpRequest, recipe: Recipe, servings: str) -> HttpResponse:
+    """A recipe for another number of servings. Address ``/r/<slug>/for-<n>/``; otherwise as ``recipe``.
+
+    The number the recipe was written for, or one in another spelling ("08"), leads to the one address of that page.
+    """
+    site = the_site()
+    facts, frame = _edition(recipe).facts, frame_of(request, recipe, site)
+    asked = read_asked(request, facts["recipe"]["servings"], site, servings)
+    place = address_for(frame, asked.servings, asked.base_servings, {})
+    if not asked.sentence and place != request.path:
+        return _onward(request, address_for(frame, asked.servings, asked.base_servings, asked.kept))
+    return show_recipe(request, facts, frame, site, typed=servings)
+
+
+@require_safe
+@of_published
+def card_pdf(request: HttpRequest, recipe: Recipe) -> HttpResponse:
+    """The printed card. Address ``/r/<slug>/card.pdf?size=a6&for=8``; anybody; an unknown size or number is 404."""
+    site = the_site()
+    facts, frame = _edition(recipe).facts, frame_of(request, recipe, site)
+    asked = read_asked(request, facts["recipe"]["servings"], site)
+    size = CARD_SIZES.get(request.GET.get("size", "a6"))
+    if size is None or asked.sentence:
+        raise Http404(f"Cards are printed as {' or '.join(CARD_SIZES)}. {asked.sentence}")
+    page = present_page(facts, card_request(asked, site, frame))
+    markup = card_markup(page, size, frame)
+    etag = quote_etag(markup_digest(markup))
+    answer = get_conditional_response(request, etag=etag) or _pdf(print_markup(markup, size), f"{recipe.slug}-{size.key}.pdf")
+    answer.headers.update({"ETag": etag, "Cache-Control": "private, no-cache", "Vary": "Cookie"})
+    return answer
+
+
+@require_safe
+@of_published
+def editions(request: HttpRequest, recipe: Recipe) -> HttpResponse:
+    """Every edition with its day, its note and what changed. Address ``/r/<slug>/editions/``; anybody; failures as ``recipe``."""
+    frame = frame_of(request, recipe, the_site())
+    context = {"frame": frame, "recipe": read_recipe(_edition(recipe).facts), "editions": _told(editions_of(recipe))}
+    return draw(request, "kitchen/editions.html", "kitchen/editions.html", context)
+
+
+def _edition(recipe: Recipe) -> Edition:
+    if recipe.current_edition is None:
+        raise Http404("There is no recipe at this address.")
+    return recipe.current_edition
+
+
+def _onward(request: HttpRequest, address: str) -> HttpResponse:
+    """Redirect to a page's own address, with a wish about the kit handed on."""
+    wish = request.GET.get("kit")
+    if wish not in ("keep", "forget"):
+        return HttpResponseRedirect(address)
+    return HttpResponseRedirect(f"{address}{'&' if '?' in address else '?'}kit={wish}")
+
+
+def _pdf(content: bytes, name: str) -> HttpResponse:
+    return HttpResponse(content, content_type="application/pdf", headers={"Content-Disposition": f'inline; filename="{name}"'})
+
+
+def _told(newest_first: list[Edition]) -> list[dict[str, Any]]:
+    """Return each edition with the sentences that tell it from the one before."""
+    read = [read_recipe(edition.facts) for edition in newest_first]
+    changes = [what_changed(before, after) for after, before in pairwise(read)]
+    return [
+        {"edition": edition, "changes": told, "first": told is None}
+        for edition, told in zip(newest_first, [*changes, None], strict=True)
+    ]

@@ -1,0 +1,153 @@
+"""The library: search, limits, order, pages; and how many queries it takes."""
+
+from datetime import timedelta
+from decimal import Decimal
+
+import pytest
+
+from kitchen.operations import publish_recipe
+from kitchen.queries import ShelfAsk, shelf, shelf_plates
+from tests.kitchen.stew import next_revision, write_stew
+
+
+@pytest.fixture
+def publish(tally, owner, noon):
+    """Publish a stew at an address, with so many watt-hours in all (six servings), so many days after the first."""
+
+    def publish(slug, title, wh=240, days=0):
+        tally.tally = wh
+        recipe = write_stew(owner, noon, slug=slug, title=title)
+        publish_recipe(recipe=recipe, revision=recipe.revisions.get(), by=owner, at=noon + timedelta(days=days))
+        return recipe
+
+    return publish
+
+
+def _slugs(**asked):
+    return [recipe.slug for recipe in shelf(ShelfAsk(**asked))]
+
+
+def test_an_empty_library_says_what_to_do(stranger_client, owner_client, other_client):
+    for client in (stranger_client, owner_client, other_client):
+        page = client.get("/").content.decode()
+        assert "No recipes yet" in page
+        assert "bench" in page
+
+
+def test_a_plate_shows_the_edition_and_not_the_draft(publish, stranger_client):
+    recipe = publish("stew", "Red lentil and squash pot")
+    recipe.title = "Something unfinished"
+    recipe.save(update_fields=["title"])
+    page = stranger_client.get("/").content.decode()
+    assert "Red lentil and squash pot" in page
+    assert "unfinished" not in page
+    assert "measured 3 times" in page
+    assert "40<small>Wh</small>" in page
+
+
+def test_unpublished_recipes_stand_on_nobodys_shelf(no_cards, owner, noon, owner_client):
+    write_stew(owner, noon)
+    assert "Red lentil" not in owner_client.get("/").content.decode()
+
+
+@pytest.mark.parametrize(
+    "words",
+    ["lentil", "LENTILS", "squash pot", "pot red", "one pot", "Jalapeno", "jalapeño", "mirror cools", "vegetable   stock"],
+)
+def test_words_are_found_in_title_summary_tags_and_ingredients(publish, words):
+    publish("stew", "Red lentil and squash pot")
+    assert _slugs(words=words) == ["stew"]
+
+
+@pytest.mark.parametrize("words", ["beans", "lentil beans", "%", "_", "'; drop table", "🍲🍲"])
+def test_words_that_are_not_there_find_nothing(publish, words):
+    publish("stew", "Red lentil and squash pot")
+    assert _slugs(words=words) == ([] if any(sign.isalnum() or sign == "_" for sign in words) else ["stew"])
+
+
+def test_a_new_edition_is_found_by_its_own_words(publish, owner, noon):
+    recipe = publish("stew", "Red lentil and squash pot")
+    publish_recipe(recipe=recipe, revision=next_revision(recipe, noon, text="350 g black beans"), by=owner, at=noon)
+    assert _slugs(words="jalapeno") == []
+
+
+def test_limits_need_the_figure(publish, tally):
+    publish("light", "Light pot", wh=120)
+    publish("heavy", "Heavy pot", wh=900)
+    assert _slugs(at_most={"energy_per_serving_wh": Decimal(20)}) == ["light"]
+    assert _slugs(at_most={"energy_per_serving_wh": Decimal("19.9999")}) == []
+    assert _slugs(at_most={"cost_per_serving": Decimal(5)}) == []
+    assert _slugs(at_most={"energy_per_serving_wh": Decimal(500), "total_min": Decimal(20)}) == ["heavy", "light"]
+
+
+def test_orders(publish):
+    publish("b", "beans", wh=120, days=2)
+    publish("c", "Carrots", wh=60, days=1)
+    publish("a", "Apples", wh=None, days=3)
+    assert _slugs() == ["a", "b", "c"]
+    assert _slugs(sort="newest") == ["a", "b", "c"]
+    assert _slugs(sort="energy_per_serving_wh") == ["c", "b", "a"]
+
+
+def test_the_shelf_costs_no_more_with_ten_more_rows(publish, stranger_client, django_assert_num_queries):
+    publish("first", "First")
+    with django_assert_num_queries(3):
+        stranger_client.get("/?sort=energy_per_serving_wh&wh=50&q=lentil")
+    for more in range(10):
+        publish(f"more-{more}", f"More {more}")
+    with django_assert_num_queries(3):
+        page = stranger_client.get("/?sort=energy_per_serving_wh&wh=50&q=lentil").content.decode()
+    assert page.count("shelf__plate") == 11
+
+
+def test_twenty_four_plates_a_page(publish, stranger_client):
+    for number in range(25):
+        publish(f"pot-{number}", f"Pot {number:02d}")
+    first = stranger_client.get("/?q=pot").content.decode()
+    assert first.count("shelf__plate") == 24
+    assert "?q=pot&amp;page=2" in first
+    assert "Pot 24" in stranger_client.get("/?q=pot&page=2").content.decode()
+    assert stranger_client.get("/?page=nonsense").status_code == 200
+
+
+@pytest.mark.parametrize(
+    ("query", "sentence"),
+    [
+        ({"wh": "many"}, "Type a number above zero"),
+        ({"w": "-1"}, "Type a number above zero"),
+        ({"minutes": "1e400"}, "Type a number"),
+        ({"cost": "NaN"}, "Type a number above zero"),
+        ({"wh": "9999999999"}, "below 1,000,000"),
+        ({"q": "x" * 201}, "fewer words"),
+    ],
+)
+def test_a_limit_that_makes_no_sense_is_said_beside_its_field(publish, stranger_client, query, sentence):
+    publish("stew", "Red lentil and squash pot")
+    answer = stranger_client.get("/", query)
+    assert answer.status_code == 400
+    assert sentence in answer.content.decode()
+    assert next(iter(query.values())) in answer.content.decode()
+    assert "Red lentil" in answer.content.decode()
+
+
+def test_an_unknown_order_is_the_usual_one(publish, stranger_client):
+    publish("stew", "Red lentil and squash pot")
+    assert "Red lentil" in stranger_client.get("/?sort=smell").content.decode()
+
+
+def test_nothing_found_says_how_to_find_more(publish, stranger_client):
+    publish("stew", "Red lentil and squash pot")
+    assert "Nothing here fits that" in stranger_client.get("/?q=beans").content.decode()
+
+
+def test_htmx_redraws_the_shelf_alone(publish, stranger_client):
+    publish("stew", "Red lentil and squash pot")
+    part = stranger_client.get("/?q=lentil", HTTP_HX_REQUEST="true").content.decode()
+    assert part.lstrip().startswith('<div class="stack" id="shelf">')
+
+
+def test_a_plate_is_read_without_its_facts(publish, django_assert_num_queries):
+    publish("stew", "Red lentil and squash pot")
+    with django_assert_num_queries(2):
+        (plate,) = shelf_plates(list(shelf(ShelfAsk())))
+    assert (plate.title, plate.standing, plate.badge) == ("Red lentil and squash pot", "measured", "measured 3 times")

@@ -1,0 +1,229 @@
+"""A recipe's public addresses, tried by its owner, by another cook and by a stranger."""
+
+from datetime import timedelta
+
+import pytest
+
+from kitchen.models import PastSlug
+from kitchen.operations import publish_recipe, withdraw_recipe
+from tests.kitchen.stew import next_revision, write_stew
+
+HTMX = {"HTTP_HX_REQUEST": "true"}
+
+
+@pytest.fixture(params=["owner_client", "other_client", "stranger_client"])
+def anybody(request):
+    """Each of the three people in turn: what is public is public to all."""
+    return request.getfixturevalue(request.param)
+
+
+def test_everybody_reads_a_published_recipe(stew, anybody):
+    answer = anybody.get("/r/stew/")
+    assert answer.status_code == 200
+    for words in ("Red lentil and squash pot", "red lentils", "Warm the oil", "measured 3 times", "To finish", "edition 1"):
+        assert words in answer.content.decode()
+
+
+def test_nobody_reads_an_unpublished_recipe_here(no_cards, owner, noon, anybody):
+    write_stew(owner, noon)
+    for place in ("", "for-8/", "card.pdf", "editions/"):
+        assert anybody.get(f"/r/stew/{place}").status_code == 404
+
+
+def test_a_draft_changes_nothing_for_readers(stew, noon, anybody):
+    next_revision(stew, noon, text="350 g black beans")
+    assert "black beans" not in anybody.get("/r/stew/").content.decode()
+
+
+def test_an_old_address_leads_to_the_new_one(stew, anybody):
+    PastSlug.objects.create(slug="pot", recipe=stew)
+    for place in ("", "for-8/", "card.pdf", "editions/"):
+        answer = anybody.get(f"/r/pot/{place}?measures=metric")
+        assert (answer.status_code, answer["Location"]) == (301, f"/r/stew/{place}?measures=metric")
+
+
+def test_an_old_address_of_an_unpublished_recipe_gives_nothing_away(no_cards, owner, noon, stranger_client):
+    PastSlug.objects.create(slug="pot", recipe=write_stew(owner, noon))
+    assert stranger_client.get("/r/pot/").status_code == 404
+
+
+def test_a_withdrawn_recipe_is_gone_in_words(stew, noon, anybody):
+    withdraw_recipe(recipe=stew, at=noon)
+    for place in ("", "for-8/", "card.pdf", "editions/"):
+        answer = anybody.get(f"/r/stew/{place}")
+        assert answer.status_code == 410
+        assert "taken back" in answer.content.decode()
+
+
+def test_the_page_reads_one_edition_row(stew, stranger_client, django_assert_max_num_queries):
+    with django_assert_max_num_queries(3):
+        stranger_client.get("/r/stew/")
+    with django_assert_max_num_queries(3):
+        stranger_client.get("/r/stew/for-8/")
+
+
+def test_the_page_costs_no_more_with_ten_more_rows(stew, owner, noon, stranger_client, django_assert_max_num_queries):
+    part = next_revision(stew, noon).parts.get()
+    for position in range(2, 12):
+        part.lines.create(position=position, text=f"{position} g salt", name="salt", unit="g", low=position, high=position)
+    publish_recipe(recipe=stew, revision=part.revision, by=owner, at=noon + timedelta(days=1))
+    with django_assert_max_num_queries(3):
+        answer = stranger_client.get("/r/stew/")
+    assert answer.content.decode().count("salt") >= 10
+
+
+def test_the_number_field_leads_to_the_scaled_page(stew, stranger_client):
+    answer = stranger_client.get("/r/stew/", {"for": "8", "measures": "metric"})
+    assert (answer.status_code, answer["Location"]) == (302, "/r/stew/for-8/?measures=metric")
+    assert stranger_client.get("/r/stew/", {"for": "6"})["Location"] == "/r/stew/"
+
+
+@pytest.mark.parametrize(("asked", "place"), [("6", "/r/stew/"), ("08", "/r/stew/for-8/")])
+def test_each_number_of_servings_has_one_address(stew, stranger_client, asked, place):
+    assert stranger_client.get(f"/r/stew/for-{asked}/")["Location"] == place
+
+
+def test_a_scaled_page_scales_and_stays_out_of_search_engines(stew, stranger_client):
+    answer = stranger_client.get("/r/stew/for-12/")
+    page = answer.content.decode()
+    assert answer.status_code == 200
+    assert "600 g" in page
+    assert '<meta name="robots" content="noindex">' in page
+    assert '<link rel="canonical" href="http://testserver/r/stew/">' in page
+    assert "written for 6" in page
+    assert 'content="noindex"' not in stranger_client.get("/r/stew/").content.decode()
+
+
+@pytest.mark.parametrize("typed", ["0", "-1", "1e9", "1000000000", "six", "", "6.5", "501", "🍲", "<b>"])
+def test_a_number_that_makes_no_sense_is_said_beside_the_field(stew, stranger_client, typed):
+    answer = stranger_client.get("/r/stew/", {"for": typed})
+    page = answer.content.decode()
+    assert answer.status_code == 400
+    assert "Type a whole number of servings from 1 to 500." in page
+    assert f'value="{typed.replace("<", "&lt;").replace(">", "&gt;")}"' in page
+    assert "300 g" in page
+
+
+def test_nonsense_in_the_address_itself_is_said_too(stew, stranger_client):
+    answer = stranger_client.get("/r/stew/for-six/")
+    assert answer.status_code == 400
+    assert 'value="six"' in answer.content.decode()
+
+
+def test_the_ends_of_the_stepper_have_no_link(stew, stranger_client):
+    assert 'id="servings-less"' not in stranger_client.get("/r/stew/for-1/").content.decode()
+    assert 'id="servings-more"' not in stranger_client.get("/r/stew/for-500/").content.decode()
+
+
+def test_htmx_gets_the_part_and_history_gets_the_whole(stew, stranger_client):
+    part = stranger_client.get("/r/stew/for-8/", **HTMX)
+    assert part.content.decode().lstrip().startswith("<title>Red lentil and squash pot, for 8")
+    assert "<html" not in part.content.decode()
+    assert "HX-Request" in part["Vary"]
+    whole = stranger_client.get("/r/stew/for-8/", HTTP_HX_HISTORY_RESTORE_REQUEST="true", **HTMX)
+    assert "<html" in whole.content.decode()
+    assert "HX-Request" in whole["Vary"]
+
+
+def test_a_page_that_did_not_change_is_not_sent_again(stew, stranger_client):
+    first = stranger_client.get("/r/stew/")
+    again = stranger_client.get("/r/stew/", HTTP_IF_NONE_MATCH=first["ETag"])
+    assert again.status_code == 304
+    assert stranger_client.get("/r/stew/for-8/", HTTP_IF_NONE_MATCH=first["ETag"]).status_code == 200
+    assert "Cookie" in first["Vary"]
+
+
+def test_the_kit_is_remembered_and_forgotten(stew, stranger_client):
+    kept = stranger_client.get("/r/stew/for-8/", {"battery_wh": "512", "kit": "keep", "measures": "metric"})
+    assert (kept.status_code, kept["Location"]) == (302, "/r/stew/for-8/?measures=metric")
+    cookie = kept.cookies["kit"]
+    assert (cookie["samesite"], cookie["max-age"], cookie["httponly"]) == ("Lax", 365 * 24 * 3600, True)
+    page = stranger_client.get("/r/stew/for-8/").content.decode()
+    assert "of your 512 Wh" in page
+    assert 'value="512"' in page
+    forgotten = stranger_client.get("/r/stew/", {"kit": "forget"})
+    assert (forgotten.status_code, forgotten.cookies["kit"].value) == (302, "")
+    assert "of your" not in stranger_client.get("/r/stew/").content.decode()
+
+
+def test_the_number_field_hands_the_kit_on(stew, stranger_client):
+    answer = stranger_client.get("/r/stew/", {"for": "8", "battery_wh": "512"})
+    assert answer["Location"] == "/r/stew/for-8/?battery_wh=512"
+    assert "of your 512 Wh" in stranger_client.get(answer["Location"]).content.decode()
+
+
+def test_a_kit_that_makes_no_sense_is_said_beside_its_field_and_not_kept(stew, stranger_client):
+    answer = stranger_client.get("/r/stew/", {"battery_wh": "big", "kit": "keep"})
+    assert answer.status_code == 400
+    assert "Type the battery&#x27;s size in Wh, such as 512." in answer.content.decode()
+    assert 'value="big"' in answer.content.decode()
+    assert "kit" not in answer.cookies
+
+
+@pytest.mark.parametrize("cookie", ["nonsense", "[]", '{"battery_wh":"big"}', '{"battery_wh":7}', "x" * 5000])
+def test_a_spoilt_cookie_does_no_harm(stew, stranger_client, cookie):
+    stranger_client.cookies["kit"] = cookie
+    answer = stranger_client.get("/r/stew/")
+    assert answer.status_code == 200
+    assert "Type the battery" not in answer.content.decode()
+
+
+def test_measures_are_plain_links(stew, stranger_client):
+    page = stranger_client.get("/r/stew/for-8/?measures=us").content.decode()
+    assert 'href="/r/stew/for-8/?measures=metric"' in page
+    assert stranger_client.get("/r/stew/?measures=furlongs").status_code == 200
+
+
+def test_editions_tell_what_changed(stew, owner, noon, anybody):
+    publish_recipe(recipe=stew, revision=next_revision(stew, noon), by=owner, note="Thicker.", at=noon + timedelta(days=2))
+    page = anybody.get("/r/stew/editions/").content.decode()
+    for words in ("Edition 2", "Edition 1", "Thicker.", "16 October 2026", "350 g red lentils", "First cooked in October."):
+        assert words in page
+
+
+def test_a_figure_brought_up_to_date_is_told_as_such(stew, tally, owner, noon, stranger_client):
+    tally.tally = 250
+    publish_recipe(recipe=stew, revision=stew.revisions.get(), by=owner, at=noon + timedelta(days=2))
+    assert "figures were brought up to date" in stranger_client.get("/r/stew/editions/").content.decode()
+
+
+def test_editions_cost_no_more_with_ten_more(stew, tally, owner, noon, stranger_client, django_assert_max_num_queries):
+    with django_assert_max_num_queries(4):
+        stranger_client.get("/r/stew/editions/")
+    for more in range(1, 11):
+        tally.tally = 250 + more
+        publish_recipe(recipe=stew, revision=stew.revisions.get(), by=owner, at=noon + timedelta(days=more))
+    with django_assert_max_num_queries(4):
+        assert stranger_client.get("/r/stew/editions/").content.decode().count("<section") == 11
+
+
+def test_markup_in_a_title_stays_words(no_cards, owner, noon, stranger_client):
+    recipe = write_stew(owner, noon, title="</script><script>alert(1)</script> & “stew” שלום 🍲")
+    publish_recipe(recipe=recipe, revision=recipe.revisions.get(), by=owner, at=noon)
+    page = stranger_client.get("/r/stew/").content.decode()
+    assert "<script>alert" not in page
+    assert "&lt;script&gt;alert(1)" in page
+    assert "שלום 🍲" in page
+
+
+def test_only_reading_is_allowed(stew, stranger_client):
+    for place in ("/", "/r/stew/", "/r/stew/for-8/", "/r/stew/card.pdf", "/r/stew/editions/", "/healthz"):
+        assert stranger_client.post(place).status_code == 405
+
+
+def test_an_address_that_leads_nowhere_says_so_in_words(stranger_client):
+    answer = stranger_client.get("/r/no-such-pot/")
+    assert answer.status_code == 404
+    assert "nothing at this address" in answer.content.decode()
+
+
+def test_alive_and_ready(stranger_client):
+    assert stranger_client.get("/healthz").content == b"ok"
+    assert stranger_client.get("/readyz").content == b"ready"
+
+
+def test_not_ready_while_tables_are_missing(stranger_client, monkeypatch):
+    monkeypatch.setattr("kitchen.views.health.MigrationExecutor.migration_plan", lambda self, targets: ["one"])
+    answer = stranger_client.get("/readyz")
+    assert answer.status_code == 503
+    assert b"manage.py migrate" in answer.content
