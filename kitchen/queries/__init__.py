@@ -1,6 +1,23 @@
 """Reads: what the kitchen's tables say, each with the prefetches it needs."""
 
-from kitchen.queries.collecting import collect_facts, food_facts, photo_facts, recipe_facts
+from kitchen.queries.bench import (
+    RevisionStory,
+    aisles,
+    cooks,
+    draft_of,
+    food_named,
+    food_names,
+    foods_found,
+    known_foods,
+    newest_revision,
+    owner_exists,
+    photos_of,
+    recipes_on_bench,
+    revision_stories,
+    revision_with_rows,
+    sides_to_choose,
+)
+from kitchen.queries.collecting import collect_facts, food_facts, line_facts, photo_facts, recipe_facts
 from kitchen.queries.published import (
     SORTS,
     ShelfAsk,
@@ -11,20 +28,43 @@ from kitchen.queries.published import (
     shelf_plates,
     slug_now,
 )
+from kitchen.queries.reading import ReadPart, ReadRow, row_of, rows_as_typed, rows_of, take_reading
 from kitchen.queries.site import the_site
 
 __all__ = [
     "SORTS",
+    "ReadPart",
+    "ReadRow",
+    "RevisionStory",
     "ShelfAsk",
     "ShelfPlate",
+    "aisles",
     "collect_facts",
+    "cooks",
+    "draft_of",
     "editions_of",
     "food_facts",
+    "food_named",
+    "food_names",
+    "foods_found",
+    "known_foods",
+    "line_facts",
+    "newest_revision",
+    "owner_exists",
     "photo_facts",
+    "photos_of",
     "recipe_at",
     "recipe_facts",
+    "recipes_on_bench",
+    "revision_stories",
+    "revision_with_rows",
+    "row_of",
+    "rows_as_typed",
+    "rows_of",
     "shelf",
     "shelf_plates",
+    "sides_to_choose",
     "slug_now",
+    "take_reading",
     "the_site",
 ]

@@ -1,0 +1,89 @@
+"""Accounts: the owner's first form, a new cook, a chosen password."""
+
+from __future__ import annotations
+
+import unicodedata
+from typing import Any
+
+from django import forms
+from django.contrib.auth.models import User
+from django.contrib.auth.password_validation import validate_password
+from django.contrib.auth.validators import UnicodeUsernameValidator
+from django.core.exceptions import ValidationError
+
+from kitchen.forms.site import CurrencyField
+
+_NAME_HELP = "What you sign in with. Letters, digits and @ . + - _ are fine; no spaces."
+
+
+def name_field(help_text: str = _NAME_HELP) -> forms.CharField:
+    """Return the field for a name to sign in with."""
+    return forms.CharField(
+        label="Name",
+        max_length=150,
+        help_text=help_text,
+        validators=[UnicodeUsernameValidator(message="Letters, digits and @ . + - _ only, please: no spaces.")],
+        error_messages={"required": "Choose a name to sign in with."},
+        widget=forms.TextInput({"autocomplete": "username", "autocapitalize": "none", "spellcheck": "false", "dir": "auto"}),
+    )
+
+
+class PasswordTwiceForm(forms.Form):
+    """A new password, typed twice."""
+
+    password = forms.CharField(
+        strip=False,
+        max_length=256,
+        help_text="Ten characters or more. Three or four plain words make a good one.",
+        error_messages={"required": "Choose a password."},
+        widget=forms.PasswordInput({"autocomplete": "new-password"}),
+    )
+    again = forms.CharField(
+        label="Password once more",
+        strip=False,
+        max_length=256,
+        error_messages={"required": "Type the password a second time."},
+        widget=forms.PasswordInput({"autocomplete": "new-password"}),
+    )
+
+    def __init__(self, *args: Any, username: str = "", **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.username = username
+
+    def clean(self) -> dict[str, Any]:
+        """Compare the two passwords and check the first."""
+        data = super().clean() or self.cleaned_data
+        password, again = data.get("password"), data.get("again")
+        if password and again and password != again:
+            self.add_error("again", "The two passwords differ. Type both again.")
+        elif password:
+            try:
+                validate_password(password, User(username=data.get("name") or self.username))
+            except ValidationError as error:
+                self.add_error("password", error)
+        return data
+
+
+class FirstStartForm(PasswordTwiceForm):
+    """The owner's account and the kitchen's name."""
+
+    name = name_field()
+    kitchen_name = forms.CharField(
+        label="What this kitchen is called", max_length=80, error_messages={"required": "Give the kitchen a name."}
+    )
+    currency = CurrencyField()
+    field_order = ("name", "password", "again", "kitchen_name", "currency")
+
+    def clean_name(self) -> str:
+        """Return the name in one spelling, as the account keeps it."""
+        return unicodedata.normalize("NFKC", self.cleaned_data["name"])
+
+
+class CookForm(forms.Form):
+    """Another cook."""
+
+    name = name_field("What the cook signs in with. No spaces.")
+
+    def clean_name(self) -> str:
+        """Return the name in one spelling, as the account keeps it."""
+        return unicodedata.normalize("NFKC", self.cleaned_data["name"])

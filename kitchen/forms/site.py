@@ -1,0 +1,76 @@
+"""What the kitchen says about itself."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from kitchen.forms.numbers import NumberField
+from kitchen.models import MEASURES
+
+_CODE = re.compile(r"[A-Z]{3}")
+_OFTEN = ("EUR", "USD", "GBP", "AUD", "CAD", "CHF", "CZK", "DKK", "INR", "JPY", "NOK", "NZD", "PLN", "SEK", "ZAR")
+
+
+class CurrencyField(forms.CharField):
+    """A currency by its three letters (ISO 4217)."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        kwargs.setdefault("help_text", f"Three letters, like {', '.join(_OFTEN[:4])}.")
+        kwargs.setdefault("initial", "EUR")
+        super().__init__(
+            max_length=12,
+            widget=forms.TextInput({"size": "5", "autocapitalize": "characters", "autocomplete": "off"}),
+            error_messages={"required": "Type the three letters of the currency, like EUR."},
+            **kwargs,
+        )
+
+    def to_python(self, value: Any) -> str:
+        return str(super().to_python(value)).upper()
+
+    def validate(self, value: Any) -> None:
+        super().validate(value)
+        if not _CODE.fullmatch(value):
+            raise ValidationError("Type the three letters of the currency, like EUR or USD.")
+
+
+class SiteForm(forms.Form):
+    """Name, tagline, currency, measures, altitude and public address."""
+
+    name = forms.CharField(
+        label="What this kitchen is called",
+        max_length=80,
+        error_messages={"required": "Give the kitchen a name."},
+        widget=forms.TextInput({"dir": "auto"}),
+    )
+    tagline = forms.CharField(label="One line about it", max_length=160, required=False, widget=forms.TextInput({"dir": "auto"}))
+    currency = CurrencyField()
+    measures = forms.ChoiceField(choices=MEASURES, label="Amounts are shown", widget=forms.RadioSelect)
+    altitude_m = NumberField(
+        label="Altitude of the kitchen",
+        low=-430,
+        high=5500,
+        places=0,
+        error_messages={"required": "Type the altitude in metres; 0 at the sea."},
+        help_text="Water boils cooler higher up.",
+    )
+    base_url = forms.URLField(
+        label="Public address",
+        required=False,
+        max_length=200,
+        assume_scheme="https",
+        help_text="For printed cards and their QR codes, like https://kitchen.example.org.",
+        error_messages={"invalid": "Type a whole address, like https://kitchen.example.org."},
+        widget=forms.TextInput({"inputmode": "url", "autocomplete": "off"}),
+    )
+
+    def clean_altitude_m(self) -> int:
+        """Return whole metres."""
+        return int(self.cleaned_data["altitude_m"])
+
+    def clean_base_url(self) -> str:
+        """Return the address without a slash at its end, so that paths can follow it."""
+        return str(self.cleaned_data["base_url"]).rstrip("/")

@@ -1,0 +1,294 @@
+"""Writing recipes: new ones, drafts, corrections, and the lock that keeps what was cooked as it was."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+from typing import Any
+
+from django.contrib.auth.models import User
+from django.db import transaction
+from django.db.models import F
+from django.utils.text import slugify
+
+from kitchen.domain.draft import DraftContent
+from kitchen.domain.reading import LineReading, read_line
+from kitchen.models import Line, PastSlug, Recipe, Revision
+from kitchen.operations.rows import copy_rows, write_parts, write_steps
+from kitchen.queries import draft_of, known_foods, newest_revision, revision_with_rows, take_reading
+
+MOST_TYPED = 1_000_000
+RESERVED_SLUGS = frozenset({"new"})
+
+
+class DraftClash(Exception):
+    """Somebody else saved in between. Nothing was written."""
+
+
+class RevisionLocked(Exception):
+    """The revision was cooked or published, so that its rows never change again."""
+
+
+@dataclass(frozen=True)
+class Seen:
+    """The revision, and the state of it, that a person had before their eyes while typing."""
+
+    number: int
+    version: int
+
+
+@dataclass(frozen=True)
+class Saved:
+    """What saving the editor's page came to.
+
+    ``changed`` is false where everything was saved already, ``opened`` true where a new revision was begun, and ``clash`` tells
+    of somebody whose own saving was held back meanwhile.
+    """
+
+    revision: Revision
+    changed: bool = False
+    opened: bool = False
+    clash: Mapping[str, str] | None = None
+
+
+@transaction.atomic
+def create_recipe(
+    *,
+    owner: Any,
+    title: str,
+    servings: int = 4,
+    summary: str = "",
+    tags: Sequence[str] = (),
+    drawing: str = "pot",
+    home_url: str = "",
+    once: str = "",
+    at: datetime,
+) -> Recipe:
+    """Begin a recipe: its row and an empty first revision.
+
+    ``once`` names the attempt, so that sending it twice makes one recipe.
+    """
+    list(User.objects.select_for_update().filter(pk=owner.pk))
+    if once:
+        begun = Recipe.objects.filter(owner=owner, revisions__number=1, revisions__typed__born=once).first()
+        if begun is not None:
+            return begun
+    recipe = Recipe.objects.create(
+        slug=free_slug(title),
+        title=title,
+        summary=summary,
+        owner=owner,
+        tags=list(tags),
+        drawing=drawing,
+        home_url=home_url,
+        created_at=at,
+        updated_at=at,
+    )
+    born = {"born": once} if once else {}
+    Revision.objects.create(recipe=recipe, number=1, servings=servings, typed=born, created_by=owner, created_at=at)
+    return recipe
+
+
+def free_slug(title: str) -> str:
+    """Return an address for a title that no recipe has or had: "soup", else "soup-2", "soup-3" ..."""
+    stem = slugify(title)[:70].strip("-") or "recipe"
+    taken = {*Recipe.objects.filter(slug__startswith=stem).values_list("slug", flat=True), *RESERVED_SLUGS}
+    taken.update(PastSlug.objects.filter(slug__startswith=stem).values_list("slug", flat=True))
+    number = 1
+    while (slug := stem if number == 1 else f"{stem}-{number}") in taken:
+        number += 1
+    return slug
+
+
+@transaction.atomic
+def open_draft(*, recipe: Recipe, by: Any, at: datetime) -> Revision:
+    """Return the newest revision if it may still be written, else a copy of it with the next number."""
+    list(Recipe.objects.select_for_update().filter(pk=recipe.pk))
+    newest = newest_revision(recipe)
+    if newest.locked_at is None:
+        return newest
+    copy = Revision.objects.create(
+        recipe=recipe,
+        number=newest.number + 1,
+        servings=newest.servings,
+        serving_g=newest.serving_g,
+        created_by=by,
+        created_at=at,
+    )
+    copy_rows(newest, copy)
+    _forget(newest)
+    return copy
+
+
+@transaction.atomic
+def save_draft(*, revision: Revision, draft: DraftContent, expected_version: int, at: datetime) -> Revision:
+    """Write a draft into its revision and the recipe's own words, and return the revision as it stands then.
+
+    A line whose text did not change keeps how it was read, corrections included.
+
+    Raises
+    ------
+    DraftClash
+        If the revision is no longer at ``expected_version``.
+    RevisionLocked
+        If the revision is locked and the draft would change it.
+    """
+    current = revision_with_rows(revision.pk)
+    if current.draft_version != expected_version:
+        raise DraftClash
+    before = draft_of(current)
+    if current.locked_at is not None:
+        if rows_differ(before, draft):
+            raise RevisionLocked
+        draft = replace(draft, note=before.note)
+    if before == draft:
+        _forget(current)
+        return current
+    _claim(current, expected_version, draft)
+    _write_words(current.recipe, draft, at=at)
+    if before.parts != draft.parts:
+        write_parts(current, draft.parts)
+    if before.steps != draft.steps:
+        write_steps(current, draft.steps)
+    return revision_with_rows(current.pk)
+
+
+def rows_differ(before: DraftContent, after: DraftContent) -> bool:
+    """Whether two drafts differ in what belongs to a revision (the recipe's own words and the note left aside)."""
+    return _rows(before) != _rows(after)
+
+
+def _rows(draft: DraftContent) -> tuple[Any, ...]:
+    return draft.servings, draft.serving_g, draft.parts, draft.steps
+
+
+def _claim(revision: Revision, expected_version: int, draft: DraftContent) -> None:
+    """Move the revision on to its next version, or find that somebody else just did."""
+    still = Revision.objects.filter(pk=revision.pk, draft_version=expected_version)
+    moved = still.update(
+        draft_version=F("draft_version") + 1,
+        servings=draft.servings,
+        serving_g=draft.serving_g,
+        note=draft.note,
+        typed=_born(revision),
+    )
+    if not moved:
+        raise DraftClash
+
+
+def _write_words(recipe: Recipe, draft: DraftContent, *, at: datetime) -> None:
+    recipe.title, recipe.summary, recipe.tags = draft.title, draft.summary, list(draft.tags)
+    recipe.drawing, recipe.home_url, recipe.updated_at = draft.drawing, draft.home_url, at
+    recipe.save(update_fields=["title", "summary", "tags", "drawing", "home_url", "updated_at"])
+
+
+@transaction.atomic
+def save_page(*, recipe: Recipe, by: Any, draft: DraftContent, seen: Seen, at: datetime) -> Saved:
+    """Save what was typed on the editor's page; over a locked revision that opens the next one as a copy first.
+
+    Raises
+    ------
+    DraftClash
+        If the recipe moved on since the page was shown; whoever moved it is told at their next save.
+    """
+    newest = _as_seen(recipe, seen)
+    clash = newest.typed.get("clash")
+    opened = newest.locked_at is not None and rows_differ(draft_of(newest), draft)
+    target = open_draft(recipe=recipe, by=by, at=at) if opened else newest
+    version = target.draft_version
+    saved = save_draft(revision=target, draft=draft, expected_version=version, at=at)
+    return Saved(saved, changed=opened or saved.draft_version != version, opened=opened, clash=clash)
+
+
+def _as_seen(recipe: Recipe, seen: Seen) -> Revision:
+    list(Recipe.objects.select_for_update().filter(pk=recipe.pk))
+    newest = newest_revision(recipe)
+    if (newest.number, newest.draft_version) != (seen.number, seen.version):
+        raise DraftClash
+    return newest
+
+
+@transaction.atomic
+def keep_typed(*, recipe: Recipe, fields: Mapping[str, str], seen: Seen, at: datetime) -> bool:
+    """Keep the page as typed while it cannot be saved; the revision itself stays as it is.
+
+    Returns False, and keeps nothing, where more than a million characters were typed. Raises DraftClash as ``save_page`` does.
+    """
+    newest = _as_seen(recipe, seen)
+    if sum(len(value) for value in fields.values()) > MOST_TYPED:
+        return False
+    newest.typed = {**newest.typed, "fields": dict(fields), "at": at.isoformat()}
+    newest.save(update_fields=["typed"])
+    return True
+
+
+@transaction.atomic
+def note_clash(*, recipe: Recipe, who: str, at: datetime) -> None:
+    """Leave word for whoever has the newest version open that somebody else's saving was held back."""
+    list(Recipe.objects.select_for_update().filter(pk=recipe.pk))
+    newest = newest_revision(recipe)
+    newest.typed = {**newest.typed, "clash": {"who": who, "at": at.isoformat()}}
+    newest.save(update_fields=["typed"])
+
+
+def forget_typed(*, recipe: Recipe) -> None:
+    """Throw away what was typed and never saved."""
+    _forget(newest_revision(recipe))
+
+
+def _forget(revision: Revision) -> None:
+    if revision.typed != _born(revision):
+        revision.typed = _born(revision)
+        revision.save(update_fields=["typed"])
+
+
+def _born(revision: Revision) -> dict[str, str]:
+    return {"born": revision.typed["born"]} if "born" in revision.typed else {}
+
+
+def lock_revision(*, revision: Revision, at: datetime) -> None:
+    """Lock a revision because it was cooked; locking it again changes nothing."""
+    Revision.objects.filter(pk=revision.pk, locked_at__isnull=True).update(locked_at=at)
+
+
+@transaction.atomic
+def correct_line(*, line: Line, reading: LineReading, by: Any, at: datetime) -> Line:
+    """Set how a line is read, for as long as its text stays the same. Over a locked revision that opens the next one first.
+
+    Raises
+    ------
+    DraftClash
+        If the line belongs to a revision that is no longer the newest.
+    """
+    line = _line_in_draft(line, by=by, at=at)
+    take_reading(line, reading).corrected = True
+    return _keep_line(line, at=at)
+
+
+@transaction.atomic
+def read_line_again(*, line: Line, by: Any, at: datetime) -> Line:
+    """Take a correction back: the line is read from its text again."""
+    line = _line_in_draft(line, by=by, at=at)
+    take_reading(line, read_line(line.text, known_foods())).corrected = False
+    return _keep_line(line, at=at)
+
+
+def _line_in_draft(line: Line, *, by: Any, at: datetime) -> Line:
+    """Return the line, or its copy in the draft that had to be opened."""
+    recipe = line.part.revision.recipe
+    newest = newest_revision(recipe)
+    if newest.pk != line.part.revision_id:
+        raise DraftClash
+    draft = open_draft(recipe=recipe, by=by, at=at)
+    return Line.objects.select_related("part__revision__recipe", "food").get(
+        part__revision=draft, part__position=line.part.position, position=line.position
+    )
+
+
+def _keep_line(line: Line, *, at: datetime) -> Line:
+    line.save()
+    Revision.objects.filter(pk=line.part.revision_id).update(draft_version=F("draft_version") + 1)
+    Recipe.objects.filter(pk=line.part.revision.recipe_id).update(updated_at=at)
+    line.part.revision.refresh_from_db(fields=["draft_version"])
+    return line

@@ -1,0 +1,70 @@
+"""Writing a draft's rows: parts, lines and steps in a constant number of queries."""
+
+from __future__ import annotations
+
+from collections import defaultdict, deque
+from collections.abc import Iterable, Sequence
+
+from kitchen.domain.draft import DraftPart, DraftStep
+from kitchen.domain.matching import FoodIndex
+from kitchen.domain.reading import read_line
+from kitchen.models import Food, Line, Part, Revision, Step
+from kitchen.queries import known_foods, take_reading
+
+
+def write_parts(revision: Revision, parts: Sequence[DraftPart]) -> None:
+    """Put these parts in the place of the revision's; a line whose text is unchanged keeps its number and how it was read."""
+    kept: defaultdict[str, deque[Line]] = defaultdict(deque)
+    for line in Line.objects.filter(part__revision=revision).order_by("part__position", "position"):
+        kept[line.text].append(line)
+    revision.parts.all().delete()
+    rows = Part.objects.bulk_create(Part(revision=revision, position=place, title=part.title) for place, part in enumerate(parts))
+    foods: FoodIndex[Food] | None = None
+    lines = []
+    for row, part in zip(rows, parts, strict=True):
+        for place, text in enumerate(part.lines):
+            if kept[text]:
+                line = kept[text].popleft()
+            else:
+                foods = known_foods() if foods is None else foods
+                line = take_reading(Line(text=text), read_line(text, foods))
+            line.part, line.position = row, place
+            lines.append(line)
+    Line.objects.bulk_create(lines)
+
+
+def write_steps(revision: Revision, steps: Iterable[DraftStep]) -> None:
+    """Put these steps in the place of the revision's."""
+    revision.steps.all().delete()
+    Step.objects.bulk_create(
+        Step(
+            revision=revision,
+            position=place,
+            text=step.text,
+            stage=step.stage,
+            minutes=step.minutes,
+            temp_c=step.temp_c,
+            photo_id=step.photo,
+        )
+        for place, step in enumerate(steps)
+    )
+
+
+def copy_rows(source: Revision, target: Revision) -> None:
+    """Copy parts, lines and steps, with how each line was read."""
+    parts = list(source.parts.prefetch_related("lines"))
+    lines = [list(part.lines.all()) for part in parts]
+    steps = list(source.steps.all())
+    for part in parts:
+        part.pk, part.revision = None, target
+        part._state.adding = True
+    Part.objects.bulk_create(parts)
+    for part, of_part in zip(parts, lines, strict=True):
+        for line in of_part:
+            line.pk, line.part = None, part
+            line._state.adding = True
+    Line.objects.bulk_create(line for of_part in lines for line in of_part)
+    for step in steps:
+        step.pk, step.revision = None, target
+        step._state.adding = True
+    Step.objects.bulk_create(steps)

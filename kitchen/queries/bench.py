@@ -1,0 +1,155 @@
+"""What the bench reads: a cook's recipes, a draft as the editor shows it, foods."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Any
+
+from django.contrib.auth.models import User
+from django.db.models import Count, Exists, F, OuterRef, Prefetch, QuerySet, Subquery
+
+from kitchen.domain.changes import what_changed
+from kitchen.domain.draft import DraftContent, DraftPart, DraftStep
+from kitchen.domain.matching import FoodIndex
+from kitchen.domain.search import fold
+from kitchen.models import Edition, Food, Line, Part, Photo, Recipe, Revision, Step
+from kitchen.queries.collecting import recipe_facts
+
+
+def recipes_on_bench(person: Any) -> QuerySet[Recipe]:
+    """Return the recipes that this person may edit, the last changed first, with what the bench's list says of each. One query.
+
+    ``newest_number`` and ``newest_servings`` tell of the newest revision, ``published_revision`` and ``edition_number`` of
+    what the world sees; ``has_lines`` and ``has_steps`` whether the newest revision holds any.
+    """
+    newest = Revision.objects.filter(recipe=OuterRef("pk")).order_by("-number")
+    mine = Recipe.objects.all() if person.is_superuser else Recipe.objects.filter(owner=person)
+    return (
+        mine.defer("search_text")
+        .select_related("owner")
+        .annotate(
+            newest_pk=Subquery(newest.values("pk")[:1]),
+            newest_number=Subquery(newest.values("number")[:1]),
+            published_revision=F("current_edition__revision__number"),
+            edition_number=F("current_edition__number"),
+        )
+        .annotate(
+            has_lines=Exists(Line.objects.filter(part__revision=OuterRef("newest_pk"))),
+            has_steps=Exists(Step.objects.filter(revision=OuterRef("newest_pk"))),
+        )
+        .order_by("-updated_at", "title")
+    )
+
+
+def newest_revision(recipe: Recipe) -> Revision:
+    """Return the recipe's newest revision, with its parts, lines and steps fetched along."""
+    return _with_rows(recipe.revisions.all()).order_by("-number")[0]
+
+
+def revision_with_rows(number: int) -> Revision:
+    """Return a revision by its primary key, as it stands in the tables now, with its rows."""
+    return _with_rows(Revision.objects.all()).get(pk=number)
+
+
+def _with_rows(revisions: QuerySet[Revision]) -> QuerySet[Revision]:
+    lines = Prefetch("lines", queryset=Line.objects.select_related("food"))
+    parts = Prefetch("parts", queryset=Part.objects.prefetch_related(lines))
+    steps = Prefetch("steps", queryset=Step.objects.select_related("photo"))
+    return revisions.select_related("recipe__owner").prefetch_related(parts, steps)
+
+
+def draft_of(revision: Revision) -> DraftContent:
+    """Return a revision's rows as the editor's draft: what would be typed to write exactly this."""
+    recipe = revision.recipe
+    return DraftContent(
+        title=recipe.title,
+        servings=revision.servings,
+        summary=recipe.summary,
+        tags=tuple(recipe.tags),
+        drawing=recipe.drawing,
+        home_url=recipe.home_url,
+        serving_g=revision.serving_g,
+        note=revision.note,
+        parts=tuple(DraftPart(part.title, tuple(line.text for line in part.lines.all())) for part in revision.parts.all()),
+        steps=tuple(DraftStep(step.text, step.stage, step.minutes, step.temp_c, step.photo_id) for step in revision.steps.all()),
+    )
+
+
+@dataclass(frozen=True)
+class RevisionStory:
+    """One revision in a recipe's history: what changed since the one before it, and the editions that show it."""
+
+    revision: Revision
+    changes: tuple[str, ...]
+    editions: tuple[Edition, ...]
+
+
+def revision_stories(recipe: Recipe) -> list[RevisionStory]:
+    """Return the recipe's revisions, the newest first, each with what changed in words. Constant in rows."""
+    editions = Prefetch("editions", queryset=Edition.objects.defer("facts", "headlines").order_by("number"))
+    revisions = list(_with_rows(recipe.revisions.all()).prefetch_related(editions).order_by("-number"))
+    for revision in revisions:
+        revision.recipe = recipe  # one row, so that its photos and sides are fetched once for all
+    shown = [recipe_facts(revision) for revision in revisions]
+    changes = [*(what_changed(before, after) for after, before in pairwise(shown)), ()]
+    return [
+        RevisionStory(revision, said, tuple(revision.editions.all())) for revision, said in zip(revisions, changes, strict=True)
+    ]
+
+
+def known_foods() -> FoodIndex[Food]:
+    """Return every food by the words it goes by, for telling which food a line means. One query."""
+    return FoodIndex(Food.objects.only("id", "name", "aliases", "aisle"))
+
+
+def foods_found(words: str) -> list[Food]:
+    """Return the foods in whose names or aisle every word is found, with the number of lines that use each. One query.
+
+    The words are compared here and not in the database, because other names are kept as JSON, where accents are escaped.
+    """
+    wanted = fold(words).split()
+    shown = Food.objects.annotate(line_count=Count("lines")).order_by("name")
+    return [food for food in shown if _is_meant(food, wanted)]
+
+
+def _is_meant(food: Food, wanted: Sequence[str]) -> bool:
+    said = fold(" ".join([food.name, food.aisle, *map(str, food.aliases)]))
+    return all(word in said for word in wanted)
+
+
+def food_named(name: str) -> Food | None:
+    """Return the food of exactly this name, whatever its capitals; None for a name that no food has."""
+    return Food.objects.filter(name__iexact=name.strip()).first()
+
+
+def food_names() -> list[str]:
+    """Return every food's name in order, for a list to choose from. One query."""
+    return list(Food.objects.values_list("name", flat=True))
+
+
+def aisles() -> list[str]:
+    """Return the aisles that foods stand in. One query."""
+    return list(Food.objects.exclude(aisle="").order_by("aisle").values_list("aisle", flat=True).distinct())
+
+
+def sides_to_choose(recipe: Recipe, person: Any) -> QuerySet[Recipe]:
+    """Return the recipes that could be served with this one: the person's own, without itself and those paired already."""
+    mine = Recipe.objects.all() if person.is_superuser else Recipe.objects.filter(owner=person)
+    return mine.exclude(pk=recipe.pk).exclude(served_with__main=recipe).order_by("title").only("id", "slug", "title")
+
+
+def photos_of(recipe: Recipe) -> Sequence[Photo]:
+    """Return the recipe's photos, the leading one first, each with the number of steps that show it. One query."""
+    return list(recipe.photos.annotate(step_count=Count("steps")))
+
+
+def cooks() -> QuerySet[User]:
+    """Return everybody who has an account, with how many recipes each has written. One query."""
+    return User.objects.annotate(recipe_count=Count("recipes")).order_by("-is_superuser", "username")
+
+
+def owner_exists() -> bool:
+    """Whether somebody runs this site already."""
+    return User.objects.filter(is_superuser=True).exists()
