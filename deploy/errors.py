@@ -35,7 +35,7 @@ def _drain(request: HttpRequest) -> None:
     """Read the rest of the body and forget it: a browser that is still sending would show a broken connection, not the page."""
     read = 0
     try:
-        while read < MOST_DRAINED_BYTES and (chunk := request.META["wsgi.input"].read(CHUNK)):
+        while read < MOST_DRAINED_BYTES and (chunk := request.read(CHUNK)):
             read += len(chunk)
-    except (OSError, KeyError, ValueError):
+    except OSError:  # the sender has gone
         return

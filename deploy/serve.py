@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import gc
 import os
+import sys
 from pathlib import Path
 from typing import Any
 
-from deploy.place import find_place, say
+from deploy.place import Refused, find_place, say
 
-_place = find_place(Path(__file__).resolve().parent.parent)
+try:
+    _place = find_place(Path(__file__).resolve().parent.parent)
+except Refused as refusal:
+    sys.exit(str(refusal))
 
 bind = f"{_place.environment.bind_host}:{_place.environment.bind_port}"
 workers = _place.environment.workers

@@ -120,9 +120,7 @@ def test_addresses_to_listen_on(text, address):
 
 def test_an_env_file_is_read(tmp_path):
     path = tmp_path / ".env"
-    path.write_text(
-        "# WATTFARE_DEBUG=1\n\nexport WATTFARE_WORKERS = 3\nWATTFARE_HOSTS='a.example'\nDATABASE_URL=x?a=b\nplain\n"
-    )
+    path.write_text("# WATTFARE_DEBUG=1\n\nexport WATTFARE_WORKERS = 3\nWATTFARE_HOSTS='a.example'\nDATABASE_URL=x?a=b\nplain\n")
     assert read_env_file(path) == {"WATTFARE_WORKERS": "3", "WATTFARE_HOSTS": "a.example", "DATABASE_URL": "x?a=b"}
 
 

@@ -1,0 +1,105 @@
+"""Every kind of page says the same strict policy, keeps to it, and a request that is too large gets a plain page."""
+
+import re
+
+import pytest
+from django.http import HttpResponse
+from django.test import Client, RequestFactory
+
+from deploy.middleware import CONTENT_SECURITY_POLICY, PolicyHeaders
+
+INLINE = re.compile(r"<style\b|<[^>]*\sstyle=|<script(?![^>]*\bsrc=)(?![^>]*application/ld\+json)[^>]*>|<[^>]*\son[a-z]+=[\"']")
+PUBLIC = ["/", "/bench/sign-in/", "/method/", "/healthz", "/bench/tables/login/", "/r/nothing-of-that-name/", "/nowhere/"]
+BENCH = [
+    "/bench/",
+    "/bench/tables/",
+    "/bench/tables/kitchen/recipe/",
+    "/bench/tables/kitchen/recipe/add/",
+    "/bench/tables/auth/user/add/",
+]
+
+pytestmark = pytest.mark.django_db
+
+
+def assert_policies(response) -> None:
+    assert response.headers["Content-Security-Policy"] == CONTENT_SECURITY_POLICY
+    assert "geolocation=()" in response.headers["Permissions-Policy"]
+    assert response.headers["Referrer-Policy"] == "strict-origin-when-cross-origin"
+    assert response.headers["X-Content-Type-Options"] == "nosniff"
+    assert response.headers["Cross-Origin-Opener-Policy"] == "same-origin"
+
+
+def assert_nothing_inline(response) -> None:
+    found = INLINE.findall(response.content.decode())
+    assert found == []
+
+
+@pytest.mark.parametrize("address", PUBLIC)
+def test_public_pages_say_and_keep_the_policy(address, stranger_client):
+    response = stranger_client.get(address)
+    assert response.status_code in {200, 404}
+    assert_policies(response)
+    assert_nothing_inline(response)
+
+
+@pytest.mark.parametrize("address", BENCH)
+def test_the_bench_and_the_tables_say_and_keep_the_policy(address, owner_client):
+    response = owner_client.get(address)
+    assert response.status_code == 200
+    assert_policies(response)
+    assert_nothing_inline(response)
+
+
+def test_the_policy_allows_nothing_inline_and_nobody_else():
+    assert "unsafe" not in CONTENT_SECURITY_POLICY
+    assert "http" not in CONTENT_SECURITY_POLICY
+    assert "*" not in CONTENT_SECURITY_POLICY
+    assert CONTENT_SECURITY_POLICY.startswith("default-src 'none'")
+
+
+def test_a_view_may_say_a_policy_of_its_own():
+    def embedded(_request):
+        return HttpResponse("", headers={"Content-Security-Policy": "frame-ancestors *"})
+
+    response = PolicyHeaders(embedded)(RequestFactory().get("/"))
+    assert response.headers["Content-Security-Policy"] == "frame-ancestors *"
+
+
+def test_an_unknown_host_gets_a_plain_page(stranger_client):
+    response = stranger_client.get("/", headers={"host": "elsewhere.example"})
+    assert response.status_code == 400
+    assert "could not be understood" in response.content.decode()
+    assert_policies(response)
+    assert_nothing_inline(response)
+
+
+def test_a_form_that_is_too_large_gets_a_plain_page_with_the_way_back(owner_client, settings):
+    settings.DATA_UPLOAD_MAX_MEMORY_SIZE = 1 << 20
+    response = owner_client.post("/bench/sign-in/", {"username": "x" * (2 << 20)})
+    assert response.status_code == 413
+    assert "what you typed is still in the form" in response.content.decode()
+    assert_policies(response)
+
+
+def test_too_many_fields_get_the_same_page(settings):
+    settings.DATA_UPLOAD_MAX_NUMBER_FIELDS = 10
+    response = Client(enforce_csrf_checks=True).post("/bench/sign-in/", {f"field{number}": "1" for number in range(20)})
+    assert response.status_code == 413
+
+
+def test_an_enormous_request_is_answered_before_it_is_parsed(stranger_client, settings):
+    settings.MAX_REQUEST_BYTES = 1000
+    response = stranger_client.post("/nowhere/", {"text": "x" * 2000})
+    assert response.status_code == 413
+
+
+def test_a_form_without_its_token_gets_a_plain_page():
+    client = Client(enforce_csrf_checks=True)
+    without_cookies = client.post("/bench/sign-in/", {"username": "owner"})
+    client.cookies["wattfare_csrf"] = "a" * 32
+    with_an_old_one = client.post("/bench/sign-in/", {"username": "owner"})
+    assert (without_cookies.status_code, with_an_old_one.status_code) == (403, 403)
+    assert "needs its cookie" in without_cookies.content.decode()
+    assert "The form had expired" in with_an_old_one.content.decode()
+    assert_policies(with_an_old_one)
+    assert_nothing_inline(with_an_old_one)

@@ -1,0 +1,64 @@
+"""The settings as a whole: clean under HTTPS, plain about mistakes, and the database set up as promised."""
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from django.db import connection
+
+from deploy.environment import VARIABLES
+
+TOP = Path(__file__).resolve().parents[2]
+
+
+def manage(*arguments: str, **variables: str) -> subprocess.CompletedProcess:
+    """Run manage.py under the real settings with nothing but the given variables set."""
+    environment = {**os.environ, **dict.fromkeys(VARIABLES, ""), "DJANGO_SETTINGS_MODULE": "deploy.settings", **variables}
+    command = [sys.executable, "manage.py", *arguments]
+    return subprocess.run(command, cwd=TOP, env=environment, capture_output=True, text=True, check=False)
+
+
+def test_the_deployment_check_is_clean_under_https(tmp_path):
+    done = manage(
+        "check",
+        "--deploy",
+        "--fail-level=WARNING",
+        WATTFARE_DATA=str(tmp_path),
+        WATTFARE_HTTPS="1",
+        WATTFARE_BEHIND_PROXY="1",
+        WATTFARE_HOSTS="recipes.example.org",
+    )
+    assert done.returncode == 0, done.stderr
+    assert done.stderr == ""
+
+
+def test_mistakes_are_told_together_without_a_traceback(tmp_path):
+    done = manage("check", WATTFARE_DATA=str(tmp_path), WATTFARE_WORKERS="none", WATTFARE_TIME_ZONE="Fernhollow")
+    assert done.returncode == 1
+    assert "WATTFARE_WORKERS is 'none'" in done.stderr
+    assert "WATTFARE_TIME_ZONE is 'Fernhollow'" in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def test_a_data_folder_that_cannot_be_used_is_named(tmp_path):
+    (tmp_path / "file").write_text("")
+    done = manage("check", WATTFARE_DATA=str(tmp_path / "file" / "data"))
+    assert done.returncode == 1
+    assert "Set WATTFARE_DATA to a folder you may write to." in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+@pytest.mark.django_db
+def test_sqlite_waits_for_other_writers_and_survives_a_dying_battery():
+    if connection.vendor != "sqlite":
+        pytest.skip("about SQLite")
+    with connection.cursor() as cursor:
+        asked = {
+            name: cursor.execute(f"PRAGMA {name}").fetchone()[0]
+            for name in ("journal_mode", "synchronous", "foreign_keys", "busy_timeout")
+        }
+    full = 2
+    assert asked == {"journal_mode": "wal", "synchronous": full, "foreign_keys": 1, "busy_timeout": 20_000}
+    assert connection.transaction_mode == "IMMEDIATE"

@@ -1,0 +1,91 @@
+"""A real browser for the journeys: Debian's Chromium, driven by Playwright against a server that runs in the test."""
+
+import os
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser, ConsoleMessage, Page, Response, sync_playwright
+
+from deploy.debian import find_browser
+
+# Playwright runs an event loop in this thread; the tests themselves are plain synchronous code and may ask the database.
+os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"
+
+WIDE = {"width": 1280, "height": 900}
+PATIENCE_MS = 10_000
+QUIET = [
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-default-apps",
+    "--disable-dev-shm-usage",
+    "--disable-domain-reliability",
+    "--disable-gpu",
+    "--disable-sync",
+    "--no-first-run",
+]
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Mark what drives a browser, so that it can be left out with ``-m "not browser"``."""
+    for item in items:
+        if "browser" in getattr(item, "fixturenames", ()):
+            item.add_marker("browser")
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """One Chromium for all journeys of this process."""
+    path = find_browser()
+    if path is None:
+        pytest.skip("no Chromium is installed: apt-get install --no-install-recommends chromium")
+    as_root = ["--no-sandbox"] if os.geteuid() == 0 else []
+    with sync_playwright() as playwright:
+        chromium = playwright.chromium.launch(executable_path=path, args=[*QUIET, *as_root])
+        yield chromium
+        chromium.close()
+
+
+@pytest.fixture
+def page(browser, live_server) -> Iterator[Page]:
+    """A browser window at 1280 px; the test fails when the page breaks its own policy, throws, or misses a file."""
+    yield from watched_page(browser, live_server.url)
+
+
+@pytest.fixture
+def narrow_page(browser, live_server) -> Iterator[Page]:
+    """The same on a phone of 360 px."""
+    yield from watched_page(browser, live_server.url, viewport={"width": 360, "height": 740}, has_touch=True)
+
+
+@pytest.fixture
+def page_without_script(browser, live_server) -> Iterator[Page]:
+    """The same with JavaScript off."""
+    yield from watched_page(browser, live_server.url, java_script_enabled=False)
+
+
+def watched_page(browser: Browser, base_url: str, **options) -> Iterator[Page]:
+    """Open a window, and look afterwards at what went wrong in it."""
+    troubles: list[str] = []
+    context = browser.new_context(base_url=base_url, **{"viewport": WIDE, **options})
+    context.set_default_timeout(PATIENCE_MS)
+    page = context.new_page()
+    page.on("console", lambda message: troubles.extend(trouble_in(message)))
+    page.on("pageerror", lambda error: troubles.append(f"script: {error}"))
+    page.on("response", lambda response: troubles.extend(missing_file(response)))
+    yield page
+    context.close()
+    assert troubles == []
+
+
+def trouble_in(message: ConsoleMessage) -> list[str]:
+    """Return what the console calls an error; an address that answers with an error is the test's own business."""
+    if message.type == "error" and not message.text.startswith("Failed to load resource"):
+        return [f"console: {message.text}"]
+    return []
+
+
+def missing_file(response: Response) -> list[str]:
+    """Return the styles, scripts, fonts and pictures that could not be had."""
+    if response.status >= 400 and response.request.resource_type in {"stylesheet", "script", "font", "image", "manifest"}:
+        return [f"{response.status}: {response.url}"]
+    return []

@@ -1,0 +1,24 @@
+"""The library opens in a real browser, keeps its own content policy, and looks like itself."""
+
+import pytest
+
+
+@pytest.mark.parametrize("window", ["page", "narrow_page", "page_without_script"])
+def test_the_library_opens(window, request):
+    page = request.getfixturevalue(window)
+    answer = page.goto("/")
+    assert answer.status == 200
+    assert page.title().strip()
+    assert page.locator("h1").first.is_visible()
+
+
+def test_the_sites_own_type_is_used(page):
+    page.goto("/")
+    page.evaluate("document.fonts.ready")
+    loaded = page.evaluate("[...document.fonts].filter(face => face.status === 'loaded').map(face => face.family)")
+    assert any("Enamel" in family for family in loaded)
+
+
+def test_nothing_sticks_out_on_a_narrow_phone(narrow_page):
+    narrow_page.goto("/")
+    assert narrow_page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
