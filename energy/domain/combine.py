@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime
+from statistics import fmean
 
-from energy.domain.facts import ApplianceFacts, MeterFacts, SourceFacts
-from energy.domain.summary import RunSummary
+from energy.domain.facts import ApplianceFacts, EnergyFacts, MeterFacts, RunFacts, SourceFacts, StageEnergy, TariffFacts
+from energy.domain.ladder import refit, stage_corners
+from energy.domain.repeats import Repeats, average
+from energy.domain.sources import load_from_battery_wh
+from energy.domain.summary import RunSummary, StageSummary
 
 
 @dataclass(frozen=True)
@@ -22,3 +28,187 @@ class MeasuredRun:
     meter: MeterFacts
     verdict_reason: str = ""
     revision: int = 0
+
+    @property
+    def usable(self) -> bool:
+        """Whether it counts and its energy is known."""
+        return self.counts and self.summary.known
+
+
+def combine_runs(
+    runs: Sequence[MeasuredRun],
+    *,
+    servings: int | None = None,
+    other_sources: Sequence[SourceFacts] = (),
+    tariff: TariffFacts | None = None,
+) -> EnergyFacts | None:
+    """Return the energy card's facts from the measured runs of a recipe.
+
+    Parameters
+    ----------
+    runs : sequence of MeasuredRun
+        All runs, counting or not.
+    servings : int, optional
+        How many the recipe is written for: runs at that number are preferred.
+    other_sources : sequence of SourceFacts
+        Further sources to show a meal from.
+    tariff : TariffFacts, optional
+        What a kilowatt-hour costs.
+
+    Returns
+    -------
+    EnergyFacts or None
+        None where no run counts.
+
+    Notes
+    -----
+    Only like is averaged with like: the runs that count are grouped by appliance and servings; the group at the recipe's own
+    servings, then the largest, then the newest makes the figures. The others are listed and say why they do not count. A run
+    measured at the battery is brought to the socket with the source's inverter efficiency and idle draw. Stages are matched by
+    their order and kind; where a run's stages differ, only its total counts, and the stages of the others are scaled to the
+    mean total. The ladder is that of the run nearest the mean, stretched so that it meets the mean stages.
+    """
+    at_socket = [_at_the_socket(run) for run in runs]
+    group = _group(at_socket, servings)
+    if not group:
+        return None
+    newest = max(group, key=lambda run: run.day)
+    total = average([run.summary.energy_wh for run in group], fmean(run.summary.uncertainty_wh for run in group))
+    alike = _alike(group)
+    nearest = min(alike, key=lambda run: abs(run.summary.energy_wh - total.mean))
+    stages = _stages(alike, total, whole=len(alike) == len(group))
+    highest = max(group, key=lambda run: run.summary.peak_w or 0.0).summary
+    return EnergyFacts(
+        servings=newest.servings,
+        energy_wh=total.mean,
+        uncertainty_wh=total.half_interval,
+        next_low_wh=total.next_low,
+        next_high_wh=total.next_high,
+        peak_w=highest.peak_w,
+        peak_seen=highest.peak_seen,
+        cooking_s=fmean(run.summary.cooking_s for run in group),
+        attended_s=fmean(run.summary.attended_s for run in group),
+        total_s=fmean(run.summary.total_s for run in group),
+        stages=stages,
+        ladder=_ladder(nearest.summary, stages),
+        runs=tuple(_run_facts(run, counted=run in group, group=newest) for run in at_socket),
+        appliance=newest.appliance,
+        source=newest.source,
+        meter=newest.meter,
+        other_sources=tuple(other_sources),
+        tariff=tariff,
+    )
+
+
+def _at_the_socket(run: MeasuredRun) -> MeasuredRun:
+    """Return the run as a meter at the socket would have shown it."""
+    summary = run.summary
+    if summary.place != "battery" or not summary.known:
+        return run
+    efficiency, idle_w = run.source.inverter_efficiency, run.source.idle_w
+
+    def load_wh(battery_wh: float, span_s: float) -> float:
+        return load_from_battery_wh(battery_wh, span_s, inverter_efficiency=efficiency, idle_w=idle_w)
+
+    def stage_at_socket(stage: StageSummary) -> StageSummary:
+        energy_wh = load_wh(stage.energy_wh, stage.span_s)
+        mean_w = energy_wh * 3600 / stage.span_s if stage.span_s > 0 else 0.0
+        return replace(stage, energy_wh=energy_wh, mean_w=mean_w, uncertainty_wh=stage.uncertainty_wh * efficiency)
+
+    note = f"Measured at the battery; the socket's share is worked out with an inverter of {efficiency * 100:.0f}\u00a0%."
+    moved = replace(
+        summary,
+        place="socket",
+        energy_wh=load_wh(summary.energy_wh, summary.total_s),
+        uncertainty_wh=summary.uncertainty_wh * efficiency,
+        stages=tuple(stage_at_socket(stage) for stage in summary.stages),
+        ladder=tuple((at_s, load_wh(energy_wh, at_s)) for at_s, energy_wh in summary.ladder),
+        notes=(*summary.notes, note),
+    )
+    return replace(run, summary=moved)
+
+
+def _group(runs: Sequence[MeasuredRun], servings: int | None) -> list[MeasuredRun]:
+    """Return the runs that are averaged: those of one appliance and one number of servings."""
+    groups: dict[tuple[str, int], list[MeasuredRun]] = {}
+    for run in runs:
+        if run.usable:
+            groups.setdefault((run.appliance.name, run.servings), []).append(run)
+    if not groups:
+        return []
+    return max(groups.values(), key=lambda group: (group[0].servings == servings, len(group), max(run.day for run in group)))
+
+
+def _kinds(run: MeasuredRun) -> tuple[str, ...]:
+    return tuple(stage.kind for stage in run.summary.stages)
+
+
+def _alike(group: Sequence[MeasuredRun]) -> list[MeasuredRun]:
+    """Return the runs that went through the commonest row of stages; among equals the newest one's."""
+    count = Counter(_kinds(run) for run in group)
+    model = max(group, key=lambda run: (bool(_kinds(run)), count[_kinds(run)], run.day))
+    return [run for run in group if _kinds(run) == _kinds(model)]
+
+
+def _stages(alike: Sequence[MeasuredRun], total: Repeats, *, whole: bool) -> tuple[StageEnergy, ...]:
+    """Return the averaged stages; scaled to the mean total where not every run went through these stages."""
+    rows = list(zip(*(run.summary.stages for run in alike), strict=True))
+    sum_wh = sum(fmean(stage.energy_wh for stage in row) for row in rows)
+    scale = 1.0 if whole or sum_wh <= 0 else total.mean / sum_wh
+    return tuple(_stage(row, scale) for row in rows)
+
+
+def _ladder(summary: RunSummary, stages: Sequence[StageEnergy]) -> tuple[tuple[float, ...], ...]:
+    if not stages:
+        return summary.ladder
+    points = [(point[0], point[1]) for point in summary.ladder]
+    return refit(points, stage_corners(summary.stages), stage_corners(stages))
+
+
+def _stage(row: Sequence[StageSummary], scale: float) -> StageEnergy:
+    energy = average([stage.energy_wh * scale for stage in row], fmean(stage.uncertainty_wh for stage in row))
+    span_s = fmean(stage.span_s for stage in row)
+    peaks = [stage.peak_w for stage in row if stage.peak_w is not None]
+    return StageEnergy(
+        kind=row[0].kind,
+        label=next((stage.label for stage in reversed(row) if stage.label), ""),
+        energy_wh=energy.mean,
+        span_s=span_s,
+        mean_w=energy.mean * 3600 / span_s if span_s > 0 else 0.0,
+        peak_w=max(peaks, default=None),
+        uncertainty_wh=energy.half_interval,
+        attended=2 * sum(stage.attended for stage in row) >= len(row),
+        cycling=2 * sum(stage.cycling for stage in row) >= len(row),
+    )
+
+
+def _run_facts(run: MeasuredRun, *, counted: bool, group: MeasuredRun) -> RunFacts:
+    summary = run.summary
+    return RunFacts(
+        day=run.day,
+        energy_wh=summary.energy_wh,
+        uncertainty_wh=summary.uncertainty_wh,
+        peak_w=summary.peak_w,
+        total_s=summary.total_s,
+        counts=counted,
+        method=summary.method,
+        appliance=run.appliance.name,
+        source=run.source.name,
+        meter=run.meter.name,
+        flags=(*summary.flags, *(note for note in summary.notes if note.startswith("Measured at the battery"))),
+        verdict_reason=run.verdict_reason or _why_not(run, counted, group),
+        ladder=summary.ladder,
+        revision=run.revision,
+        servings=run.servings,
+    )
+
+
+def _why_not(run: MeasuredRun, counted: bool, group: MeasuredRun) -> str:
+    """Return why a run that counts by itself does not go into these figures."""
+    if counted or not run.counts:
+        return ""
+    if not run.summary.known:
+        return "Too little was read."
+    if run.appliance.name != group.appliance.name:
+        return f"Cooked on another appliance than {group.appliance.name}."
+    return f"Cooked for {run.servings}; the figures are for {group.servings}."

@@ -3,10 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
+from typing import Protocol
 
 MOST_POINTS = 200
 
 _Points = Sequence[tuple[float, float]]
+
+
+class _Stage(Protocol):
+    """Anything with a span and an energy."""
+
+    @property
+    def span_s(self) -> float: ...
+
+    @property
+    def energy_wh(self) -> float: ...
 
 
 def thin(points: _Points, most: int = MOST_POINTS) -> tuple[tuple[float, float], ...]:
@@ -48,6 +60,55 @@ def thin(points: _Points, most: int = MOST_POINTS) -> tuple[tuple[float, float],
         kept = _corners(points, tolerance_wh)
         tolerance_wh *= 2
     return tuple(kept)
+
+
+def stage_corners(stages: Sequence[_Stage]) -> list[tuple[float, float]]:
+    """Return where each stage ends on the ladder, from (0, 0) on: seconds and watt-hours so far."""
+    corners = [(0.0, 0.0)]
+    for stage in stages:
+        at_s, energy_wh = corners[-1]
+        corners.append((at_s + stage.span_s, energy_wh + stage.energy_wh))
+    return corners
+
+
+def refit(points: _Points, old: _Points, new: _Points) -> tuple[tuple[float, float], ...]:
+    """Return a ladder stretched stage by stage, so that it runs through new corners instead of old ones.
+
+    Parameters
+    ----------
+    points : sequence of (float, float)
+        The ladder. [s, Wh]
+    old, new : sequence of (float, float)
+        The same number of corners, before and after. [s, Wh]
+
+    Returns
+    -------
+    tuple of (float, float)
+        The new corners with the ladder's points between them.
+
+    Examples
+    --------
+    >>> refit([(0, 0), (300, 60), (600, 100)], [(0, 0), (600, 100)], [(0, 0), (1200, 200)])
+    ((0, 0), (600.0, 120.0), (1200, 200))
+    """
+    moved: list[tuple[float, float]] = [new[0]]
+    for (before, after), (new_before, new_after) in zip(pairwise(old), pairwise(new), strict=True):
+        inside = [point for point in points if before[0] < point[0] < after[0]]
+        moved += [_moved(point, (before, after), (new_before, new_after)) for point in inside]
+        moved.append(new_after)
+    return tuple(moved)
+
+
+def _moved(
+    point: tuple[float, float], old: tuple[tuple[float, float], ...], new: tuple[tuple[float, float], ...]
+) -> tuple[float, float]:
+    """Return a point at the same share of the way between its corners."""
+    (start_s, start_wh), (end_s, end_wh) = old
+    (new_start_s, new_start_wh), (new_end_s, new_end_wh) = new
+    along = (point[0] - start_s) / (end_s - start_s)
+    up = (point[1] - start_wh) / (end_wh - start_wh) if end_wh > start_wh else along
+    up = min(max(up, 0.0), 1.0)
+    return new_start_s + along * (new_end_s - new_start_s), new_start_wh + up * (new_end_wh - new_start_wh)
 
 
 def _corners(points: _Points, tolerance_wh: float) -> list[tuple[float, float]]:

@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 from fractions import Fraction
+from typing import Any
 
-from energy.domain.facts import StageEnergy
-from energy.domain.sources import Verdict
+from energy.domain.facts import EnergyFacts, StageEnergy
+from energy.domain.proportion import Estimate, in_proportion
+from energy.domain.sources import Verdict, draw_from_battery_wh, meals_per_charge, share_of_charge, wall_wh
+from energy.domain.supply import Supply, supply_for
+from energy.domain.tariffs import electricity_cost
+from energy.domain.words import measured_words
 
 
 @dataclass(frozen=True)
@@ -65,3 +72,102 @@ class MealEnergy:
     electricity_cost: Fraction | None
     far_words: str = ""
     notes: tuple[str, ...] = ()
+
+
+def meal_energy(facts: EnergyFacts, servings: int, kit: Mapping[str, Any], *, currency: str = "") -> MealEnergy:
+    """Return the energy of a meal for a number of servings and a reader's circumstances.
+
+    Parameters
+    ----------
+    facts : EnergyFacts
+        What was measured.
+    servings : int, >= 1
+        How many eat.
+    kit : mapping
+        Any of ``battery_wh``, ``inverter_w``, ``price_per_kwh``: the reader's own battery [Wh], inverter [W] and price; absent or
+        None where not given.
+    currency : str
+        The currency of a price in the kit where the facts hold no tariff.
+
+    Returns
+    -------
+    MealEnergy
+
+    Raises
+    ------
+    ValueError
+        If the servings are fewer than one.
+
+    Notes
+    -----
+    At the servings measured the figures are the measured ones. At others they are estimated in proportion (see
+    ``proportion.in_proportion``). Battery: load / inverter efficiency + idle draw over the whole time; wall: that / charging
+    efficiency. Will it run: the peak that a display showed; where none did, the appliance's rated power if that is higher.
+    """
+    estimate = in_proportion(facts, servings)
+    supply = supply_for(facts, kit)
+    battery_wh = _battery_wh(estimate, supply)
+    at_wall_wh = estimate.energy_wh if battery_wh is None else wall_wh(battery_wh, supply.charge_efficiency)
+    price, price_currency = _price(facts, kit, currency)
+    capacity_wh = supply.capacity_wh
+    share_pct, meals = None, None
+    if battery_wh and capacity_wh:
+        share_pct = share_of_charge(battery_wh, capacity_wh)
+        meals = meals_per_charge(battery_wh, capacity_wh, supply.reserve_pct)
+    return MealEnergy(
+        servings=servings,
+        base_servings=facts.servings,
+        standing=estimate.standing,
+        standing_words=_standing_words(facts, estimate),
+        load_wh=estimate.energy_wh,
+        uncertainty_wh=estimate.uncertainty_wh,
+        low_wh=estimate.low_wh,
+        high_wh=estimate.high_wh,
+        per_serving_wh=estimate.energy_wh / servings,
+        per_serving_uncertainty_wh=estimate.uncertainty_wh / servings,
+        peak_w=facts.peak_w,
+        cooking_s=estimate.cooking_s,
+        attended_s=estimate.attended_s,
+        total_s=estimate.total_s,
+        stages=estimate.stages,
+        ladder=estimate.ladder,
+        source_name=supply.name,
+        own_kit=supply.own,
+        capacity_wh=capacity_wh,
+        reserve_pct=supply.reserve_pct,
+        battery_wh=battery_wh,
+        share_pct=share_pct,
+        meals_per_charge=meals,
+        verdict=supply.verdict,
+        wall_wh=at_wall_wh,
+        price_per_kwh=price,
+        currency=price_currency,
+        electricity_cost=None if price is None else electricity_cost(at_wall_wh, price),
+        far_words=estimate.far_words,
+        notes=supply.notes,
+    )
+
+
+def _battery_wh(estimate: Estimate, supply: Supply) -> float | None:
+    """Return what the meal takes out of the battery, None without one."""
+    if supply.capacity_wh is None:
+        return None
+    return draw_from_battery_wh(
+        estimate.energy_wh, estimate.total_s, inverter_efficiency=supply.inverter_efficiency, idle_w=supply.idle_w
+    )
+
+
+def _price(facts: EnergyFacts, kit: Mapping[str, Any], currency: str) -> tuple[Fraction | None, str]:
+    """Return the reader's price, else the tariff's, and its currency."""
+    own = kit.get("price_per_kwh")
+    unit = facts.tariff.currency if facts.tariff else currency
+    if own is not None:
+        return Fraction(Decimal(str(own))), unit
+    return (Fraction(facts.tariff.price_per_kwh), unit) if facts.tariff else (None, unit)
+
+
+def _standing_words(facts: EnergyFacts, estimate: Estimate) -> str:
+    measured = measured_words(facts.counted_runs)
+    if estimate.standing == "measured":
+        return measured
+    return f"estimated in proportion; {measured} for {facts.servings}"

@@ -267,7 +267,7 @@ def efficiency(needed_wh: float | None, measured_wh: float) -> str:
     Examples
     --------
     >>> efficiency(240, 213).replace(chr(160), " ")
-    'The food must have taken about 240 Wh, more than the 213 Wh measured: wrong meter side or end temperature, or a missed stage.'
+    'The food took about 240 Wh, more than the 213 Wh measured: wrong meter side or end temperature, or a missed stage.'
     >>> efficiency(200, 213).replace(chr(160), " ")
     'The heat that the food took is 94 % of the energy measured: doubtful, hardly any cooker is that good.'
     >>> efficiency(90, 213).replace(chr(160), " ")
@@ -280,7 +280,7 @@ def efficiency(needed_wh: float | None, measured_wh: float) -> str:
     ratio = needed_wh / measured_wh
     if ratio > EFFICIENCY_WRONG:
         return (
-            f"The food must have taken about {format_wh(needed_wh)}, more than the {format_wh(measured_wh)} measured: "
+            f"The food took about {format_wh(needed_wh)}, more than the {format_wh(measured_wh)} measured: "
             "wrong meter side or end temperature, or a missed stage."
         )
     share = format_percent(ratio * 100)
