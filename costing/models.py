@@ -69,3 +69,30 @@ class Yield(models.Model):
 
     def __str__(self) -> str:
         return f"{self.food} {self.preparation}: {self.percent} %"
+
+
+QUOTE_RULES = [
+    ("newest", "the newest price"),
+    ("median", "the median of the last few"),
+    ("shop", "one shop's newest price"),
+]
+
+
+class SheetRules(models.Model):
+    """The one row that says how this kitchen's cost sheets are made."""
+
+    rule = models.CharField(max_length=8, choices=QUOTE_RULES, default="newest")
+    last = models.PositiveSmallIntegerField(default=3, validators=[MinValueValidator(2), MaxValueValidator(20)])
+    shop = models.ForeignKey(Shop, null=True, blank=True, on_delete=models.SET_NULL, related_name="+")
+    allowance_pct = models.DecimalField(
+        max_digits=4, decimal_places=1, default=Decimal(0), validators=[MinValueValidator(0), MaxValueValidator(50)]
+    )
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(condition=Q(pk=1), name="sheet_rules_one_row"),
+            models.CheckConstraint(condition=Q(allowance_pct__gte=0, allowance_pct__lte=50), name="sheet_rules_allowance_range"),
+        ]
+
+    def __str__(self) -> str:
+        return self.get_rule_display()

@@ -1,4 +1,22 @@
-from django.urls import URLPattern
+"""Addresses of the costing app, all on the bench."""
+
+from django.urls import URLPattern, path
+
+from costing.views import prices, recipes, shops, yields
 
 app_name = "costing"
-urlpatterns: list[URLPattern] = []
+urlpatterns: list[URLPattern] = [
+    path("bench/prices/", prices.price_list, name="prices"),
+    path("bench/prices/rules/", recipes.sheet_rules, name="sheet-rules"),
+    path("bench/prices/undo/", prices.price_restore, name="price-restore"),
+    path("bench/prices/food/<int:pk>/", prices.price_history, name="price-history"),
+    path("bench/prices/<int:pk>/", prices.price_edit, name="price"),
+    path("bench/prices/<int:pk>/remove/", prices.price_remove, name="price-remove"),
+    path("bench/shops/", shops.shop_list, name="shops"),
+    path("bench/shops/<int:pk>/", shops.shop_edit, name="shop"),
+    path("bench/shops/<int:pk>/remove/", shops.shop_remove, name="shop-remove"),
+    path("bench/yields/", yields.yield_list, name="yields"),
+    path("bench/yields/<int:pk>/", yields.yield_edit, name="yield"),
+    path("bench/yields/<int:pk>/remove/", yields.yield_remove, name="yield-remove"),
+    path("bench/recipes/<slug:slug>/prices/", recipes.recipe_prices, name="recipe-prices"),
+]

@@ -10,7 +10,7 @@ from fractions import Fraction
 
 @dataclass(frozen=True)
 class QuoteFacts:
-    """The price that a line was costed with."""
+    """The price that a line was costed with: ``packs`` packs of ``pack_amount`` ``pack_unit`` for ``price`` in all."""
 
     shop: str
     day: date
@@ -23,36 +23,72 @@ class QuoteFacts:
 
 @dataclass(frozen=True)
 class CostLine:
-    """One line of the sheet. ``cost`` is exact and for the recipe's own servings; None says that ``reason`` tells why not."""
+    """One line of the sheet.
+
+    ``kind`` is ``priced``, ``no_price``, ``unclear`` (no food, no amount or no way to convert it; ``reason`` says which),
+    ``to_taste`` or ``tap`` (water). ``cost`` is exact and for the
+    recipe's own servings; ``bought`` is the bought amount and ``pack`` one pack of the quote, both in ``base`` (g, mL, each or
+    a household word). ``low`` .. ``high`` and ``rule`` let the cost follow the amount when the servings change.
+    """
 
     words: str
-    bought_words: str = ""
+    kind: str = "priced"
     cost: Fraction | None = None
     reason: str = ""
+    food: str = ""
+    bought: Fraction | None = None
+    base: str = ""
+    pack: Fraction | None = None
     yield_pct: Decimal | None = None
+    yield_source: str = ""
     quote: QuoteFacts | None = None
     rule: str = "proportional"
     low: Fraction | None = None
     high: Fraction | None = None
     part: str = ""
+    optional: bool = False
+
+    @property
+    def left_out(self) -> bool:
+        """Whether the total lacks this line."""
+        return self.kind in {"no_price", "unclear"}
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """Something that a total does not hold, and why."""
+
+    words: str
+    reason: str
 
 
 @dataclass(frozen=True)
 class SideCost:
-    """A paired side: its exact ingredient cost and its battery-to-wall energy for its own servings."""
+    """A paired side: the exact cost of its ingredients and its energy from the wall, both for its own ``servings``.
+
+    ``portions`` of it go with one serving of the main dish. ``cost`` None says that ``reason`` tells why it cannot be added;
+    ``left_out`` lists the side's lines that its cost does not hold; ``cooks`` says whether the side is cooked at all.
+    """
 
     slug: str
     title: str
     portions: Decimal
     servings: int
-    cost: Fraction
-    unpriced: tuple[str, ...] = ()
+    cost: Fraction | None = None
+    reason: str = ""
+    left_out: tuple[LeftOut, ...] = ()
     wall_wh: float | None = None
+    cooks: bool = True
 
 
 @dataclass(frozen=True)
 class CostFacts:
-    """The cost card's facts, for ``servings``; ``rule`` names how the quotes were chosen."""
+    """The cost card's facts, for ``servings``.
+
+    ``rule`` names how the quotes were chosen: ``newest``, ``median`` or ``shop``; ``rule_detail`` the number of quotes or the
+    shop. ``allowance_pct`` is what is added for seasoning (0: nothing). ``cooks`` says whether any step is cooked, so that
+    missing energy figures can be told from a dish that needs none.
+    """
 
     servings: int
     currency: str
@@ -60,6 +96,7 @@ class CostFacts:
     rule: str
     lines: tuple[CostLine, ...]
     sides: tuple[SideCost, ...] = ()
-    price_per_kwh: Decimal | None = None
-    tariff: str = ""
+    rule_detail: str = ""
+    allowance_pct: Decimal = Decimal(0)
+    cooks: bool = True
     schema: int = 1

@@ -1,0 +1,1 @@
+"""The bench pages of the costing app."""

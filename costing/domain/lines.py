@@ -1,0 +1,149 @@
+"""One line of the sheet: from an ingredient to what it costs, or to the plain reason why that is not known."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date
+from decimal import Decimal
+
+from costing.domain.conversion import based, in_base, why_not_in_base
+from costing.domain.facts import CostLine, QuoteFacts
+from costing.domain.quotes import Offer, QuoteRule, choose, in_currency, is_stale, pack_price
+from costing.domain.yields import ChosenYield, YieldTest, bought_amount, choose_yield
+from kitchen.domain.facts import FoodFacts, LineFacts
+
+_TAP = ("water", "ice")
+
+
+@dataclass(frozen=True)
+class PriceBook:
+    """What a sheet of one day is priced with: a currency, a rule, and by food name the offers, yield tests and refuse."""
+
+    day: date
+    currency: str
+    offers: dict[str, Sequence[Offer]]
+    yields: dict[str, Sequence[YieldTest]]
+    refuse_pct: dict[str, float]
+    rule: QuoteRule = field(default_factory=QuoteRule)
+
+
+def cost_line(line: LineFacts, book: PriceBook, part: str = "") -> CostLine:
+    """Return the cost of one ingredient line, or the line with its reason.
+
+    Parameters
+    ----------
+    line : LineFacts
+        The line as read; of a range, the mean of both ends is costed.
+    book : PriceBook
+        Prices and yields of the day.
+    part : str
+        The title of the part that the line stands in.
+
+    Notes
+    -----
+    amount -> base unit of its quote (through the food's weights) / yield x price of one base unit; all exact.
+    A quote by the piece buys whole pieces: the yield is in the weight of a piece already and is not applied again.
+
+    Examples
+    --------
+    >>> from fractions import Fraction
+    >>> offer = Offer("Mill Lane", date(2026, 10, 1), Decimal("1.86"), "EUR", Fraction(1), "lb")
+    >>> book = PriceBook(date(2026, 10, 14), "EUR", {"potato": [offer]}, {}, {"potato": 25.0})
+    >>> costed = cost_line(LineFacts("37.5 lb potatoes", Fraction(75, 2), Fraction(75, 2), "lb", food=FoodFacts("potato")), book)
+    >>> float(costed.cost), float(costed.yield_pct)
+    (93.0, 75.0)
+    """
+    bare = _bare(line, part)
+    offers = book.offers.get(line.food.name, ()) if line.food else ()
+    offer = choose(in_currency(offers, book.currency), book.rule, book.day)
+    reason = _why_uncosted(line, offers, offer, book)
+    if reason or offer is None or line.food is None or line.low is None:
+        return _with_kind(bare, line, reason, priced=offer is not None)
+    return _costed(bare, line, line.food, offer, book)
+
+
+def _costed(bare: CostLine, line: LineFacts, food: FoodFacts, offer: Offer, book: PriceBook) -> CostLine:
+    pack, base = based(offer.pack_amount, offer.pack_unit)
+    edible = in_base(line, base)
+    if edible is None:
+        return replace(bare, kind="unclear", reason=why_not_in_base(line, base))
+    chosen = _yield_for(line, food, base, book)
+    bought = bought_amount(edible, chosen.percent)
+    return replace(
+        bare,
+        cost=bought / pack * pack_price(offer),
+        bought=bought,
+        base=base,
+        pack=pack,
+        yield_pct=chosen.percent,
+        yield_source=chosen.source,
+        quote=_quote_facts(offer, book.day),
+    )
+
+
+def is_tap_water(line: LineFacts) -> bool:
+    """Return whether a line is plain water or ice, which is listed apart unless somebody gave it a price.
+
+    Examples
+    --------
+    >>> is_tap_water(LineFacts("1 L water", food=FoodFacts("water"))), is_tap_water(LineFacts("", name="watermelon"))
+    (True, False)
+    """
+    name = (line.food.name if line.food else line.name).casefold()
+    return name.split(",")[0].strip() in _TAP
+
+
+def _why_uncosted(line: LineFacts, offers: Sequence[Offer], offer: Offer | None, book: PriceBook) -> str:
+    if line.food is None:
+        return "no food is chosen for this line"
+    if offer is None:
+        return _why_no_offer([seen for seen in offers if seen.day <= book.day], book)
+    if line.low is None and not line.to_taste:
+        return "no amount is given"
+    return ""
+
+
+def _why_no_offer(seen: Sequence[Offer], book: PriceBook) -> str:
+    if not seen:
+        return "no price yet"
+    others = " and ".join(sorted({offer.currency for offer in seen}))
+    return f"its price is in {others}, which does not add to {book.currency}"
+
+
+def _with_kind(bare: CostLine, line: LineFacts, reason: str, *, priced: bool) -> CostLine:
+    if line.to_taste and line.low is None:
+        return replace(bare, kind="to_taste", reason="to taste")
+    if is_tap_water(line) and not priced:
+        return replace(bare, kind="tap", reason="from the tap")
+    return replace(bare, kind="unclear" if priced or line.food is None else "no_price", reason=reason)
+
+
+def _yield_for(line: LineFacts, food: FoodFacts, base: str, book: PriceBook) -> ChosenYield:
+    if base not in ("g", "mL"):
+        return ChosenYield(Decimal(100), "")
+    return choose_yield(book.yields.get(food.name, ()), book.refuse_pct.get(food.name, 0.0), line.note)
+
+
+def _quote_facts(offer: Offer, day: date) -> QuoteFacts:
+    return QuoteFacts(
+        shop=offer.shop,
+        day=offer.day,
+        price=offer.price,
+        pack_amount=offer.pack_amount,
+        pack_unit=offer.pack_unit,
+        packs=offer.packs,
+        stale=is_stale(offer.day, day),
+    )
+
+
+def _bare(line: LineFacts, part: str) -> CostLine:
+    return CostLine(
+        words=line.name or line.text,
+        food=line.food.name if line.food else "",
+        rule=line.rule,
+        low=line.low,
+        high=line.high,
+        part=part,
+        optional=line.optional,
+    )

@@ -1,0 +1,73 @@
+"""The meal's energy from the wall and the price of a kilowatt-hour, taken from the recipe's energy facts."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+
+from costing.domain.electricity import Electricity, KwhPrice
+from energy.domain.facts import EnergyFacts, TariffFacts
+from energy.domain.meal import meal_energy
+
+
+def choose_price(own: Decimal | None, tariff: TariffFacts | None, currency: str) -> tuple[KwhPrice | None, str]:
+    """Return the price of a kilowatt-hour, or None with the reason: the reader's own price first, else the source's tariff.
+
+    Parameters
+    ----------
+    own : Decimal or None
+        What the reader pays, in the sheet's currency. [currency/kWh]
+    tariff : TariffFacts or None
+        The tariff that the recipe's power source is charged on.
+    currency : str
+        The sheet's currency (ISO 4217 code); a tariff in another one is not used.
+
+    Examples
+    --------
+    >>> meadow = TariffFacts("Club meadow", "EUR", Decimal("0.31"))
+    >>> choose_price(Decimal("0.20"), meadow, "EUR")[0].per_kwh, choose_price(None, meadow, "EUR")[0].words
+    (Decimal('0.20'), 'tariff Club meadow')
+    >>> choose_price(None, meadow, "USD")[1]
+    'its tariff is in EUR, which does not add to USD'
+    """
+    if own is not None:
+        return KwhPrice(own, "your own price"), ""
+    if tariff is None:
+        return None, "no price for a kilowatt-hour is known"
+    if tariff.currency != currency:
+        return None, f"its tariff is in {tariff.currency}, which does not add to {currency}"
+    return KwhPrice(tariff.price_per_kwh, f"tariff {tariff.name}"), ""
+
+
+def electricity_for(
+    energy: EnergyFacts | None, servings: int, *, kit: Mapping[str, Any], currency: str, cooks: bool = True
+) -> Electricity:
+    """Return the electricity of a number of servings from a recipe's energy facts.
+
+    Parameters
+    ----------
+    energy : EnergyFacts or None
+        None where no cook has been measured.
+    servings : int, >= 1
+        What is asked for.
+    kit : mapping
+        The reader's own circumstances, as the energy card understands them; ``price_per_kwh`` is their own price. [currency/kWh]
+    currency : str
+        The sheet's currency.
+    cooks : bool
+        Whether the dish is cooked at all; one that is not needs no electricity.
+    """
+    own = kit.get("price_per_kwh")
+    own_price = None if own is None else Decimal(str(own))
+    if energy is None:
+        price, _ = choose_price(own_price, None, currency)
+        return Electricity(price=price, reason="no cook of it has been measured yet", needed=cooks)
+    price, reason = choose_price(own_price, energy.tariff, currency)
+    meal = meal_energy(energy, servings, kit)
+    return Electricity(meal.wall_wh, price, meal.standing == "estimated", reason)
+
+
+def wall_energy_wh(energy: EnergyFacts | None, servings: int) -> float | None:
+    """Return what a number of servings takes from the wall, or None where no cook has been measured. [Wh]"""
+    return None if energy is None else meal_energy(energy, servings, {}).wall_wh

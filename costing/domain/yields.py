@@ -1,0 +1,176 @@
+"""Yields: how much of what is bought reaches the pot."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+WHOLE = Decimal(100)
+
+
+@dataclass(frozen=True)
+class YieldTest:
+    """A yield that somebody tested: ``percent`` of the bought food is left after ``preparation`` (empty: the usual one)."""
+
+    preparation: str
+    percent: Decimal
+    source: str = ""
+
+
+@dataclass(frozen=True)
+class ChosenYield:
+    """The yield that a line uses and where it comes from."""
+
+    percent: Decimal
+    source: str
+
+
+def yield_percent(edible: Fraction, bought: Fraction) -> Fraction:
+    """Return the yield of a test: what was left of what was bought.
+
+    Parameters
+    ----------
+    edible : Fraction, 0 < edible <= bought
+        What was left. [g, or any one unit]
+    bought : Fraction, > 0
+        What was bought. [the same unit]
+
+    Returns
+    -------
+    Fraction
+        The yield, exact. [%]
+
+    Raises
+    ------
+    ValueError
+        If nothing is left or more is left than was bought.
+
+    References
+    ----------
+    "Basic Kitchen and Food Service Management" (open textbook), the chapter on yield testing: yield = edible / as purchased.
+
+    Examples
+    --------
+    >>> yield_percent(Fraction(1750), Fraction(2500))
+    Fraction(70, 1)
+    """
+    if not 0 < edible <= bought:
+        raise ValueError("What is left must be more than nothing and at most what was bought.")
+    return 100 * edible / bought
+
+
+def bought_amount(edible: Fraction, percent: Fraction | Decimal) -> Fraction:
+    """Return how much to buy so that an edible amount is left.
+
+    Parameters
+    ----------
+    edible : Fraction, >= 0
+        What the recipe needs. [any one unit]
+    percent : Fraction or Decimal, 0 < percent <= 100
+        The yield. [%]
+
+    Returns
+    -------
+    Fraction
+        What to buy, exact, never less than ``edible``. [the same unit]
+
+    Raises
+    ------
+    ValueError
+        If the yield is not above 0 and at most 100.
+
+    References
+    ----------
+    "Basic Kitchen and Food Service Management" (open textbook): amount needed = edible amount / yield.
+
+    Examples
+    --------
+    >>> round(float(bought_amount(Fraction(100), Decimal(95))), 2)
+    105.26
+    """
+    return edible * 100 / _checked(percent)
+
+
+def edible_amount(bought: Fraction, percent: Fraction | Decimal) -> Fraction:
+    """Return what is left of a bought amount; the inverse of `bought_amount`.
+
+    Examples
+    --------
+    >>> float(edible_amount(Fraction(50), Decimal(75)))
+    37.5
+    """
+    return bought * _checked(percent) / 100
+
+
+def edible_price(price: Fraction, percent: Fraction | Decimal) -> Fraction:
+    """Return what one unit of edible food costs when one unit as bought costs ``price``; never less than ``price``.
+
+    Examples
+    --------
+    >>> float(edible_price(Fraction(10), Decimal(80)))
+    12.5
+    """
+    return price * 100 / _checked(percent)
+
+
+def yield_of_refuse(refuse_pct: float) -> Decimal:
+    """Return the yield that a reference table's refuse stands for.
+
+    Parameters
+    ----------
+    refuse_pct : float, 0 <= refuse < 100
+        Share of the food as bought that is thrown away. [%]
+
+    Returns
+    -------
+    Decimal
+        100 less the refuse. [%]
+
+    Raises
+    ------
+    ValueError
+        If the refuse is not at least 0 and below 100.
+
+    Examples
+    --------
+    >>> yield_of_refuse(10)
+    Decimal('90')
+    """
+    if not 0 <= refuse_pct < 100:
+        raise ValueError(f"A refuse of {refuse_pct} % leaves nothing to eat; it must be at least 0 and below 100.")
+    return WHOLE - Decimal(f"{refuse_pct:g}")
+
+
+def choose_yield(tests: Sequence[YieldTest], refuse_pct: float, note: str = "") -> ChosenYield:
+    """Return the yield to use for a line: the owner's test for its preparation, else the usual test, else the food's refuse.
+
+    Parameters
+    ----------
+    tests : sequence of YieldTest
+        The owner's tests of this food.
+    refuse_pct : float, 0 <= refuse < 100
+        The reference table's refuse. [%]
+    note : str
+        The line's own words after the comma ("peeled and diced"); a test whose preparation is among them wins.
+
+    Examples
+    --------
+    >>> tests = [YieldTest("", Decimal(88), "our test"), YieldTest("peeled", Decimal(81), "our test")]
+    >>> choose_yield(tests, 10, "peeled and diced").percent, choose_yield(tests, 10).percent, choose_yield([], 10).percent
+    (Decimal('81'), Decimal('88'), Decimal('90'))
+    """
+    words = note.casefold()
+    named = [test for test in tests if test.preparation and test.preparation.casefold() in words]
+    usual = [test for test in tests if not test.preparation]
+    if named or usual:
+        test = max(named, key=lambda test: len(test.preparation)) if named else usual[0]
+        return ChosenYield(test.percent, test.source or "own test")
+    return ChosenYield(yield_of_refuse(refuse_pct), "refuse in the food table" if refuse_pct else "")
+
+
+def _checked(percent: Fraction | Decimal) -> Fraction:
+    if not 0 < percent <= 100:
+        raise ValueError("A yield must be above 0 and at most 100 %.")
+    return Fraction(percent)

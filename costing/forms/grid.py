@@ -1,0 +1,79 @@
+"""The prices that a recipe lacks, typed in one grid: a pack and a price for each food, one shop and one day for all."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from django import forms
+from django.forms import BoundField
+
+from costing.forms.fields import PackField, PriceField, SeenOnField
+from costing.forms.prices import NO_SHOP
+from costing.operations import SeenPrice
+from costing.queries import MissingPrice
+from kitchen.models import Food
+
+
+@dataclass(frozen=True)
+class GridRow:
+    """One row of the grid: the food, the lines that need it, and its two fields."""
+
+    missing: MissingPrice
+    pack: BoundField
+    price: BoundField
+
+
+class PriceGrid(forms.Form):
+    """The missing prices of one recipe; rows may stay empty, a row that is begun must be whole."""
+
+    shop = forms.CharField(max_length=80, required=False)
+
+    def __init__(self, data: Any = None, *, missing: Sequence[MissingPrice], currency: str, today: date, **kwargs: Any) -> None:
+        super().__init__(data, **kwargs)
+        self.missing = missing
+        self.fields["shop"].widget.attrs |= {"list": "shop-names", "autocomplete": "off"}
+        self.fields["day"] = SeenOnField(today=today, initial=today)
+        for item in missing:
+            self.fields[f"pack_{item.food_pk}"] = PackField(required=False, label=f"Pack of {item.food}")
+            self.fields[f"price_{item.food_pk}"] = PriceField(required=False, currency=currency, label=f"Price of {item.food}")
+
+    def rows(self) -> list[GridRow]:
+        """Return the rows as the page draws them."""
+        return [GridRow(item, self[f"pack_{item.food_pk}"], self[f"price_{item.food_pk}"]) for item in self.missing]
+
+    def clean(self) -> dict[str, Any]:
+        """Ask for the other half of every row that was begun, for a shop, and for something at all."""
+        values = super().clean() or {}
+        for item in self.missing:
+            self._ask_for_both(item.food_pk)
+        if not self.errors and not self._whole_rows():
+            self.add_error(None, "Nothing was typed yet: fill in at least one pack and its price.")
+        if self._whole_rows() and not values.get("shop"):
+            self.add_error("shop", NO_SHOP)
+        return values
+
+    def seen(self) -> list[SeenPrice]:
+        """Return the prices that were typed; only after ``is_valid``."""
+        shop, day = self.cleaned_data["shop"], self.cleaned_data["day"]
+        return [self._seen(item.food_pk, shop, day) for item in self._whole_rows()]
+
+    def _whole_rows(self) -> list[MissingPrice]:
+        held = self.cleaned_data
+        return [item for item in self.missing if held.get(f"pack_{item.food_pk}") and held.get(f"price_{item.food_pk}")]
+
+    def _ask_for_both(self, food_pk: int) -> None:
+        pack, price = f"pack_{food_pk}", f"price_{food_pk}"
+        if pack in self.errors or price in self.errors:
+            return
+        if self.cleaned_data.get(price) and not self.cleaned_data.get(pack):
+            self.add_error(pack, "Say what this price buys, like “500 g”.")
+        if self.cleaned_data.get(pack) and not self.cleaned_data.get(price):
+            self.add_error(price, "Type its price, like “3.49”.")
+
+    def _seen(self, food_pk: int, shop: str, day: date) -> SeenPrice:
+        price, currency = self.cleaned_data[f"price_{food_pk}"]
+        pack = self.cleaned_data[f"pack_{food_pk}"]
+        return SeenPrice(food=Food(pk=food_pk), pack=pack, price=price, currency=currency, shop_name=shop, day=day)

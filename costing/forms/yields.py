@@ -1,0 +1,86 @@
+"""A yield: typed as a percentage, or as what was bought and what was left."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from costing.domain.yields import yield_percent
+from costing.forms.fields import FoodField, PackField
+from costing.models import Yield
+from costing.queries import FoodNames
+from kitchen.domain.units import CannotConvert, convert
+
+_RANGE = "A yield is above 0 and at most 100 %."
+
+
+class YieldForm(forms.Form):
+    """A yield of one food after one preparation."""
+
+    preparation = forms.CharField(
+        max_length=60, required=False, help_text="“peeled”, “boned”; empty for the usual way. Used where a line says so."
+    )
+    percent = forms.DecimalField(
+        required=False,
+        max_digits=5,
+        decimal_places=2,
+        min_value=Decimal("0.01"),
+        max_value=Decimal(100),
+        error_messages={"min_value": _RANGE, "max_value": _RANGE, "invalid": "Type the yield in figures, like 84 or 64.5."},
+        help_text="or fill in the test below",
+    )
+    source = forms.CharField(max_length=160, required=False, help_text="“our test, 3 kg, 2 October”; left empty: own test")
+
+    def __init__(self, data: Any = None, *, foods: FoodNames, tested: Yield | None = None, **kwargs: Any) -> None:
+        super().__init__(data, **kwargs)
+        self.tested, self.food_names = tested, foods.names
+        if tested is None:
+            self.fields["food"] = FoodField(foods=foods, error_messages={"required": "Say which food the yield is of."})
+        self.fields["bought"] = PackField(required=False, help_text="2.5 kg, as it came from the shop")
+        self.fields["left"] = PackField(required=False, help_text="1.75 kg, ready for the pot")
+        self.order_fields(["food", "preparation", "percent", "bought", "left", "source"])
+
+    def kept(self) -> dict[str, Any]:
+        """Return what is to be kept; only after ``is_valid``."""
+        values = {name: self.cleaned_data[name] for name in ("preparation", "percent", "source")}
+        return values | {"source": values["source"] or "own test"}
+
+    def clean_preparation(self) -> str:
+        """Refuse a preparation that another yield of the same food has."""
+        preparation: str = self.cleaned_data["preparation"]
+        if self.tested is not None:
+            others = Yield.objects.filter(food=self.tested.food_id, preparation=preparation).exclude(pk=self.tested.pk)
+            if others.exists():
+                raise ValidationError("There is a yield for this preparation already; change that one.")
+        return preparation
+
+    def clean(self) -> dict[str, Any]:
+        """Work the percentage out from the test where it was not typed."""
+        values = super().clean() or {}
+        if values.get("percent") is None and not self.errors:
+            values["percent"] = self._tested(values.get("bought"), values.get("left"))
+        return values
+
+    def _tested(self, bought: Any, left: Any) -> Decimal | None:
+        if bought is None or left is None:
+            self.add_error("percent", "Type the yield, or what was bought and what was left.")
+            return None
+        try:
+            eaten = convert(left.amount * left.packs, left.unit, bought.unit)
+            exact = yield_percent(eaten, bought.amount * bought.packs)
+        except CannotConvert:
+            self.add_error("left", "Weigh both in the same way, like kg and g.")
+        except ValueError as error:
+            self.add_error("left", str(error))
+        else:
+            return max(Decimal("0.01"), round(Decimal(exact.numerator) / exact.denominator, 2))
+        return None
+
+
+def typed_yield(tested: Yield) -> dict[str, Any]:
+    """Return what a person would have typed for this yield."""
+    percent = f"{tested.percent.normalize():f}"
+    return {"preparation": tested.preparation, "percent": percent, "source": tested.source}

@@ -1,0 +1,136 @@
+"""Collecting: from a revision's tables to the cost facts that an edition keeps, and what of them waits for the cook."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from typing import Any
+
+from django.db.models import prefetch_related_objects
+
+from costing.domain.electricity import Electricity
+from costing.domain.facts import CostFacts, CostLine, SideCost
+from costing.domain.sheet import make_sheet
+from costing.domain.sides import side_cost
+from costing.domain.wall import wall_energy_wh
+from costing.domain.words import sum_words
+from costing.models import SheetRules
+from costing.queries.sheets import Published, SideFound, costed_lines, published_by, quote_rule, sheet_rules, sides_of, today
+from energy.domain.facts import EnergyFacts
+from kitchen.domain import record
+from kitchen.domain.stages import STAGE_KINDS
+from kitchen.models import Revision
+from kitchen.queries import the_site
+
+
+@dataclass(frozen=True)
+class Waiting:
+    """A published recipe as its cook should see it: lines without a price today, and the cost of a serving then and now."""
+
+    slug: str
+    title: str
+    edition: int
+    unpriced: int
+    then: str
+    now: str
+    changed: bool
+
+
+@dataclass(frozen=True)
+class WhatWaits:
+    """All that waits for one cook: published recipes, and the foods whose prices are too old."""
+
+    recipes: tuple[Waiting, ...] = ()
+    stale_foods: tuple[str, ...] = ()
+
+
+def cost_facts(revision: Revision, *, at: datetime) -> CostFacts | None:
+    """Return the cost facts of a revision on the day of a moment; None where it has no lines. Constant in lines and sides."""
+    frame = _Frame(today(at), the_site().currency, sheet_rules())
+    sides = sides_of(revision.recipe)
+    bare = [side.revision for side in sides if "cost" not in side.cards]
+    prefetch_related_objects([revision, *bare], "steps")
+    own, *others = frame.facts_of([revision, *bare])
+    if not own.lines:
+        return None
+    collected = {facts.pk: cost for facts, cost in zip(bare, others, strict=True)}
+    return replace(own, sides=tuple(_side_cost(side, collected.get(side.revision.pk), frame.currency) for side in sides))
+
+
+def unpriced_count(revision: Revision, *, at: datetime) -> int:
+    """Return how many lines of a revision have no cost on the day of a moment."""
+    frame = _Frame(today(at), the_site().currency, sheet_rules())
+    return sum(line.left_out for line in frame.lines_of([revision])[revision.pk])
+
+
+def what_waits(person: Any, *, at: datetime) -> WhatWaits:
+    """Return what of the costs waits for a cook, in a constant number of queries."""
+    published = published_by(person)
+    if not published:
+        return WhatWaits()
+    frame = _Frame(today(at), the_site().currency, sheet_rules())
+    costed = frame.lines_of([item.revision for item in published])
+    lines = [line for own in costed.values() for line in own]
+    stale = {line.food for line in lines if line.quote is not None and line.quote.stale}
+    return WhatWaits(tuple(_waiting(item, costed[item.revision.pk], frame) for item in published), tuple(sorted(stale)))
+
+
+@dataclass(frozen=True)
+class _Frame:
+    """What all the sheets of one day share."""
+
+    day: date
+    currency: str
+    rules: SheetRules
+
+    def lines_of(self, revisions: Sequence[Revision]) -> dict[int, tuple[CostLine, ...]]:
+        return costed_lines(revisions, day=self.day, currency=self.currency, rules=self.rules)
+
+    def facts_of(self, revisions: Sequence[Revision]) -> list[CostFacts]:
+        costed = self.lines_of(revisions)
+        return [self.facts(revision.servings, costed[revision.pk], _cooks(revision)) for revision in revisions]
+
+    def facts(self, servings: int, lines: tuple[CostLine, ...], cooks: bool) -> CostFacts:
+        rule = quote_rule(self.rules)
+        return CostFacts(
+            servings=servings,
+            currency=self.currency,
+            day=self.day,
+            rule=rule.kind,
+            rule_detail=rule.detail,
+            lines=lines,
+            allowance_pct=self.rules.allowance_pct,
+            cooks=cooks,
+        )
+
+
+def _cooks(revision: Revision) -> bool:
+    return any(step.stage in STAGE_KINDS and STAGE_KINDS[step.stage].cooks for step in revision.steps.all())
+
+
+def _side_cost(side: SideFound, collected: CostFacts | None, currency: str) -> SideCost:
+    facts = collected or record.read(CostFacts, side.cards["cost"])
+    energy = record.read(EnergyFacts, side.cards["energy"]) if "energy" in side.cards else None
+    wall_wh = wall_energy_wh(energy, facts.servings)
+    return side_cost(side.slug, side.title, portions=side.portions, facts=facts, wall_wh=wall_wh, currency=currency)
+
+
+def _waiting(item: Published, lines: tuple[CostLine, ...], frame: _Frame) -> Waiting:
+    now = frame.facts(item.revision.servings, lines, cooks=False)
+    then = None if item.cost_facts is None else record.read(CostFacts, item.cost_facts)
+    return Waiting(
+        slug=item.slug,
+        title=item.title,
+        edition=item.number,
+        unpriced=sum(line.left_out for line in lines),
+        then="no cost" if then is None else _each(then),
+        now=_each(now),
+        changed=any(line.kind == "priced" for line in lines) and (then is None or _each(then) != _each(now)),
+    )
+
+
+def _each(facts: CostFacts) -> str:
+    """What the ingredients of one serving cost, in words: the electricity has not changed with the prices."""
+    sheet = make_sheet(replace(facts, sides=()), facts.servings, Electricity(needed=False))
+    return sum_words(sheet.per_serving, facts.currency, at_least=sheet.at_least)

@@ -1,0 +1,147 @@
+"""What a cost sheet is made from: lines, the offers and yields of their foods, and the sides."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Any
+
+from django.db.models import F, Window, prefetch_related_objects
+from django.db.models.functions import RowNumber
+from django.utils import timezone
+
+from costing.domain.facts import CostLine
+from costing.domain.lines import PriceBook, cost_line
+from costing.domain.quotes import Offer, QuoteRule
+from costing.domain.yields import YieldTest
+from costing.models import Quote, SheetRules, Yield
+from kitchen.models import Food, Pairing, Recipe, Revision
+from kitchen.queries import line_facts
+
+
+@dataclass(frozen=True)
+class SideFound:
+    """A published side: its portions with one serving, the cards' facts in its current edition, and the revision behind them."""
+
+    slug: str
+    title: str
+    portions: Decimal
+    cards: dict[str, Any]
+    revision: Revision
+
+
+@dataclass(frozen=True)
+class Published:
+    """A published recipe with the cost facts that its edition keeps."""
+
+    slug: str
+    title: str
+    number: int
+    cost_facts: dict[str, Any] | None
+    revision: Revision
+
+
+def today(at: datetime) -> date:
+    """Return the day of a moment in the site's time zone."""
+    return timezone.localtime(at).date()
+
+
+def sheet_rules() -> SheetRules:
+    """Return the row that says how sheets are made, or an unsaved one with the defaults. One query."""
+    return SheetRules.objects.select_related("shop").first() or SheetRules(pk=1)
+
+
+def quote_rule(rules: SheetRules) -> QuoteRule:
+    """Return how quotes are chosen; a shop that is gone leaves the newest price."""
+    if rules.rule == "shop" and rules.shop is None:
+        return QuoteRule()
+    return QuoteRule(rules.rule, rules.last, "" if rules.shop is None else rules.shop.name)
+
+
+def price_book(foods: Iterable[Food], *, day: date, currency: str, rules: SheetRules) -> PriceBook:
+    """Return the offers, yields and refuse of these foods as a sheet of a day needs them. Two queries."""
+    by_pk = {food.pk: food for food in foods}
+    return PriceBook(
+        day=day,
+        currency=currency,
+        offers=_offers(by_pk, day, rules.last),
+        yields=_yield_tests(by_pk),
+        refuse_pct={food.name: food.refuse_pct for food in by_pk.values()},
+        rule=quote_rule(rules),
+    )
+
+
+def costed_lines(
+    revisions: Sequence[Revision], *, day: date, currency: str, rules: SheetRules
+) -> dict[int, tuple[CostLine, ...]]:
+    """Return every revision's lines with their costs on a day, by revision, in a constant number of queries."""
+    prefetch_related_objects(list(revisions), "parts__lines__food")
+    book = price_book(_foods_of(revisions), day=day, currency=currency, rules=rules)
+    return {revision.pk: _costed(revision, book) for revision in revisions}
+
+
+def sides_of(recipe: Recipe) -> list[SideFound]:
+    """Return the published sides of a recipe; a side that is not published is named nowhere outside the bench. One query."""
+    pairings = Pairing.objects.filter(main=recipe, side__current_edition__isnull=False, side__withdrawn_at__isnull=True)
+    found = pairings.select_related("side__current_edition__revision").order_by("side__title")
+    return [_side(pairing) for pairing in found]
+
+
+def published_by(person: Any) -> list[Published]:
+    """Return the recipes of one cook that are published now, each with its edition's cost facts. One query."""
+    recipes = Recipe.objects.filter(owner=person, current_edition__isnull=False, withdrawn_at__isnull=True)
+    found = recipes.annotate(cost_facts=F("current_edition__facts__cards__cost")).select_related("current_edition__revision")
+    found = found.defer("current_edition__facts", "current_edition__headlines")
+    return [_published(recipe) for recipe in found.order_by("title")]
+
+
+def _offers(foods: dict[int, Food], day: date, last: int) -> dict[str, list[Offer]]:
+    """The newest few of each food, shop and currency; which one a sheet uses is the domain's business."""
+    place = Window(RowNumber(), partition_by=[F("food"), F("shop"), F("currency")], order_by=[F("day").desc(), F("pk").desc()])
+    seen = Quote.objects.filter(food__in=foods, day__lte=day).annotate(place=place).filter(place__lte=max(last, 1))
+    offers: dict[str, list[Offer]] = defaultdict(list)
+    for quote in seen.select_related("shop").order_by("-day", "-pk"):
+        offers[foods[quote.food_id].name].append(offer_of(quote))
+    return dict(offers)
+
+
+def offer_of(quote: Quote) -> Offer:
+    """Return a quote as the domain knows it."""
+    return Offer(
+        shop=quote.shop.name,
+        day=quote.day,
+        price=quote.price,
+        currency=quote.currency,
+        pack_amount=quote.pack_amount,
+        pack_unit=quote.pack_unit,
+        packs=quote.packs,
+    )
+
+
+def _yield_tests(foods: dict[int, Food]) -> dict[str, list[YieldTest]]:
+    tests: dict[str, list[YieldTest]] = defaultdict(list)
+    for tested in Yield.objects.filter(food__in=foods):
+        tests[foods[tested.food_id].name].append(YieldTest(tested.preparation, tested.percent, tested.source))
+    return dict(tests)
+
+
+def _foods_of(revisions: Sequence[Revision]) -> list[Food]:
+    lines = (line for revision in revisions for part in revision.parts.all() for line in part.lines.all())
+    return [line.food for line in lines if line.food is not None]
+
+
+def _costed(revision: Revision, book: PriceBook) -> tuple[CostLine, ...]:
+    return tuple(cost_line(line_facts(line), book, part.title) for part in revision.parts.all() for line in part.lines.all())
+
+
+def _side(pairing: Pairing) -> SideFound:
+    edition = pairing.side.current_edition
+    return SideFound(pairing.side.slug, pairing.side.title, pairing.portions, edition.facts.get("cards", {}), edition.revision)
+
+
+def _published(recipe: Any) -> Published:
+    edition = recipe.current_edition
+    return Published(recipe.slug, recipe.title, edition.number, recipe.cost_facts, edition.revision)

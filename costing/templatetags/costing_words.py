@@ -1,0 +1,73 @@
+"""The words of prices and yields, for the bench's tables."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+
+from django import template
+
+from costing.domain import words
+from costing.domain.facts import CostLine, QuoteFacts
+from costing.domain.packs import pack_words
+from costing.domain.quotes import is_stale, unit_price
+from costing.domain.yields import yield_of_refuse
+from costing.models import Quote
+from costing.queries import offer_of
+from kitchen.models import Food
+
+register = template.Library()
+
+
+@register.simple_tag
+def quote_price(quote: Quote) -> str:
+    """Return a quote's price with its currency."""
+    return words.price_seen_words(quote.price, quote.currency)
+
+
+@register.simple_tag
+def quote_pack(quote: Quote) -> str:
+    """Return what a quote buys."""
+    return pack_words(quote.pack_amount, quote.pack_unit, quote.packs) + (" pieces" if not quote.pack_unit else "")
+
+
+@register.simple_tag
+def quote_unit_price(quote: Quote) -> str:
+    """Return a quote's price by the kilogram, litre or piece, so that packs of all sizes compare."""
+    return words.unit_price_words(*unit_price(offer_of(quote)), quote.currency)
+
+
+@register.simple_tag
+def is_old(quote: Quote, day: date) -> bool:
+    """Return whether a quote is too old to trust on a day."""
+    return is_stale(quote.day, day)
+
+
+@register.simple_tag
+def percent(value: Decimal) -> str:
+    """Return a percentage without trailing zeros."""
+    return f"{value.normalize():f} %"
+
+
+@register.simple_tag
+def default_yield(food: Food) -> str:
+    """Return the yield that the food table gives."""
+    return f"{yield_of_refuse(food.refuse_pct)} %"
+
+
+@register.simple_tag
+def seen_at(quote: QuoteFacts, currency: str) -> str:
+    """Return where a price comes from."""
+    return words.quote_words(quote, currency)
+
+
+@register.simple_tag
+def used_part(line: CostLine) -> str:
+    """Return a line's yield and its source."""
+    return words.yield_words(line) or "all of it"
+
+
+@register.simple_tag
+def line_cost(line: CostLine, currency: str) -> str:
+    """Return what a line costs."""
+    return "" if line.cost is None else words.line_cost_words(line.cost, currency)

@@ -1,0 +1,127 @@
+"""Bench pages for prices: the list with its quick form, one price, a food's history, undo."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.utils.http import urlencode
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+from django.views.decorators.vary import vary_on_headers
+
+from costing import access, operations, queries
+from costing.domain.conversion import can_convert, what_to_add
+from costing.domain.quotes import unit_price
+from costing.forms import QuoteForm, SearchForm
+from costing.forms.prices import typed_quote
+from costing.models import Quote
+from kitchen.queries import food_facts, the_site
+
+PAGE = 50
+REMOVED = "removed_quote"
+
+
+@login_required
+@vary_on_headers("HX-Request")
+@require_http_methods(["GET", "HEAD", "POST"])
+def price_list(request: HttpRequest) -> HttpResponse:
+    """List prices, newest first, under a quick form. ``/bench/prices/``; any signed-in cook; partial ``price-list``."""
+    form = None if request.htmx else _quote_form(request)
+    if request.method == "POST" and form is not None and form.is_valid():
+        quote = operations.record_quote(seen=form.seen())
+        _say_kept(request, access.quote(quote.pk))
+        return redirect("costing:prices")
+    context = {**_found(request), "form": form, "removed": request.session.get(REMOVED)}
+    template = "costing/price-list.html" if request.htmx else "costing/prices.html"
+    return render(request, template, context, status=422 if form is not None and form.errors else 200)
+
+
+@login_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def price_edit(request: HttpRequest, pk: int) -> HttpResponse:
+    """Correct one price. ``/bench/prices/<pk>/``; any signed-in cook; 404 for one that is not there."""
+    quote = access.quote(pk)
+    form = _quote_form(request, quote)
+    if request.method == "POST" and form.is_valid():
+        operations.correct_quote(quote=quote, seen=form.seen())
+        _say_kept(request, access.quote(pk))
+        return redirect("costing:prices")
+    return render(request, "costing/price.html", {"quote": quote, "form": form}, status=422 if form.errors else 200)
+
+
+@login_required
+@require_POST
+def price_remove(request: HttpRequest, pk: int) -> HttpResponse:
+    """Remove a price; the list then offers to bring it back. ``/bench/prices/<pk>/remove/``; any signed-in cook."""
+    quote = access.quote(pk)
+    words = f"{quote.food}, {quote.shop}, {quote.day:%-d %B %Y}"
+    request.session[REMOVED] = {"words": words, "kept": operations.remove_quote(quote=quote)}
+    return redirect("costing:prices")
+
+
+@login_required
+@require_POST
+def price_restore(request: HttpRequest) -> HttpResponse:
+    """Bring the last removed price back. ``/bench/prices/undo/``; any signed-in cook; a sentence when it cannot come back."""
+    removed = request.session.pop(REMOVED, None)
+    quote = operations.restore_quote(kept=removed["kept"]) if removed else None
+    if quote is None:
+        messages.warning(request, "There is nothing to bring back.")
+    else:
+        messages.success(request, f"The price of {quote.food} is back.")
+    return redirect("costing:prices")
+
+
+@login_required
+@require_safe
+def price_history(request: HttpRequest, pk: int) -> HttpResponse:
+    """Show every price of one food with its price by the unit. ``/bench/prices/food/<pk>/``; any signed-in cook."""
+    food = access.food_for_bench(pk)
+    shown = Paginator(queries.history_of(food), PAGE).get_page(request.GET.get("page"))
+    return render(request, "costing/history.html", {"food": food, "shown": shown, "day": _today()})
+
+
+def _found(request: HttpRequest) -> dict[str, Any]:
+    search = SearchForm(request.GET or None)
+    asked = search.cleaned_data if search.is_valid() else {"q": "", "stale": False}
+    ask = queries.PriceAsk(asked["q"], _today() if asked["stale"] else None)
+    shown = Paginator(queries.prices(ask), PAGE).get_page(request.GET.get("page"))
+    kept = {name: value for name, value in (("q", asked["q"]), ("stale", "on" if asked["stale"] else "")) if value}
+    return {
+        "search": search,
+        "shown": shown,
+        "query": f"{urlencode(kept)}&" if kept else "",
+        "asked": bool(kept),
+        "day": _today(),
+    }
+
+
+def _quote_form(request: HttpRequest, quote: Quote | None = None) -> QuoteForm:
+    currency = the_site().currency
+    initial = typed_quote(quote, currency) if quote else {"food": request.GET.get("food", "")}
+    return QuoteForm(
+        request.POST if request.method == "POST" else None,
+        foods=queries.food_names(),
+        shops=queries.shop_names(),
+        currency=currency,
+        today=_today(),
+        initial=initial,
+    )
+
+
+def _say_kept(request: HttpRequest, quote: Quote) -> None:
+    request.session.pop(REMOVED, None)
+    messages.success(request, f"The price of {quote.food} is kept.")
+    base = unit_price(queries.offer_of(quote))[1]
+    if not can_convert(food_facts(quote.food), base):
+        said = f"It counts for lines in the same unit. In others it cannot be converted: {what_to_add(base)} ({quote.food})."
+        messages.warning(request, said)
+
+
+def _today() -> Any:
+    return queries.today(timezone.now())
