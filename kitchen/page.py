@@ -197,7 +197,7 @@ def _headlines(dealt: Sequence[tuple[Card, Facts]], recipe: RecipeFacts, request
     found = [headline for card, held in dealt for headline in card.headlines(held, request)]
     if not any(headline.unit == "min" for headline in found):
         found += [
-            Headline("minutes", _plain(total), "min", "as the cook wrote them", standing="typed", order=30)
+            Headline("minutes", _plain(total), "min", "as written", standing="typed", order=30)
             for total in [_sum_minutes(recipe.steps)]
             if total
         ]

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import hashlib
 import mimetypes
+import re
 import threading
 from dataclasses import dataclass
 from functools import lru_cache
@@ -34,6 +35,9 @@ _FACES = [
 ]
 _FONT_PACKAGES = {"SourceSerifPro": "font_source_serif_pro", "SourceSansPro": "font_source_sans_pro"}
 _PHOTO_TYPES = {"image/jpeg", "image/png", "image/webp"}
+
+# Emoji, their joiners and their colours: the type families hold none, and an empty box helps nobody.
+_PICTURES_IN_WORDS = re.compile("[\U0001f000-\U0001faff\u2600-\u27bf\u2b50\u2b55][\ufe0e\ufe0f\u200d\u20e3]*")
 
 # Fontconfig and Pango are not safe to use from several threads at once.
 _one_at_a_time = threading.Lock()
@@ -80,7 +84,8 @@ def card_markup(page: Page, size: CardSize, frame: PageFrame) -> str:
     """Return the card's HTML, before it is laid out."""
     address = _address(page, frame)
     qr = qr_code(address) if address else None
-    return render_to_string("kitchen/paper/card.html", {"page": page, "frame": frame, "size": size, "qr": qr})
+    markup = render_to_string("kitchen/paper/card.html", {"page": page, "frame": frame, "size": size, "qr": qr})
+    return _PICTURES_IN_WORDS.sub("", markup)
 
 
 def markup_digest(markup: str) -> str:

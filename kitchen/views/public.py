@@ -84,7 +84,8 @@ def card_pdf(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     markup = card_markup(page, size, frame)
     etag = quote_etag(markup_digest(markup))
     answer = get_conditional_response(request, etag=etag) or _pdf(print_markup(markup, size), f"{recipe.slug}-{size.key}.pdf")
-    answer.headers.update({"ETag": etag, "Cache-Control": "private, no-cache", "Vary": "Cookie"})
+    for header, value in {"ETag": etag, "Cache-Control": "private, no-cache", "Vary": "Cookie"}.items():
+        answer[header] = value
     return answer
 
 

@@ -13,7 +13,11 @@ from kitchen.models import Line, Part, Recipe, Revision, Step
 
 class TallyKit(forms.Form):
     battery_wh = forms.DecimalField(
-        label="Battery", required=False, min_value=1, error_messages={"invalid": "Type the battery's size in Wh, such as 512."}
+        label="Battery",
+        required=False,
+        min_value=1,
+        widget=forms.TextInput(attrs={"inputmode": "decimal"}),
+        error_messages={"invalid": "Type the battery's size in Wh, such as 512."},
     )
 
 
