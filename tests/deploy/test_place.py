@@ -5,25 +5,14 @@ import errno
 import shutil
 import socket
 import sys
-from collections import namedtuple
 from pathlib import Path
 
 import pytest
 
 from deploy import place as places
-from deploy.place import Place, Refused, find_place, need_free_port, need_writable, run_plainly, set_up_packages
+from deploy.place import Refused, find_place, need_free_port, need_writable, run_plainly
 
 TOP = Path(__file__).resolve().parents[2]
-Usage = namedtuple("Usage", "total used free")
-
-
-@pytest.fixture
-def checkout(tmp_path) -> Place:
-    """A checkout with one locked package and nothing set up yet."""
-    locks = tmp_path / "deploy" / "locks"
-    locks.mkdir(parents=True)
-    (locks / "run.txt").write_text("nothing-of-that-name==1.0 \\\n    --hash=sha256:00\n")
-    return find_place(tmp_path, WATTFARE_DATA="", WATTFARE_VENV="", WATTFARE_BIND="")
 
 
 def test_a_free_port_is_fine():
@@ -68,41 +57,6 @@ def test_a_full_disk_is_called_full(tmp_path, monkeypatch):
     monkeypatch.setattr(places.tempfile, "TemporaryFile", no_room)
     with pytest.raises(Refused, match=r"The disk is full: nothing fits into the data folder"):
         need_writable(tmp_path, "the data folder", "WATTFARE_DATA")
-
-
-def test_too_little_room_for_the_packages_is_told_before_they_are_fetched(checkout, monkeypatch):
-    monkeypatch.setattr(places.shutil, "disk_usage", lambda _folder: Usage(100 << 20, 90 << 20, 10 << 20))
-    with pytest.raises(Refused, match=r"The disk is nearly full: 10 MB are free .* need 250 MB"):
-        set_up_packages(checkout, "run")
-
-
-def test_an_environment_that_fits_is_left_alone(checkout, monkeypatch):
-    venv = checkout.environment.venv
-    (venv / "bin").mkdir(parents=True)
-    (venv / "bin" / "python").symlink_to(sys.executable)
-    (venv / "wattfare-run.mark").write_text(places._mark_text(checkout.lock("run")))
-    monkeypatch.setattr(places.subprocess, "Popen", lambda *_args, **_kwargs: pytest.fail("pip was started"))
-    set_up_packages(checkout, "run")
-
-
-def test_another_lock_is_another_mark(checkout):
-    before = places._mark_text(checkout.lock("run"))
-    checkout.lock("run").write_text("something==2.0\n")
-    assert places._mark_text(checkout.lock("run")) != before
-
-
-@pytest.mark.parametrize(
-    ("said", "word"),
-    [
-        ("WARNING: Retrying ... NewConnectionError('...: [Errno 101] Network is unreachable')", "Is this computer online?"),
-        ("ERROR: Could not install packages due to an OSError: [Errno 28] No space left on device", "the disk is full"),
-        ("ERROR: THESE PACKAGES DO NOT MATCH THE HASHES FROM THE REQUIREMENTS FILE.", "not the file that the lock names"),
-        ("Collecting x\nERROR: No matching distribution found for x==1\n", "No matching distribution found for x==1"),
-        ("", "it did not say why"),
-    ],
-)
-def test_why_packages_could_not_be_installed(said, word):
-    assert word in places._why_not_installed(said)
 
 
 def test_mistakes_in_the_environment_stop_a_script(tmp_path):
