@@ -77,7 +77,7 @@ def why_not(amount: Fraction, unit_key: str, food: FoodFacts | None) -> str:
         if food.g_per_ml:
             return ""
         return f"A {unit.label} of {food.name} has no known weight: add its grams per millilitre to the food."
-    if food.g_per_each and _is_that_piece(unit.key, food.each_name):
+    if food.g_per_each and _is_that_piece(unit.key, food):
         return ""
     piece = f"A {unit.label} of {food.name}" if unit.label else f"One {food.name}"
     return f"{piece} has no known weight: add the grams of one to the food."
@@ -92,9 +92,15 @@ def piece_of(each_name: str) -> str:
     return ""
 
 
-def _is_that_piece(unit_key: str, each_name: str) -> bool:
+# A head of cabbage or a fillet of cod is the whole thing, so "1 cabbage" means it too; a clove of garlic is not.
+_WHOLE_PIECES = frozenset({"bulb", "ear", "fillet", "piece"})
+
+
+def _is_that_piece(unit_key: str, food: FoodFacts) -> bool:
+    piece = piece_of(food.each_name)
     wanted = "" if unit_key in ("each", "piece") else _SAME_PIECE.get(unit_key, unit_key)
-    return wanted == piece_of(each_name) or (unit_key == "piece" and piece_of(each_name) == "piece")
+    whole = piece in _WHOLE_PIECES or (piece and piece in food.name.lower().split())
+    return wanted == piece or (wanted == "" and bool(whole))
 
 
 def is_liquid(food: FoodFacts) -> bool:

@@ -103,8 +103,9 @@ LENGTH = re.compile(
 # "3 garlic cloves": the count stands after its food.
 COUNT_AFTER = re.compile(
     r"(?P<food>.*\b(?:garlic|celery|cinnamon|lemongrass|rosemary|thyme|mint|parsley|dill|bread|butter|rhubarb|bacon|toast|ham|cheese|"
-    r"coriander|cilantro|basil|sage|tarragon|oregano|salami|vanilla))\s+"
-    r"(?P<unit>cloves?|stalks?|sticks?|ribs?|sprigs?|stems?|slices?|rashers?|bulbs?|heads?|bunch(?:es)?|bouquets?)(?P<rest>\b.*)",
+    r"coriander|cilantro|basil|sage|tarragon|oregano|salami|vanilla|filo|pastry|cod|salmon|haddock|hake|trout|tilapia|fish|lettuce|"
+    r"cabbage|broccoli|fennel))\s+"
+    r"(?P<unit>fillets?|sheets?|cloves?|stalks?|sticks?|ribs?|sprigs?|stems?|slices?|rashers?|bulbs?|heads?|bunch(?:es)?|bouquets?)(?P<rest>\b.*)",
     re.IGNORECASE,
 )
 HEADING = re.compile(r"(?:for|to\s+make)\s+(?:the\s+)?[^\d,:;()]{3,40}$", re.IGNORECASE)

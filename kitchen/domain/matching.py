@@ -44,7 +44,7 @@ _PARTS = frozenset(
 )
 # With one of these the line means something that only resembles the food.
 _IMITATES = frozenset(
-    {"vegan", "free", "substitute", "alternative", "replacement", "imitation", "flavoured", "flavored", "style", "mock"}
+    {"vegan", "free", "substitute", "alternative", "replacement", "imitation", "flavoured", "flavored", "style", "mock", "ice"}
 )
 _UNKNOWN_WEIGHT, _DESCRIBING_WEIGHT = 0.4, 0.3
 
@@ -69,6 +69,11 @@ def words_of(text: str) -> tuple[str, ...]:
     return tuple(singular(word) for word in _WORD.findall(plain[:300]) if word not in _SKIPPED)
 
 
+def _folded(text: str) -> str:
+    """Keep the number of the noun: "peppers" are a vegetable, "pepper" is a spice."""
+    return " ".join(text.lower().split())
+
+
 class FoodIndex(Generic[F]):
     """Foods by their words, made once for many lookups.
 
@@ -81,10 +86,12 @@ class FoodIndex(Generic[F]):
     """
 
     def __init__(self, foods: Iterable[F]) -> None:
+        self._typed: dict[str, F] = {}
         self._exact: dict[frozenset[str], _Phrase[F]] = {}
         self._by_word: dict[str, list[_Phrase[F]]] = defaultdict(list)
         for food in foods:
             for place, phrase in enumerate((food.name, *food.aliases)):
+                self._typed.setdefault(_folded(phrase), food)
                 self._add(_Phrase(food, words_of(phrase), own_name=place == 0))
 
     def _add(self, phrase: _Phrase[F]) -> None:
@@ -97,11 +104,19 @@ class FoodIndex(Generic[F]):
         for word in key:
             self._by_word[word].append(phrase)
 
-    def find(self, name: str) -> tuple[F, float] | None:
-        """Return the food that the name most likely means and how sure that is (0 to 1), or None where no word fits."""
+    def find(self, name: str, unit: str = "") -> tuple[F, float] | None:
+        """Return the food that the name most likely means and how sure that is (0 to 1), or None where no word fits.
+
+        A can of chickpeas means tinned ones, where such a food is known.
+        """
+        if unit == "can" and (tinned := self._exact.get(frozenset(words_of(f"tinned {name}")))):
+            return tinned.food, 1.0
         words = words_of(name)
         if not words:
             return None
+        typed = self._typed.get(_folded(name))
+        if typed is not None:
+            return typed, 1.0
         exact = self._exact.get(frozenset(words))
         if exact is not None:
             return exact.food, 1.0
@@ -143,10 +158,17 @@ class FoodIndex(Generic[F]):
         return 1.0 if word in self._by_word else _UNKNOWN_WEIGHT
 
 
-def best_food(name: str, foods: Iterable[F] | FoodIndex[F]) -> tuple[F, float] | None:
+def best_food(name: str, foods: Iterable[F] | FoodIndex[F], unit: str = "") -> tuple[F, float] | None:
     """Return the food that a name most likely means and the confidence from 0 to 1, or None.
 
-    Give a ``FoodIndex`` instead of the foods when several names are looked up.
+    Parameters
+    ----------
+    name : str
+        The food in the cook's words.
+    foods : foods, or FoodIndex
+        Foods to choose from; an index when several names are looked up.
+    unit : str
+        The line's unit, a key of ``UNITS``; a can asks for the tinned food.
     """
     index = foods if isinstance(foods, FoodIndex) else FoodIndex(foods)
-    return index.find(name)
+    return index.find(name, unit)

@@ -108,7 +108,7 @@ def _target(amount: Fraction, unit: str, system: str, food: FoodFacts | None, st
 def _as_written(amount: Fraction, unit: str) -> Part:
     if unit in ("g", "kg", "mg"):
         return convert(amount, unit, "g"), "g"
-    if unit in ("mL", "L"):
+    if unit in ("mL", "cL", "dL", "L"):
         return convert(amount, unit, "mL"), "mL"
     if unit in ("oz", "lb"):
         return convert(amount, unit, "oz"), "oz"
@@ -172,15 +172,24 @@ def _parts(target: Fraction, target_unit: str, unit: str, system: str, style: St
     if target_unit == "g":
         return _metric_parts(target, "g", "kg")
     if target_unit == "mL":
-        return _metric_parts(target, "mL", "L")
+        return _in_own_unit(_metric_parts(target, "mL", "L"), unit if system == "written" else "mL")
     if target_unit == "oz":
         return _ounce_parts(target, style)
     if target_unit == "tsp":
         ladder = _LADDERS.get(unit, _LADDERS["tsp"]) if system == "written" or unit in ("pinch", "dash") else _LADDERS["gallon"]
         return _spoon_parts(target, ladder, style)
     if size_of(target_unit).dimension == "count":
-        return ((_things(target), target_unit),)
-    return ((_within(target, _own_step(target), steps.SMALLEST_TEASPOON), target_unit),)
+        return ((_divided(target) if target_unit in _DIVISIBLE else _things(target), target_unit),)
+    smallest = Fraction(1, 2) if target_unit in ("pinch", "dash") else steps.SMALLEST_TEASPOON
+    return ((_within(target, max(_own_step(target), smallest), smallest), target_unit),)
+
+
+def _in_own_unit(parts: tuple[Part, ...], unit: str) -> tuple[Part, ...]:
+    """Keep a cook's decilitres and centilitres as long as they are at least one and less than a litre."""
+    number, key = parts[0]
+    if unit not in ("cL", "dL") or key != "mL" or number < convert(Fraction(1), unit, "mL"):
+        return parts
+    return ((convert(number, "mL", unit), unit),)
 
 
 def _own_step(amount: Fraction) -> Fraction:
@@ -190,6 +199,22 @@ def _own_step(amount: Fraction) -> Fraction:
 def _things(amount: Fraction) -> Fraction:
     """Whole things go to the nearest half; less than a quarter of one to the nearest eighth."""
     return _nearest(amount, Fraction(1, 2) if amount >= Fraction(1, 4) else Fraction(1, 8))
+
+
+# What can be cut or poured at a third or a quarter, unlike an egg or a clove of garlic.
+_DIVISIBLE = frozenset(
+    {"bag", "bar", "block", "bottle", "box", "bunch", "can", "carton", "glass", "handful", "jar", "loaf", "mug", "packet", "pot"}
+    | {"punnet", "sachet", "stick", "tube"}
+)
+
+
+def _divided(amount: Fraction) -> Fraction:
+    """Return the nearest half where it is near enough, else the nearest third or quarter."""
+    halves = _things(amount)
+    if _nearly(amount, halves):
+        return halves
+    nearest = (_nearest(amount, Fraction(1, parts)) for parts in (2, 3, 4))
+    return min(nearest, key=lambda rounded: (abs(rounded - amount), rounded.denominator))
 
 
 _METRIC_STEPS = (
@@ -281,14 +306,31 @@ def number_words(number: Fraction, key: str) -> str:
     return f"{float(number):.3f}".rstrip("0").rstrip(".") if 1000 % number.denominator == 0 else format_decimal(number, 4)
 
 
+# From how many on the exact amount is told in a larger unit: not "306 tsp" but "6⅜ cups".
+_TOLD_LARGER = {"oz": ((40, "lb"),), "tsp": ((48, "cup"), (9, "tbsp")), "g": ((1000, "kg"),), "mL": ((1000, "L"),)}
+
+
 def exact_words(amount: Fraction, unit: str) -> str:
     """Return the exact amount as close as words allow: ``1⅓``, ``4.35 lb``, ``2.4 tsp``."""
-    key = "lb" if unit == "oz" and amount > 40 else unit
+    key = next((larger for bound, larger in _TOLD_LARGER.get(unit, ()) if amount > bound), unit)
     number = convert(amount, unit, key)
     plain = (
         format_amount(number) if number.denominator in (1, 2, 3, 4, 6, 8) and key not in _DECIMAL else format_decimal(number, 4)
     )
     return f"{plain} {label_of(key, number)}".strip()
+
+
+def weight_words(mass_g: float) -> str:
+    """Return a weight as it stands beside a spoon or a count: to the gram, below 10 g to the tenth.
+
+    Examples
+    --------
+    >>> weight_words(656.2), weight_words(1.93), weight_words(2406.0)
+    ('656 g', '1.9 g', '2.41 kg')
+    """
+    if mass_g >= 999.5:
+        return f"{format_decimal(Fraction(mass_g) / 1000, 3)} kg"
+    return f"{mass_g:.0f} g" if mass_g >= 9.95 else f"{max(mass_g, 0.1):.1f}".removesuffix(".0") + " g"
 
 
 def is_weight(parts: tuple[Part, ...]) -> bool:

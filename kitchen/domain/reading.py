@@ -50,7 +50,7 @@ def read_line(text: str, foods: Iterable[Any] | FoodIndex[Any]) -> LineReading:
     they hold is no amount; the text as typed is kept whole.
     """
     line = parse_line(text)
-    found = best_food(line.name, foods) if line.name else None
+    found = best_food(line.name, foods, line.unit) if line.name else None
     food = found[0] if found is not None and found[1] >= SURE_ENOUGH else None
     low, high = (end if end is None or _can_be_kept(end) else None for end in (line.low, line.high))
     words = {key: getattr(line, key)[:longest] for key, longest in _LONGEST.items()}
@@ -67,4 +67,4 @@ def read_line(text: str, foods: Iterable[Any] | FoodIndex[Any]) -> LineReading:
 
 
 def _can_be_kept(amount: Fraction) -> bool:
-    return max(abs(amount.numerator), amount.denominator) < 10**MOST_DIGITS
+    return max(abs(amount.numerator), amount.denominator) < int(10**MOST_DIGITS)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from kitchen.domain import foods, measures
@@ -73,6 +73,8 @@ def show_line(
     """
     if line.low is None:
         return ShownLine("", line.name or line.text, _notes(line))
+    if line.unit and line.unit not in UNITS:
+        line = replace(line, unit="", name=f"{line.unit} {line.name}".strip())
     scaled = _scaled(line, k, batches, evaporated_ml)
     low, high = _shown_ends(line, scaled, measures, style or ("small" if k < 1 else "school"))
     middle = (scaled.low + scaled.high) / 2
@@ -163,9 +165,7 @@ def _grams(line: LineFacts, middle: Fraction, shown: Shown) -> str:
         return ""
     written = foods.line_amount(line)
     weight_g = foods.line_grams(line, middle / written) if written else None
-    if not weight_g:
-        return ""
-    return kitchen_measure(Fraction(weight_g).limit_denominator(1000) or Fraction(1, 1000), "g").text
+    return measures.weight_words(weight_g) if weight_g else ""
 
 
 def _exact(low: Shown, high: Shown) -> str:
