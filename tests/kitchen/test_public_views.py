@@ -3,8 +3,9 @@
 from datetime import timedelta
 
 import pytest
+from django.test import Client
 
-from kitchen.models import PastSlug
+from kitchen.models import PastSlug, Photo, Site
 from kitchen.operations import publish_recipe, withdraw_recipe
 from tests.kitchen.stew import next_revision, write_stew
 
@@ -204,6 +205,35 @@ def test_markup_in_a_title_stays_words(no_cards, owner, noon, stranger_client):
     assert "<script>alert" not in page
     assert "&lt;script&gt;alert(1)" in page
     assert "שלום 🍲" in page
+
+
+def test_the_lead_photo_stands_on_the_page_the_shelf_and_in_the_linked_data(stew, owner, noon, stranger_client):
+    Photo.objects.create(
+        recipe=stew, wide="ab/wide.webp", small="ab/small.webp", alt="A mug of stew", width_px=1600, height_px=900,
+        digest="0" * 64, added_at=noon, leads=True,
+    )  # fmt: skip
+    publish_recipe(recipe=stew, revision=stew.revisions.get(), by=owner, at=noon + timedelta(days=1))
+    page = stranger_client.get("/r/stew/").content.decode()
+    assert '<img src="/photos/ab/wide.webp" alt="A mug of stew"' in page
+    assert '"image": ["http://testserver/photos/ab/wide.webp"]' in page
+    assert '<img src="/photos/ab/small.webp" alt="A mug of stew"' in stranger_client.get("/").content.decode()
+
+
+def test_addresses_are_those_of_the_site_where_it_has_a_name(stew, stranger_client):
+    Site.objects.create(pk=1, base_url="https://fernhollow.example/")
+    page = stranger_client.get("/r/stew/").content.decode()
+    assert '<link rel="canonical" href="https://fernhollow.example/r/stew/">' in page
+
+
+def test_a_fault_of_ours_is_said_in_words(stew, monkeypatch, caplog):
+    def fail():
+        raise RuntimeError("the pot boiled over")
+
+    monkeypatch.setattr("kitchen.views.public.the_site", fail)
+    answer = Client(raise_request_exception=False).get("/r/stew/")
+    assert answer.status_code == 500
+    assert "Something went wrong on our side" in answer.content.decode()
+    assert "boiled over" not in answer.content.decode()
 
 
 def test_only_reading_is_allowed(stew, stranger_client):
