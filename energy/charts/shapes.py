@@ -1,6 +1,6 @@
-"""Geometry of the two drawings of a run, in the units of an SVG view box: the strip (stages side by side) and the ladder.
+"""What the drawings of a run are made of, in the units of an SVG view box.
 
-Pure Python; the templates in ``templates/energy/charts`` draw what stands here and nothing else. Positions are rounded to tenths.
+The templates in ``templates/energy/charts`` draw what stands here and nothing else. Positions are rounded to tenths.
 """
 
 from __future__ import annotations

@@ -1,0 +1,22 @@
+"""How wide a label will be, and what a stage is called on a drawing."""
+
+from __future__ import annotations
+
+from energy.domain.facts import StageEnergy
+from kitchen.domain.stages import STAGE_KINDS
+
+_EM = 0.56
+"""The width of an average letter of the bold humanist sans in parts of its size; a little generous, so that labels never meet."""
+
+_LONGEST_NAME = 16
+
+
+def stage_name(stage: StageEnergy) -> str:
+    """Return the stage's own label where it is short, else its kind's."""
+    kind = STAGE_KINDS[stage.kind].label if stage.kind in STAGE_KINDS else stage.kind
+    return stage.label if 0 < len(stage.label) <= _LONGEST_NAME else kind
+
+
+def text_width(text: str, font_size: float) -> float:
+    """Return about how wide a text is, rather too wide than too narrow."""
+    return len(text) * font_size * _EM

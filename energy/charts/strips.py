@@ -1,0 +1,137 @@
+"""The strip: a run's stages side by side, each as wide as its watt-hours."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from energy.charts.lettering import stage_name, text_width
+from energy.charts.shapes import Label, Segment, Strip
+from energy.domain.facts import StageEnergy
+from energy.domain.words import format_wh
+
+_BAR_Y, _BAR_HEIGHT = 24.0, 34.0
+_GAP = 3.0
+_LEAST_WIDTH = 8.0
+_LEADER_REACH = 90.0
+
+
+def strip(stages: Sequence[StageEnergy], *, narrow: bool = False) -> Strip | None:
+    """Return the strip of a run's stages, or None where none of them drew anything.
+
+    Parameters
+    ----------
+    stages : sequence of StageEnergy
+        In the order of the cook. Stages that drew nothing have no width and stand only in the table.
+    narrow : bool
+        The variant for a phone: half as wide a view box, so that its type stays readable.
+
+    Returns
+    -------
+    Strip or None
+
+    Notes
+    -----
+    A segment is at least 8 wide. Labels are placed from the largest stage to the smallest: over the segment's start, else its
+    end, else in the nearest free place with a short leader; where that is too far away, the label is left out and its stage
+    listed.
+    """
+    drawn = [stage for stage in stages if stage.energy_wh >= 0.05]
+    if not drawn:
+        return None
+    width, font = (340.0, 14.0) if narrow else (660.0, 14.5)
+    spots = _spots([stage.energy_wh for stage in drawn], width)
+    places = _place_labels(drawn, spots, width, font)
+    segments = tuple(_segment(stage, spot, place) for stage, spot, place in zip(drawn, spots, places, strict=True))
+    return Strip(
+        width=width,
+        height=_BAR_Y + _BAR_HEIGHT + 20,
+        bar_y=_BAR_Y,
+        bar_height=_BAR_HEIGHT,
+        radius=6.0,
+        font_size=font,
+        segments=segments,
+        title=_strip_title(drawn),
+        omitted=tuple(stage_name(stage) for stage, place in zip(drawn, places, strict=True) if place is None),
+    )
+
+
+def _spots(energies_wh: Sequence[float], width: float) -> list[tuple[float, float]]:
+    """Return start and width of each segment: by energy, none narrower than the least."""
+    room = width - _GAP * (len(energies_wh) - 1)
+    least = min(_LEAST_WIDTH, room / len(energies_wh))
+    narrow: set[int] = set()
+    while True:
+        wide_wh = sum(wh for index, wh in enumerate(energies_wh) if index not in narrow)
+        per_wh = (room - least * len(narrow)) / wide_wh if wide_wh else 0.0
+        more = {index for index, wh in enumerate(energies_wh) if index not in narrow and wh * per_wh < least}
+        if not more:
+            break
+        narrow |= more
+    spots, x = [], 0.0
+    for index, wh in enumerate(energies_wh):
+        span = least if index in narrow else wh * per_wh
+        spots.append((round(x, 1), round(span, 1)))
+        x += span + _GAP
+    return spots
+
+
+def _place_labels(
+    stages: Sequence[StageEnergy], spots: Sequence[tuple[float, float]], width: float, font: float
+) -> list[tuple[float, str] | None]:
+    """Return for each segment where its label stands and its anchor, None where there is no room for it."""
+    taken: list[tuple[float, float]] = []
+    places: list[tuple[float, str] | None] = [None] * len(stages)
+    for index in sorted(range(len(stages)), key=lambda one: -spots[one][1]):
+        need = max(text_width(stage_name(stages[index]), font), text_width(format_wh(stages[index].energy_wh), font)) + 8
+        start, span = spots[index]
+        for left, x, anchor in (
+            (start, start + 1.5, "start"),
+            (start + span - need, start + span - 1.5, "end"),
+            *_free_places(taken, start + span / 2, need, width),
+        ):
+            if left >= -0.01 and left + need <= width + 8 and _is_free(taken, left, need):
+                taken.append((left, left + need))
+                places[index] = (round(x, 1), anchor)
+                break
+    return places
+
+
+def _free_places(
+    taken: Sequence[tuple[float, float]], centre: float, need: float, width: float
+) -> list[tuple[float, float, str]]:
+    """Return places beside what is taken, the nearest to a segment's centre first, as far as a leader reaches."""
+    lefts = [0.0, width - need, *(end for _, end in taken), *(begin - need for begin, _ in taken)]
+    near = sorted((abs(left + need / 2 - centre), left) for left in lefts)
+    return [(left, left + need / 2, "middle") for away, left in near if away <= _LEADER_REACH]
+
+
+def _is_free(taken: Sequence[tuple[float, float]], left: float, need: float) -> bool:
+    return all(left >= end - 0.01 or left + need <= begin + 0.01 for begin, end in taken)
+
+
+def _segment(stage: StageEnergy, spot: tuple[float, float], place: tuple[float, str] | None) -> Segment:
+    start, span = spot
+    name = value = leader = None
+    if place is not None:
+        x, anchor = place
+        name = Label(stage_name(stage), x, _BAR_Y - 8, anchor)
+        value = Label(format_wh(stage.energy_wh), x, _BAR_Y + _BAR_HEIGHT + 16, anchor)
+        if anchor == "middle":
+            leader = (x, _BAR_Y - 6, round(start + span / 2, 1), _BAR_Y)
+    return Segment(stage.kind, "cycling" if stage.cycling else "on", start, span, name, value, leader)
+
+
+def _strip_title(stages: Sequence[StageEnergy]) -> str:
+    """Return the result in a sentence: the fewest stages that take most of the energy."""
+    total_wh = sum(stage.energy_wh for stage in stages)
+    most: list[StageEnergy] = []
+    for stage in sorted(stages, key=lambda one: -one.energy_wh):
+        most.append(stage)
+        if sum(one.energy_wh for one in most) >= 0.8 * total_wh:
+            break
+    names = [stage_name(stage) for stage in stages if stage in most]
+    words = " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
+    take = "takes" if len(names) == 1 else "take"
+    share_wh = round(sum(one.energy_wh for one in most))
+    part = f"{share_wh:,} of {round(total_wh):,}" if len(most) < len(stages) else f"all {round(total_wh):,}"
+    return f"{words[:1].upper()}{words[1:]} {take} {part} watt-hours."
