@@ -1,6 +1,17 @@
+"""The energy app deals one card."""
+
 from django.apps import AppConfig
 
 
 class EnergyConfig(AppConfig):
+    """Registers the energy card when the site starts."""
+
     name = "energy"
     default_auto_field = "django.db.models.BigAutoField"
+
+    def ready(self) -> None:
+        """Put the energy card into the kitchen's registry."""
+        from energy.cards import EnergyCard
+        from kitchen.cards import register
+
+        register(EnergyCard())

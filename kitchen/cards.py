@@ -127,8 +127,11 @@ class Card:
         """Return the large figures this card contributes to the head of the page."""
         return ()
 
-    def stage_marks(self, facts: Facts, request: CardRequest, kinds: Sequence[str]) -> Sequence[StageMark] | None:
-        """Return one mark for each stage kind of the method, in order, or None where this card knows nothing about stages."""
+    def stage_marks(self, facts: Facts, request: CardRequest, kinds: Sequence[str]) -> Sequence[StageMark | None] | None:
+        """Return one mark for each stage kind of the method, in order, or None where this card knows nothing about stages.
+
+        A single stage that the card does not know has None in its place: the page then shows what the cook typed.
+        """
         return None
 
     def cautions(self, facts: Facts, request: CardRequest) -> Sequence[Caution]:

@@ -94,6 +94,7 @@ class EnergyFacts:
     ``energy_wh`` is the mean at the socket over the runs that count, for ``servings``; ``uncertainty_wh`` half of its 95 %
     interval (one run: the meter's expanded uncertainty); ``next_low_wh`` .. ``next_high_wh`` what the next cook may need.
     ``peak_seen`` tells whether a display showed the peak; otherwise it is the counter's steepest climb and may be higher.
+    ``earlier_revision`` is set where the runs belong to an earlier revision than the one that is shown.
     """
 
     servings: int
@@ -114,6 +115,7 @@ class EnergyFacts:
     other_sources: tuple[SourceFacts, ...] = ()
     tariff: TariffFacts | None = None
     peak_seen: bool = True
+    earlier_revision: int | None = None
     schema: int = 1
 
     @property

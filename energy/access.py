@@ -1,0 +1,44 @@
+"""Fetch and check in one call: the object, or 404. A run is for those who may edit its recipe, gear for all who are signed in."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+from uuid import UUID
+
+from django.db.models import Model
+from django.http import Http404
+from django.shortcuts import get_object_or_404
+
+from energy.models import Reading, Run
+from kitchen.access import may_edit
+
+if TYPE_CHECKING:
+    from kitchen.access import Person
+
+
+def run_for_bench(person: Person, number: int) -> Run:
+    """Return the run for the person who may edit its recipe.
+
+    Raises
+    ------
+    Http404
+        If there is no such run, or its recipe belongs to another cook.
+    """
+    runs = Run.objects.select_related("revision__recipe__owner", "appliance", "source__tariff", "meter")
+    run: Run = get_object_or_404(runs, pk=number)
+    if not may_edit(person, run.revision.recipe):
+        raise Http404("There is no run at this address.")
+    return run
+
+
+def reading_for_bench(person: Person, number: int, key: UUID) -> Reading:
+    """Return one reading of a run, or 404; ``reading.run`` is the run with its gear."""
+    run = run_for_bench(person, number)
+    reading: Reading = get_object_or_404(Reading, pk=key, run=run)
+    reading.run = run
+    return reading
+
+
+def gear(model: type[Model], number: int) -> Any:
+    """Return an appliance, a power source, a meter or a tariff, or 404; any signed-in cook may look after them."""
+    return get_object_or_404(model._default_manager.all(), pk=number)

@@ -1,0 +1,90 @@
+"""From the tables to the energy card's facts."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime
+
+from django.utils import timezone
+
+from energy import queries
+from energy.domain.combine import MeasuredRun, combine_runs
+from energy.domain.facts import ApplianceFacts, EnergyFacts, MeterFacts, SourceFacts, TariffFacts
+from energy.models import Appliance, Meter, PowerSource, Run, Tariff
+from kitchen.models import Revision
+
+MOST_OTHER_SOURCES = 4
+
+
+def energy_facts(revision: Revision, *, at: datetime) -> EnergyFacts | None:
+    """Return what was measured on this revision, else on the newest earlier one that has runs which count; else None."""
+    measured = queries.measured_revision(revision)
+    if measured is None:
+        return None
+    runs = queries.finished_runs(measured)
+    facts = combine_runs([fact for run in runs if (fact := _measured_run(run, measured))], servings=revision.servings)
+    if facts is None:
+        return None
+    source = next(run.source for run in reversed(runs) if run.source.name == facts.source.name)
+    return replace(
+        facts,
+        other_sources=tuple(source_facts(other) for other in queries.card_sources(source, MOST_OTHER_SOURCES)),
+        tariff=_tariff_facts(source.tariff or queries.tariff_in_force(timezone.localdate(at))),
+        earlier_revision=None if measured.pk == revision.pk else measured.number,
+    )
+
+
+def _measured_run(run: Run, revision: Revision) -> MeasuredRun | None:
+    summary = queries.run_summary(run)
+    if summary is None:
+        return None
+    return MeasuredRun(
+        summary=summary,
+        day=run.started_at,
+        servings=run.servings,
+        counts=queries.does_count(run),
+        appliance=appliance_facts(run.appliance),
+        source=source_facts(run.source),
+        meter=meter_facts(run.meter),
+        verdict_reason=run.verdict_reason,
+        revision=revision.number,
+    )
+
+
+def appliance_facts(appliance: Appliance) -> ApplianceFacts:
+    """Return what an edition keeps of an appliance."""
+    return ApplianceFacts(
+        name=appliance.name,
+        kind=appliance.kind,
+        rated_w=appliance.rated_w,
+        capacity_l=appliance.capacity_l,
+        fill_limit_pct=appliance.fill_limit_pct,
+        foam_fill_limit_pct=appliance.foam_fill_limit_pct,
+        pressure_kpa=appliance.pressure_kpa,
+    )
+
+
+def source_facts(source: PowerSource) -> SourceFacts:
+    """Return what an edition keeps of a power source."""
+    return SourceFacts(
+        name=source.name,
+        kind=source.kind,
+        capacity_wh=source.capacity_wh,
+        continuous_w=source.continuous_w,
+        surge_w=source.surge_w,
+        inverter_efficiency=source.inverter_efficiency,
+        idle_w=source.idle_w,
+        charge_efficiency=source.charge_efficiency,
+        reserve_pct=source.reserve_pct,
+        volts=source.volts,
+        amps=source.amps,
+    )
+
+
+def meter_facts(meter: Meter) -> MeterFacts:
+    """Return what an edition keeps of a meter."""
+    return MeterFacts(meter.name, meter.place, meter.resolution_wh, meter.accuracy_pct)
+
+
+def _tariff_facts(tariff: Tariff | None) -> TariffFacts | None:
+    return None if tariff is None else TariffFacts(tariff.name, tariff.currency, tariff.price_per_kwh)

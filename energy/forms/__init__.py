@@ -1,0 +1,1 @@
+"""What a request about energy may say. Nothing here saves."""

@@ -1,0 +1,85 @@
+"""The whole recorder: the run's details, its rows, or a log in their place, and whether more will follow."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from typing import Any
+
+from energy.forms.recording import LogForm, RunForm, StillCooking
+from energy.forms.rows import FEWEST_ROWS, Rows, raw_rows
+from energy.operations import NewReading, RunDetails, StageStart
+from energy.queries import StageProposal
+from kitchen.models import Recipe
+
+_TWO = (
+    "Two readings are needed to see what was used, for example 0 Wh at minute 0 and the counter at the end. "
+    "Or tick “still cooking” and log them as you go."
+)
+_EITHER = "Readings come from the log or from the rows, not from both. Empty one of them; the stages in the rows may stay."
+
+
+class Recorder:
+    """All forms of the page in one. Asking for more rows, or for order, changes nothing else and checks nothing."""
+
+    def __init__(
+        self,
+        data: Mapping[str, Any] | None,
+        files: Mapping[str, Any] | None,
+        *,
+        recipe: Recipe,
+        proposals: Sequence[StageProposal],
+        initial: Mapping[str, Any],
+    ) -> None:
+        self.saves = data is not None and not {"more", "order"} & set(data)
+        self.checked = False
+        if data is None or not self.saves:
+            typed = dict(initial) if data is None else {name: data.get(name, "") for name in data}
+            raw = raw_rows(data, more=FEWEST_ROWS if "more" in data else 0, ordered="order" in data) if data else []
+            self.run = RunForm(recipe=recipe, initial=typed)
+            self.still = StillCooking(initial=typed)
+            self.log = LogForm(initial={**typed, "log_text": typed.get("log_text") or LogForm.text_of(files)})
+            self.rows = Rows(proposals=proposals, raw=raw)
+        else:
+            self.run = RunForm(data, recipe=recipe)
+            self.still = StillCooking(data)
+            self.log = LogForm(data, files)
+            self.rows = Rows(data, proposals=proposals)
+
+    def is_valid(self) -> bool:
+        """Check everything together, so that all errors show at once."""
+        self.checked = True
+        valid = all([self.run.is_valid(), self.still.is_valid(), self.log.is_valid(), self.rows.is_valid()])
+        if valid and self.log.readings and self.rows.readings:
+            self.log.add_error("log_text", _EITHER)
+        elif valid and not self.running and len(self.readings) < 2:
+            self.rows.errors.append(_TWO)
+        if self.log.errors or not valid:
+            self.log.keep_text()
+        return valid and not self.log.errors and not self.rows.errors
+
+    @property
+    def has_errors(self) -> bool:
+        """Whether the page comes back with something to put right."""
+        return self.checked
+
+    @property
+    def running(self) -> bool:
+        """Whether more readings will follow."""
+        return bool(self.still.cleaned_data["running"])
+
+    @property
+    def details(self) -> RunDetails:
+        """The run's details, of a valid recorder; a log with dates says itself when it began."""
+        details = self.run.details
+        return details if self.log.start is None else replace(details, started_at=self.log.start)
+
+    @property
+    def readings(self) -> Sequence[NewReading]:
+        """The readings of a valid recorder."""
+        return self.log.readings or self.rows.readings
+
+    @property
+    def stages(self) -> Sequence[StageStart]:
+        """The stages of a valid recorder: those in the rows, else those that the log names."""
+        return self.rows.stages or self.log.stages

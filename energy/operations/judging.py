@@ -1,0 +1,75 @@
+"""Working out a run's figures, and the owner's verdict on it."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from django.db import transaction
+
+from energy.domain.metering import Limits, MeterSpec, Sample, StageSpan, summarise
+from energy.models import PowerSource, Run
+from kitchen.domain import record
+
+
+class NeedsReason(ValueError):
+    """A flagged run was to count without a reason."""
+
+
+def refresh_summary(*, run: Run) -> None:
+    """Work out the run's figures and what looks wrong in it from what the tables say now, and keep both with the run."""
+    samples = [
+        Sample((reading.at - run.started_at).total_seconds(), reading.energy_wh, reading.power_w, reading.charge_pct)
+        for reading in run.readings.all()
+    ]
+    source = run.source
+    summary = summarise(
+        samples,
+        _spans(run, samples),
+        MeterSpec(run.meter.resolution_wh, run.meter.accuracy_pct, run.meter.place),
+        limits=Limits(run.appliance.rated_w, source.name, _continuous_w(source), source.surge_w),
+        capacity_wh=source.capacity_wh,
+        display_step_pct=source.display_step_pct,
+    )
+    run.summary = record.write(summary)
+    run.flags = list(summary.flags)
+    run.save(update_fields=["summary", "flags"])
+
+
+@transaction.atomic
+def judge_run(*, run: Run, verdict: str, reason: str = "") -> None:
+    """Say whether a run counts: ``counts``, ``accepted`` or ``left_out``.
+
+    Raises
+    ------
+    NeedsReason
+        If a flagged run is to count without being accepted, or accepted without a reason.
+    """
+    if verdict == "counts" and run.flags:
+        raise NeedsReason("A flagged run counts only when it is accepted with a reason.")
+    if verdict == "accepted" and not reason.strip():
+        raise NeedsReason("Accepting a flagged run needs a reason.")
+    run.verdict, run.verdict_reason = verdict, reason.strip()
+    run.save(update_fields=["verdict", "verdict_reason"])
+
+
+def _spans(run: Run, samples: list[Sample]) -> list[StageSpan]:
+    """Return the stages; each lasts until the next, the last one until the run's end (or the last reading of a running one)."""
+    stages = list(run.stages.order_by("position"))
+    if not stages:
+        return []
+    starts = [(stage.starts_at - run.started_at).total_seconds() for stage in stages]
+    if run.ended_at is not None:
+        end_s = (run.ended_at - run.started_at).total_seconds()
+    else:
+        end_s = max([*starts, *(sample.at_s for sample in samples)])
+    return [
+        StageSpan(stage.kind, stage.label, start_s, until_s, stage.attended)
+        for stage, (start_s, until_s) in zip(stages, pairwise([*starts, end_s]), strict=True)
+    ]
+
+
+def _continuous_w(source: PowerSource) -> float | None:
+    """Return what the source gives all the time: its rating, else volts times amps of its fuse."""
+    if source.continuous_w is not None:
+        return source.continuous_w
+    return source.volts * source.amps if source.volts and source.amps else None

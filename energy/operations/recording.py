@@ -1,0 +1,200 @@
+"""Recording a cook: the run itself, its readings, its stages. Every change works the run's figures out again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import asdict
+from datetime import datetime, timedelta
+from typing import Any
+
+from django.db import transaction
+
+from energy.models import Reading, Run, Stage
+from energy.operations.judging import refresh_summary
+from energy.operations.typed import NewReading, RunDetails, StageStart
+from kitchen.domain.stages import STAGE_KINDS
+from kitchen.operations import lock_revision
+
+_DETAILS = (
+    "revision",
+    "appliance",
+    "source",
+    "meter",
+    "started_at",
+    "servings",
+    "ambient_c",
+    "food_start_c",
+    "altitude_m",
+    "note",
+)
+
+
+@transaction.atomic
+def record_run(
+    *,
+    details: RunDetails,
+    readings: Sequence[NewReading],
+    stages: Sequence[StageStart],
+    operator: Any,
+    running: bool = False,
+    at: datetime,
+) -> Run:
+    """Record a cook whole and return it; the revision that was cooked is locked. ``running``: more readings will follow."""
+    last_s = max((item.at_s for item in [*readings, *stages]), default=0.0)
+    ended_at = None if running else details.started_at + timedelta(seconds=last_s)
+    given = {name: getattr(details, name) for name in _DETAILS}
+    run = Run.objects.create(**given, ended_at=ended_at, operator=operator, recorded_at=at)
+    Reading.objects.bulk_create(_reading(run, reading) for reading in readings)
+    _write_stages(run, stages)
+    lock_revision(revision=details.revision, at=at)
+    refresh_summary(run=run)
+    return run
+
+
+@transaction.atomic
+def edit_run(*, run: Run, details: RunDetails, at: datetime) -> None:
+    """Change what was written about a run. A new start moves its readings and stages along: minutes stay minutes."""
+    moved = details.started_at - run.started_at
+    for name in _DETAILS:
+        setattr(run, name, getattr(details, name))
+    if run.ended_at is not None:
+        run.ended_at += moved
+    run.save()
+    if moved:
+        _move(run, moved)
+    lock_revision(revision=details.revision, at=at)
+    refresh_summary(run=run)
+
+
+@transaction.atomic
+def remove_run(*, run: Run) -> None:
+    """Remove a run with its readings and stages."""
+    run.delete()
+
+
+@transaction.atomic
+def add_reading(*, run: Run, reading: NewReading) -> Reading:
+    """Keep one more reading; a run that had ended goes on to it."""
+    kept = _reading(run, reading)
+    kept.save(force_insert=True)
+    _go_on_to(run, kept.at)
+    refresh_summary(run=run)
+    return kept
+
+
+@transaction.atomic
+def correct_reading(*, reading: Reading, now: NewReading) -> None:
+    """Put right what a reading says."""
+    run = reading.run
+    reading.at = run.started_at + timedelta(seconds=now.at_s)
+    reading.energy_wh, reading.power_w, reading.charge_pct = now.energy_wh, now.power_w, now.charge_pct
+    reading.note = now.note
+    reading.save()
+    _go_on_to(run, reading.at)
+    refresh_summary(run=run)
+
+
+@transaction.atomic
+def remove_reading(*, reading: Reading) -> dict[str, Any]:
+    """Remove a reading and return what ``put_back_reading`` needs to undo it."""
+    run = reading.run
+    at_s = (reading.at - run.started_at).total_seconds()
+    names = ("energy_wh", "power_w", "charge_pct", "note", "origin")
+    removed = {"id": str(reading.pk), "at_s": at_s, **{name: getattr(reading, name) for name in names}}
+    reading.delete()
+    refresh_summary(run=run)
+    return removed
+
+
+@transaction.atomic
+def put_back_reading(*, run: Run, removed: dict[str, Any]) -> None:
+    """Undo ``remove_reading``; doing it twice changes nothing."""
+    given = {name: value for name, value in removed.items() if name != "id"}
+    fresh = _reading(run, NewReading(**given))
+    Reading.objects.get_or_create(
+        pk=removed["id"],
+        defaults={"run": run, "at": fresh.at, **{name: value for name, value in given.items() if name != "at_s"}},
+    )
+    refresh_summary(run=run)
+
+
+@transaction.atomic
+def import_readings(*, run: Run, readings: Iterable[NewReading]) -> int:
+    """Keep the readings of a log and return how many were new; what was imported before is not doubled."""
+    known = set(run.readings.values_list("at", flat=True))
+    fresh = [kept for kept in (_reading(run, reading) for reading in readings) if kept.at not in known]
+    Reading.objects.bulk_create(fresh, batch_size=500)
+    if fresh:
+        _go_on_to(run, max(reading.at for reading in fresh))
+    refresh_summary(run=run)
+    return len(fresh)
+
+
+@transaction.atomic
+def mark_stages(*, run: Run, stages: Sequence[StageStart]) -> None:
+    """Replace a run's stages."""
+    _write_stages(run, stages)
+    refresh_summary(run=run)
+
+
+@transaction.atomic
+def mark_next_stage(*, run: Run, stage: StageStart) -> None:
+    """Let one more stage begin; the one that ran at that moment ends there."""
+    kept = [
+        StageStart((old.starts_at - run.started_at).total_seconds(), old.kind, old.label, old.attended)
+        for old in run.stages.all()
+    ]
+    kept = [old for old in kept if old.at_s != stage.at_s]
+    _write_stages(run, [*kept, stage])
+    if kept and run.ended_at is not None:
+        _go_on_to(run, run.started_at + timedelta(seconds=stage.at_s))
+    refresh_summary(run=run)
+
+
+@transaction.atomic
+def finish_run(*, run: Run, ended_at: datetime) -> None:
+    """End a run, not before its last reading or stage."""
+    moments = [*run.readings.values_list("at", flat=True), *run.stages.values_list("starts_at", flat=True)]
+    run.ended_at = max([run.started_at, ended_at, *moments])
+    run.save(update_fields=["ended_at"])
+    refresh_summary(run=run)
+
+
+def _reading(run: Run, reading: NewReading) -> Reading:
+    given = asdict(reading)
+    return Reading(run=run, at=run.started_at + timedelta(seconds=given.pop("at_s")), **given)
+
+
+def _start(run: Run, stage: Stage) -> StageStart:
+    return StageStart((stage.starts_at - run.started_at).total_seconds(), stage.kind, stage.label, stage.attended)
+
+
+def _write_stages(run: Run, stages: Sequence[StageStart]) -> None:
+    run.stages.all().delete()
+    Stage.objects.bulk_create(
+        Stage(
+            run=run,
+            position=position,
+            kind=stage.kind,
+            label=stage.label,
+            starts_at=run.started_at + timedelta(seconds=stage.at_s),
+            attended=STAGE_KINDS[stage.kind].attended if stage.attended is None else stage.attended,
+        )
+        for position, stage in enumerate(sorted(stages, key=lambda stage: stage.at_s))
+    )
+
+
+def _go_on_to(run: Run, moment: datetime) -> None:
+    if run.ended_at is not None and moment > run.ended_at:
+        run.ended_at = moment
+        run.save(update_fields=["ended_at"])
+
+
+def _move(run: Run, by: timedelta) -> None:
+    readings, stages = list(run.readings.all()), list(run.stages.all())
+    for reading in readings:
+        reading.at += by
+    for stage in stages:
+        stage.starts_at += by
+    Reading.objects.bulk_update(readings, ["at"], batch_size=200)
+    Stage.objects.bulk_update(stages, ["starts_at"])

@@ -1,0 +1,59 @@
+"""Reads: what the energy tables say, each in a number of queries that does not grow with the rows."""
+
+from energy.queries.gear import GearUse, card_sources, gear_defaults, gear_rows, gear_use, has_gear, tariff_in_force
+from energy.queries.recording import (
+    Desk,
+    StageProposal,
+    counter_readings,
+    desk,
+    elapsed_s,
+    first_words,
+    newest_revision,
+    stage_proposals,
+    typed_reading,
+    typed_stages,
+)
+from energy.queries.run_page import RunFigures, reading_rows, run_figures, run_line, run_standing
+from energy.queries.runs import (
+    does_count,
+    finished_runs,
+    measured_revision,
+    recipes_without_runs,
+    run_summary,
+    runs_of_cook,
+    runs_of_recipe,
+    runs_to_look_at,
+)
+
+__all__ = [
+    "Desk",
+    "GearUse",
+    "RunFigures",
+    "StageProposal",
+    "card_sources",
+    "counter_readings",
+    "desk",
+    "does_count",
+    "elapsed_s",
+    "finished_runs",
+    "first_words",
+    "gear_defaults",
+    "gear_rows",
+    "gear_use",
+    "has_gear",
+    "measured_revision",
+    "newest_revision",
+    "reading_rows",
+    "recipes_without_runs",
+    "run_figures",
+    "run_line",
+    "run_standing",
+    "run_summary",
+    "runs_of_cook",
+    "runs_of_recipe",
+    "runs_to_look_at",
+    "stage_proposals",
+    "tariff_in_force",
+    "typed_reading",
+    "typed_stages",
+]

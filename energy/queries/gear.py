@@ -1,0 +1,78 @@
+"""Reads of the shared gear: appliances, power sources, meters, tariffs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from django.db.models import Count, Model, Q, QuerySet
+from django.utils import timezone
+
+from energy.models import Appliance, Meter, PowerSource, Run, Tariff
+from kitchen.queries import the_site
+
+
+@dataclass(frozen=True)
+class GearUse:
+    """What depends on a piece of gear; ``refuses`` says that it cannot be removed, ``words`` why or what will happen."""
+
+    refuses: bool = False
+    words: str = ""
+
+
+def gear_rows(model: type[Model]) -> QuerySet[Any]:
+    """Return one sort of gear by name, each with what uses it counted. One query."""
+    if model is Tariff:
+        return Tariff.objects.annotate(source_count=Count("sources"))
+    rows: QuerySet[Any] = model._default_manager.annotate(run_count=Count("runs"))
+    return rows.select_related("tariff") if model is PowerSource else rows
+
+
+def gear_use(thing: Model) -> GearUse:
+    """Return what depends on this piece of gear."""
+    if isinstance(thing, Tariff):
+        sources = thing.sources.count()
+        return GearUse(
+            False, f"{_many(sources, 'power source')} will have no price until you pick another tariff." if sources else ""
+        )
+    runs: int = Run.objects.filter(**{_RUN_FIELDS[type(thing).__name__]: thing}).count()
+    if not runs:
+        return GearUse()
+    them = "it" if runs == 1 else "them"
+    return GearUse(
+        True,
+        f"{_many(runs, 'run')} {'was' if runs == 1 else 'were'} measured with “{thing}”, and the figures rest on it. "
+        f"Remove {them} first, or keep it and give it another name.",
+    )
+
+
+_RUN_FIELDS = {"Appliance": "appliance", "PowerSource": "source", "Meter": "meter"}
+
+
+def _many(count: int, noun: str) -> str:
+    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
+
+
+def tariff_in_force(day: date) -> Tariff | None:
+    """Return the newest tariff in force on a day. One query."""
+    in_force = Tariff.objects.filter(valid_from__lte=day).filter(Q(valid_to__isnull=True) | Q(valid_to__gte=day))
+    return in_force.order_by("-valid_from", "-pk").first()
+
+
+def card_sources(but: PowerSource, at_most: int) -> list[PowerSource]:
+    """Return other sources that a reader of a card may have: batteries first, then hook-ups. One query."""
+    others = PowerSource.objects.exclude(pk=but.pk).exclude(kind="mains")
+    return list(others.order_by("kind", "name")[:at_most])
+
+
+def has_gear() -> bool:
+    """Whether there is at least one appliance, source and meter, so that a cook can be recorded."""
+    return all(model.objects.exists() for model in (Appliance, PowerSource, Meter))
+
+
+def gear_defaults(model: type[Model]) -> dict[str, Any]:
+    """Return what a new form of this sort starts with. At most one query."""
+    if model is Tariff:
+        return {"currency": the_site().currency, "valid_from": timezone.localdate()}
+    return {}

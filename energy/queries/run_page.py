@@ -1,0 +1,174 @@
+"""One run as its page shows it: every figure in words, the drawings, the readings."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from energy import charts
+from energy.domain.facts import StageEnergy
+from energy.domain.summary import RunSummary, StageSummary
+from energy.domain.words import format_minutes, format_percent, format_watts, format_wh
+from energy.models import Reading, Run
+from energy.queries.runs import does_count, run_summary
+from kitchen.domain.stages import STAGE_KINDS
+
+_PARTS = {
+    "display": "the display’s step",
+    "accuracy": "the meter’s accuracy",
+    "marks": "stage marks that fall between two readings",
+    "edges": "switching between two samples of a ticking element",
+}
+_METHODS = {"counter": "the meter’s counter", "watts": "the watts over time", "charge": "the fall of the battery’s charge"}
+_PLACES = {"socket": "at the socket", "battery": "out of the battery"}
+
+
+@dataclass(frozen=True)
+class StageRow:
+    """One stage in words."""
+
+    name: str
+    minutes: str
+    energy: str
+    mean: str
+    peak: str
+    attended: bool
+    cycling: bool
+
+
+@dataclass(frozen=True)
+class ReadingRow:
+    """One reading in words; ``minute`` counts from the start."""
+
+    reading: Reading
+    minute: str
+    energy: str
+    power: str
+    charge: str
+
+
+@dataclass(frozen=True)
+class RunFigures:
+    """A run's figures in words, with its drawings; there only once enough was read."""
+
+    energy: str
+    per_serving: str
+    mean: str
+    peak: str
+    peak_note: str
+    minutes: str
+    minutes_note: str
+    how: str
+    stages: tuple[StageRow, ...]
+    parts: tuple[tuple[str, str], ...]
+    coverage: str
+    notes: tuple[str, ...]
+    strip: charts.Strip | None
+    strip_narrow: charts.Strip | None
+    ladder: charts.Ladder
+    ladder_narrow: charts.Ladder
+
+
+def run_standing(run: Run) -> str:
+    """Return where a run stands: ``running``, ``counts``, ``accepted``, ``flagged`` or ``left_out``."""
+    if run.ended_at is None:
+        return "running"
+    if run.verdict == "counts" and run.flags:
+        return "flagged"
+    return run.verdict if does_count(run) or run.verdict == "left_out" else "flagged"
+
+
+@dataclass(frozen=True)
+class RunLine:
+    """A run's figures as a line of a list; empty words where too little was read."""
+
+    energy: str = ""
+    minutes: str = ""
+    peak: str = ""
+
+
+def run_line(run: Run) -> RunLine:
+    """Return a run's figures for a list, from what is kept with it: no query."""
+    summary = run_summary(run)
+    if summary is None or not summary.known:
+        return RunLine()
+    peak = "" if summary.peak_w is None else format_watts(summary.peak_w)
+    return RunLine(format_wh(summary.energy_wh, summary.uncertainty_wh), format_minutes(summary.total_s), peak)
+
+
+def run_figures(run: Run) -> RunFigures | None:
+    """Return a run's figures in words, or None while too little was read."""
+    summary = run_summary(run)
+    if summary is None or not summary.known:
+        return None
+    stages = _stage_energies(summary)
+    u_each = summary.uncertainty_wh / run.servings
+    return RunFigures(
+        energy=format_wh(summary.energy_wh, summary.uncertainty_wh),
+        per_serving=format_wh(summary.energy_wh / run.servings, u_each),
+        mean=format_watts(summary.mean_w),
+        peak=format_watts(summary.peak_w) if summary.peak_w is not None else "",
+        peak_note="" if summary.peak_seen else "at least: the counter’s steepest climb, no watts were read",
+        minutes=format_minutes(summary.total_s),
+        minutes_note=f"{format_minutes(summary.cooking_s)} cooking, {format_minutes(summary.attended_s)} at the pot",
+        how=f"From {_METHODS.get(summary.method, summary.method)}, {_PLACES.get(summary.place, summary.place)}.",
+        stages=tuple(_stage_row(stage) for stage in summary.stages),
+        parts=tuple((words, format_wh(summary.parts[key])) for key, words in _PARTS.items() if summary.parts.get(key)),
+        coverage=_coverage_words(summary),
+        notes=summary.notes,
+        strip=charts.strip(stages),
+        strip_narrow=charts.strip(stages, narrow=True),
+        ladder=charts.ladder(summary.ladder, stages),
+        ladder_narrow=charts.ladder(summary.ladder, stages, narrow=True),
+    )
+
+
+def reading_rows(run: Run, readings: Sequence[Reading]) -> list[ReadingRow]:
+    """Return a run's readings in words, in the order of time."""
+    return [
+        ReadingRow(
+            reading,
+            minute=f"{round((reading.at - run.started_at).total_seconds() / 60, 2):g}",
+            energy="" if reading.energy_wh is None else f"{reading.energy_wh:,.10g} Wh",
+            power="" if reading.power_w is None else f"{reading.power_w:,.10g} W",
+            charge="" if reading.charge_pct is None else f"{reading.charge_pct:g} %",
+        )
+        for reading in readings
+    ]
+
+
+def _stage_row(stage: StageSummary) -> StageRow:
+    return StageRow(
+        name=stage.label or STAGE_KINDS[stage.kind].label,
+        minutes=format_minutes(stage.span_s),
+        energy=format_wh(stage.energy_wh, stage.uncertainty_wh),
+        mean=format_watts(stage.mean_w),
+        peak="" if stage.peak_w is None else format_watts(stage.peak_w),
+        attended=stage.attended,
+        cycling=stage.cycling,
+    )
+
+
+def _stage_energies(summary: RunSummary) -> tuple[StageEnergy, ...]:
+    return tuple(
+        StageEnergy(
+            kind=stage.kind,
+            label=stage.label,
+            energy_wh=stage.energy_wh,
+            span_s=stage.span_s,
+            mean_w=stage.mean_w,
+            peak_w=stage.peak_w,
+            uncertainty_wh=stage.uncertainty_wh,
+            attended=stage.attended,
+            cycling=stage.cycling,
+        )
+        for stage in summary.stages
+    )
+
+
+def _coverage_words(summary: RunSummary) -> str:
+    coverage = summary.coverage
+    if coverage is None:
+        return ""
+    gap = format_minutes(coverage.longest_gap_s)
+    return f"{coverage.readings} readings cover {format_percent(coverage.covered * 100)} of the time; the longest gap is {gap}."

@@ -1,0 +1,78 @@
+"""Reads of runs: lists for the bench, and one run with everything that its page shows."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from typing import Any
+
+from django.db.models import Q, QuerySet
+from django.utils import timezone
+
+from energy.domain import summary
+from energy.models import Run
+from kitchen.domain import record
+from kitchen.models import Recipe, Revision
+
+COUNTS = Q(verdict="accepted") | Q(verdict="counts", flags=[])
+WAITS = Q(verdict="counts", ended_at__isnull=False) & ~Q(flags=[])
+
+_STALE = timedelta(hours=12)
+
+
+def runs_of_cook(user: Any, *, flagged: bool = False) -> QuerySet[Run]:
+    """Return the runs of a cook's own recipes (all runs for a superuser), the newest first."""
+    runs = Run.objects.select_related("revision__recipe", "appliance", "source", "meter")
+    if not user.is_superuser:
+        runs = runs.filter(revision__recipe__owner=user)
+    return runs.filter(WAITS) if flagged else runs
+
+
+def runs_of_recipe(recipe: Recipe) -> QuerySet[Run]:
+    """Return all runs of a recipe, whatever the revision, the newest first."""
+    return Run.objects.filter(revision__recipe=recipe).select_related("revision__recipe", "appliance", "source", "meter")
+
+
+def recipes_without_runs(user: Any) -> QuerySet[Recipe]:
+    """Return a cook's recipes on which nothing was measured yet, by title."""
+    recipes = Recipe.objects.filter(owner=user, withdrawn_at__isnull=True)
+    return recipes.exclude(revisions__runs__isnull=False).order_by("title")
+
+
+def measured_revision(revision: Revision) -> Revision | None:
+    """Return the newest revision, this one or an earlier one, that has runs which count. One query."""
+    counted = Run.objects.filter(
+        COUNTS, revision__recipe=revision.recipe_id, revision__number__lte=revision.number, ended_at__isnull=False
+    )
+    newest = counted.select_related("revision").order_by("-revision__number").first()
+    return newest.revision if newest else None
+
+
+def finished_runs(revision: Revision) -> list[Run]:
+    """Return the finished runs of one revision, the oldest first, with what they were measured on. One query."""
+    runs = revision.runs.filter(ended_at__isnull=False).select_related("appliance", "source__tariff", "meter")
+    return list(runs.order_by("started_at", "pk"))
+
+
+def run_summary(run: Run) -> summary.RunSummary | None:
+    """Return the run's figures as last worked out, or None while there are none."""
+    return record.read(summary.RunSummary, run.summary) if run.summary else None
+
+
+def does_count(run: Run) -> bool:
+    """Whether a run counts towards the figures: a flagged one only when it was accepted with a reason."""
+    return run.verdict == "accepted" or (run.verdict == "counts" and not run.flags)
+
+
+def runs_to_look_at(user: Any, at: datetime) -> list[tuple[int, str, str]]:
+    """Return (number, words, kind) of a cook's runs that wait for a verdict, or were never finished. One query."""
+    stale = Q(ended_at__isnull=True, started_at__lt=at - _STALE)
+    runs = Run.objects.select_related("revision__recipe").filter(WAITS | stale, revision__recipe__owner=user)
+    return [(run.pk, *_what_it_waits_for(run)) for run in runs.order_by("-started_at")]
+
+
+def _what_it_waits_for(run: Run) -> tuple[str, str]:
+    day = timezone.localtime(run.started_at)
+    of = f"{run.revision.recipe.title}, run of {day:%-d %B %Y}"
+    return (
+        (f"{of}: never finished", "open-run") if run.ended_at is None else (f"{of}: something looks wrong in it", "flagged-run")
+    )

@@ -1,0 +1,160 @@
+"""Recording a cook: the form with all its readings, a log, and single readings and stages along the way."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from uuid import UUID
+
+from django.conf import settings
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_POST
+
+from energy import access, operations, queries
+from energy.forms.recorder import Recorder
+from energy.forms.recording import AtMinute, LogForm, MomentForm, StageForm
+from energy.forms.stages import StageRows
+from energy.views.runs import show_run
+from energy.views.undo import removal_token, removed_reading
+from kitchen.access import recipe_for_bench
+
+
+@login_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def run_new(request: HttpRequest, slug: str) -> HttpResponse:
+    """Record a cook. ``/bench/recipes/<slug>/runs/new/``; who may edit the recipe; a bad form comes back as typed."""
+    recipe = recipe_for_bench(request.user, slug)
+    newest = queries.newest_revision(recipe)
+    if newest is None or not queries.has_gear():
+        return render(request, "energy/recording/not_ready.html", {"recipe": recipe, "revision": newest})
+    recorder = Recorder(
+        request.POST if request.method == "POST" else None,
+        request.FILES,
+        recipe=recipe,
+        proposals=queries.stage_proposals(newest),
+        initial=queries.first_words(recipe, newest, request.user, timezone.localtime()),
+    )
+    if recorder.saves and recorder.is_valid():
+        run = operations.record_run(
+            details=recorder.details,
+            readings=recorder.readings,
+            stages=recorder.stages,
+            running=recorder.running,
+            operator=request.user,
+            at=timezone.now(),
+        )
+        messages.success(request, "The cook is kept.")
+        return redirect("energy:run", run.pk)
+    context = {"recipe": recipe, "recorder": recorder, "zone": settings.TIME_ZONE}
+    return render(request, "energy/recording/new.html", context, status=422 if recorder.has_errors else 200)
+
+
+@login_required
+@require_POST
+def reading_add(request: HttpRequest, pk: int) -> HttpResponse:
+    """Keep one reading, now or at a minute. ``/bench/runs/<pk>/readings/``; a bad one comes back on the run's page."""
+    run = access.run_for_bench(request.user, pk)
+    form = MomentForm(request.POST, elapsed_s=queries.elapsed_s(run, timezone.now()), others=queries.counter_readings(run))
+    if not form.is_valid():
+        return show_run(request, run, moment=form)
+    operations.add_reading(run=run, reading=form.reading)
+    messages.success(request, f"Logged at {form.words}.")
+    return redirect("energy:run", run.pk)
+
+
+@login_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def reading_edit(request: HttpRequest, pk: int, key: UUID) -> HttpResponse:
+    """Correct a reading. ``/bench/runs/<pk>/readings/<key>/``; a bad one comes back as typed."""
+    reading = access.reading_for_bench(request.user, pk, key)
+    others = queries.counter_readings(reading.run, but=reading)
+    form = MomentForm(request.POST or None, initial=queries.typed_reading(reading), elapsed_s=None, others=others)
+    if request.method == "POST" and form.is_valid():
+        operations.correct_reading(reading=reading, now=form.reading)
+        messages.success(request, f"The reading at {form.words} is corrected.")
+        return redirect("energy:run", reading.run.pk)
+    context = {"run": reading.run, "reading": reading, "form": form}
+    return render(request, "energy/recording/reading.html", context, status=422 if form.is_bound else 200)
+
+
+@login_required
+@require_POST
+def reading_remove(request: HttpRequest, pk: int, key: UUID) -> HttpResponse:
+    """Remove a reading; the run's page then offers to put it back. ``/bench/runs/<pk>/readings/<key>/remove/``."""
+    reading = access.reading_for_bench(request.user, pk, key)
+    removed = operations.remove_reading(reading=reading)
+    return redirect(f"{reverse('energy:run', args=[pk])}?removed={removal_token(reading.run, removed)}")
+
+
+@login_required
+@require_POST
+def reading_put_back(request: HttpRequest, pk: int) -> HttpResponse:
+    """Put a removed reading back. ``/bench/runs/<pk>/readings/put-back/``; twice changes nothing."""
+    run = access.run_for_bench(request.user, pk)
+    removed = removed_reading(request.POST.get("removed", ""), run)
+    if removed is None:
+        messages.error(request, "That reading cannot be put back any more. Type it again below.")
+    else:
+        operations.put_back_reading(run=run, removed=removed)
+        messages.success(request, "The reading is back.")
+    return redirect("energy:run", pk)
+
+
+@login_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def log_import(request: HttpRequest, pk: int) -> HttpResponse:
+    """Add the readings of a log. ``/bench/runs/<pk>/log/``; a log that cannot be read comes back with a sentence."""
+    run = access.run_for_bench(request.user, pk)
+    form = LogForm(request.POST, request.FILES, run=run) if request.method == "POST" else LogForm(run=run)
+    if form.is_valid():
+        added = operations.import_readings(run=run, readings=form.readings)
+        messages.success(request, f"{added} new readings are kept." if added else "All these readings were here already.")
+        return redirect("energy:run", pk)
+    if form.is_bound:
+        form.keep_text()
+    return render(request, "energy/recording/log.html", {"run": run, "form": form}, status=422 if form.is_bound else 200)
+
+
+@login_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def stages_edit(request: HttpRequest, pk: int) -> HttpResponse:
+    """Correct a run's stages. ``/bench/runs/<pk>/stages/``; a bad row comes back as typed."""
+    run = access.run_for_bench(request.user, pk)
+    rows = StageRows(request.POST if request.method == "POST" else None, now=queries.typed_stages(run))
+    if request.method == "POST" and rows.is_valid():
+        operations.mark_stages(run=run, stages=rows.stages)
+        messages.success(request, "The stages are kept.")
+        return redirect("energy:run", pk)
+    return render(request, "energy/recording/stages.html", {"run": run, "rows": rows}, status=422 if rows.errors else 200)
+
+
+@login_required
+@require_POST
+def stage_next(request: HttpRequest, pk: int) -> HttpResponse:
+    """Let the next stage begin, now or at a minute. ``/bench/runs/<pk>/stages/next/``."""
+    run = access.run_for_bench(request.user, pk)
+    form = StageForm(request.POST, elapsed_s=queries.elapsed_s(run, timezone.now()))
+    if not form.is_valid():
+        return show_run(request, run, stage=form)
+    operations.mark_next_stage(run=run, stage=form.start)
+    messages.success(request, f"{form.label} begins at {form.words}.")
+    return redirect("energy:run", pk)
+
+
+@login_required
+@require_POST
+def run_finish(request: HttpRequest, pk: int) -> HttpResponse:
+    """End a run, now or at a minute. ``/bench/runs/<pk>/finish/``; pressing it twice changes nothing."""
+    run = access.run_for_bench(request.user, pk)
+    if run.ended_at is not None:
+        return redirect("energy:run", pk)
+    form = AtMinute(request.POST, elapsed_s=queries.elapsed_s(run, timezone.now()))
+    if not form.is_valid():
+        return show_run(request, run, finish=form)
+    operations.finish_run(run=run, ended_at=run.started_at + timedelta(seconds=form.cleaned_data["minute"]))
+    messages.success(request, "The run is finished.")
+    return redirect("energy:run", pk)

@@ -1,0 +1,39 @@
+"""System checks of the kitchen: every registered card can be drawn."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.core.checks import CheckMessage, Error, register
+from django.template import TemplateDoesNotExist
+from django.template.loader import get_template
+
+from kitchen.cards import Card, registered
+
+
+@register()
+def cards_have_templates(app_configs: Any, **kwargs: Any) -> list[CheckMessage]:
+    """Return an error for every template that a registered card names and nobody wrote."""
+    return [error for card in registered() for error in _missing(card)]
+
+
+def _missing(card: Card) -> list[CheckMessage]:
+    names = [card.template_name, *([card.print_template_name] if card.print_template_name else [])]
+    return [
+        Error(
+            f"The card “{card.slug}” names the template “{name}”, which is not there.",
+            hint="Write the template, or correct the card’s template_name or print_template_name.",
+            obj=card,
+            id="kitchen.E001",
+        )
+        for name in names
+        if not _is_there(name)
+    ]
+
+
+def _is_there(name: str) -> bool:
+    try:
+        get_template(name)
+    except TemplateDoesNotExist:
+        return False
+    return True
