@@ -1,4 +1,4 @@
-"""What every response says about itself, and how large a request may be."""
+"""What every response says about itself and carries, and how large a request may be."""
 
 from __future__ import annotations
 
@@ -39,6 +39,21 @@ class PolicyHeaders:
         response = self.get_response(request)
         response.headers.setdefault("Content-Security-Policy", CONTENT_SECURITY_POLICY)
         response.headers.setdefault("Permissions-Policy", PERMISSIONS_POLICY)
+        return response
+
+
+class EmptyHead:
+    """Takes the body out of the answer to a HEAD request and leaves the length that it would have had."""
+
+    def __init__(self, get_response: GetResponse) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        response = self.get_response(request)
+        if request.method == "HEAD" and not response.streaming:
+            length = response.headers.get("Content-Length", str(len(response.content)))
+            response.content = b""
+            response.headers["Content-Length"] = length
         return response
 
 

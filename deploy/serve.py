@@ -1,4 +1,7 @@
-"""How gunicorn serves the site: a few worker processes with threads, forked from one that has everything loaded."""
+"""How gunicorn serves the site: a few worker processes with threads, forked from one that has everything loaded.
+
+``python -m deploy.serve`` starts it. Here are gunicorn's settings, too.
+"""
 
 from __future__ import annotations
 
@@ -43,3 +46,18 @@ def when_ready(server: Any) -> None:
 def on_exit(server: Any) -> None:
     """Say that the server has stopped."""
     say("Stopped.")
+
+
+def main() -> None:
+    """Serve until told to stop."""
+    from gunicorn.app.wsgiapp import run
+
+    sys.argv = ["wattfare", "--config", "python:deploy.serve", "deploy.wsgi:application"]
+    run()
+
+
+if __name__ == "__main__":
+    try:
+        main()
+    except KeyboardInterrupt:  # before gunicorn listens for signals
+        sys.exit(130)

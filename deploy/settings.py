@@ -43,6 +43,7 @@ INSTALLED_APPS = [
     "django_htmx",
 ]
 MIDDLEWARE = [
+    "deploy.middleware.EmptyHead",
     "deploy.middleware.PolicyHeaders",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",

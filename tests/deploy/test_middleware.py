@@ -6,7 +6,7 @@ import pytest
 from django.http import HttpResponse
 from django.test import Client, RequestFactory
 
-from deploy.middleware import CONTENT_SECURITY_POLICY, PolicyHeaders
+from deploy.middleware import CONTENT_SECURITY_POLICY, EmptyHead, PolicyHeaders
 
 INLINE = re.compile(r"<style\b|<[^>]*\sstyle=|<script(?![^>]*\bsrc=)(?![^>]*application/ld\+json)[^>]*>|<[^>]*\son[a-z]+=[\"']")
 PUBLIC = ["/", "/bench/sign-in/", "/method/", "/healthz", "/bench/tables/login/", "/r/nothing-of-that-name/", "/nowhere/"]
@@ -63,6 +63,12 @@ def test_a_view_may_say_a_policy_of_its_own():
 
     response = PolicyHeaders(embedded)(RequestFactory().get("/"))
     assert response.headers["Content-Security-Policy"] == "frame-ancestors *"
+
+
+def test_a_head_request_is_told_the_length_alone():
+    response = EmptyHead(lambda _request: HttpResponse("twelve chars"))(RequestFactory().head("/"))
+    assert response.content == b""
+    assert response.headers["Content-Length"] == "12"
 
 
 def test_an_unknown_host_gets_a_plain_page(stranger_client):
