@@ -88,7 +88,7 @@ class _Frame:
         step = nice_step(highest, 4 if narrow else 5)
         top_wh = math.ceil(highest / step - 1e-9) * step
         if narrow:
-            return cls(340, 262, 44, 334, 30, 214, 14.0, end_s, top_wh)
+            return cls(340, 262, 44, 330, 30, 214, 14.0, end_s, top_wh)
         return cls(660, 284, 48, 648, 30, 242, 13.5, end_s, top_wh)
 
     def x(self, at_s: float) -> float:

@@ -10,9 +10,13 @@ from energy.domain.facts import StageEnergy
 from energy.domain.words import format_wh
 
 _BAR_Y, _BAR_HEIGHT = 24.0, 34.0
+_EDGE = 1.0
+"""Room for the outline of the first and the last segment."""
+
 _GAP = 3.0
 _LEAST_WIDTH = 8.0
 _LEADER_REACH = 90.0
+_BETWEEN = 8.0
 
 
 def strip(stages: Sequence[StageEnergy], *, narrow: bool = False) -> Strip | None:
@@ -57,7 +61,7 @@ def strip(stages: Sequence[StageEnergy], *, narrow: bool = False) -> Strip | Non
 
 def _spots(energies_wh: Sequence[float], width: float) -> list[tuple[float, float]]:
     """Return start and width of each segment: by energy, none narrower than the least."""
-    room = width - _GAP * (len(energies_wh) - 1)
+    room = width - 2 * _EDGE - _GAP * (len(energies_wh) - 1)
     least = min(_LEAST_WIDTH, room / len(energies_wh))
     narrow: set[int] = set()
     while True:
@@ -67,7 +71,7 @@ def _spots(energies_wh: Sequence[float], width: float) -> list[tuple[float, floa
         if not more:
             break
         narrow |= more
-    spots, x = [], 0.0
+    spots, x = [], _EDGE
     for index, wh in enumerate(energies_wh):
         span = least if index in narrow else wh * per_wh
         spots.append((round(x, 1), round(span, 1)))
@@ -81,28 +85,45 @@ def _place_labels(
     """Return for each segment where its label stands and its anchor, None where there is no room for it."""
     taken: list[tuple[float, float]] = []
     places: list[tuple[float, str] | None] = [None] * len(stages)
+    needs = [_need(stage, font) for stage in stages]
     for index in sorted(range(len(stages)), key=lambda one: -spots[one][1]):
-        need = max(text_width(stage_name(stages[index]), font), text_width(format_wh(stages[index].energy_wh), font)) + 8
-        start, span = spots[index]
+        need, (start, span) = needs[index], spots[index]
         for left, x, anchor in (
+            *_after_a_narrow_one(index, needs, spots),
             (start, start + 1.5, "start"),
             (start + span - need, start + span - 1.5, "end"),
             *_free_places(taken, start + span / 2, need, width),
         ):
-            if left >= -0.01 and left + need <= width + 8 and _is_free(taken, left, need):
+            if left >= -0.01 and left + need <= width + _BETWEEN and _is_free(taken, left, need):
                 taken.append((left, left + need))
                 places[index] = (round(x, 1), anchor)
                 break
     return places
 
 
+def _need(stage: StageEnergy, font: float) -> float:
+    """Return how much room a stage's label takes: its name or its watt-hours, and the space to the next label."""
+    return max(text_width(stage_name(stage), font), text_width(format_wh(stage.energy_wh), font)) + _BETWEEN
+
+
+def _after_a_narrow_one(
+    index: int, needs: Sequence[float], spots: Sequence[tuple[float, float]]
+) -> list[tuple[float, float, str]]:
+    """Return a place that leaves room for the label of the segment before, where that is wider than its segment."""
+    if index == 0 or needs[index - 1] <= spots[index - 1][1]:
+        return []
+    start, span = spots[index]
+    left = spots[index - 1][0] + needs[index - 1]
+    return [(left, left + 1.5, "start")] if left + needs[index] <= start + span else []
+
+
 def _free_places(
     taken: Sequence[tuple[float, float]], centre: float, need: float, width: float
 ) -> list[tuple[float, float, str]]:
     """Return places beside what is taken, the nearest to a segment's centre first, as far as a leader reaches."""
-    lefts = [0.0, width - need, *(end for _, end in taken), *(begin - need for begin, _ in taken)]
+    lefts = [0.0, width + _BETWEEN - need, *(end for _, end in taken), *(begin - need for begin, _ in taken)]
     near = sorted((abs(left + need / 2 - centre), left) for left in lefts)
-    return [(left, left + need / 2, "middle") for away, left in near if away <= _LEADER_REACH]
+    return [(left, left + (need - _BETWEEN) / 2, "middle") for away, left in near if away <= _LEADER_REACH]
 
 
 def _is_free(taken: Sequence[tuple[float, float]], left: float, need: float) -> bool:
@@ -122,16 +143,21 @@ def _segment(stage: StageEnergy, spot: tuple[float, float], place: tuple[float, 
 
 
 def _strip_title(stages: Sequence[StageEnergy]) -> str:
-    """Return the result in a sentence: the fewest stages that take most of the energy."""
+    """Return the result in a sentence: the few stages that take most of the energy."""
     total_wh = sum(stage.energy_wh for stage in stages)
-    most: list[StageEnergy] = []
-    for stage in sorted(stages, key=lambda one: -one.energy_wh):
-        most.append(stage)
-        if sum(one.energy_wh for one in most) >= 0.8 * total_wh:
-            break
+    by_size = sorted(stages, key=lambda one: -one.energy_wh)
+    most = next(by_size[:count] for count in range(1, len(stages) + 1) if _sum_wh(by_size[:count]) >= 0.8 * total_wh)
+    if len(most) > 3:
+        return (
+            f"{round(total_wh):,} watt-hours over {len(stages)} stages, the most of them in one: "
+            f"{stage_name(by_size[0])}, {round(by_size[0].energy_wh):,}."
+        )
     names = [stage_name(stage) for stage in stages if stage in most]
     words = " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
     take = "takes" if len(names) == 1 else "take"
-    share_wh = round(sum(one.energy_wh for one in most))
-    part = f"{share_wh:,} of {round(total_wh):,}" if len(most) < len(stages) else f"all {round(total_wh):,}"
+    part = f"{round(_sum_wh(most)):,} of {round(total_wh):,}" if len(most) < len(stages) else f"all {round(total_wh):,}"
     return f"{words[:1].upper()}{words[1:]} {take} {part} watt-hours."
+
+
+def _sum_wh(stages: Sequence[StageEnergy]) -> float:
+    return sum(stage.energy_wh for stage in stages)
