@@ -90,11 +90,11 @@ def _place_labels(
         need, (start, span) = needs[index], spots[index]
         for left, x, anchor in (
             *_after_a_narrow_one(index, needs, spots),
-            (start, start + 1.5, "start"),
-            (start + span - need, start + span - 1.5, "end"),
+            (start + 1.5, start + 1.5, "start"),
+            (start + span - 1.5 - need, start + span - 1.5, "end"),
             *_free_places(taken, start + span / 2, need, width),
         ):
-            if left >= -0.01 and left + need <= width + _BETWEEN and _is_free(taken, left, need):
+            if left >= -0.01 and left + need <= width + 0.01 and _is_free(taken, left, need):
                 taken.append((left, left + need))
                 places[index] = (round(x, 1), anchor)
                 break
@@ -102,8 +102,8 @@ def _place_labels(
 
 
 def _need(stage: StageEnergy, font: float) -> float:
-    """Return how much room a stage's label takes: its name or its watt-hours, and the space to the next label."""
-    return max(text_width(stage_name(stage), font), text_width(format_wh(stage.energy_wh), font)) + _BETWEEN
+    """Return how wide a stage's label is: its name or its watt-hours."""
+    return max(text_width(stage_name(stage), font), text_width(format_wh(stage.energy_wh), font))
 
 
 def _after_a_narrow_one(
@@ -113,21 +113,22 @@ def _after_a_narrow_one(
     if index == 0 or needs[index - 1] <= spots[index - 1][1]:
         return []
     start, span = spots[index]
-    left = spots[index - 1][0] + needs[index - 1]
-    return [(left, left + 1.5, "start")] if left + needs[index] <= start + span else []
+    left = spots[index - 1][0] + needs[index - 1] + _BETWEEN + 1.5
+    return [(left, left, "start")] if left + needs[index] <= start + span else []
 
 
 def _free_places(
     taken: Sequence[tuple[float, float]], centre: float, need: float, width: float
 ) -> list[tuple[float, float, str]]:
     """Return places beside what is taken, the nearest to a segment's centre first, as far as a leader reaches."""
-    lefts = [0.0, width + _BETWEEN - need, *(end for _, end in taken), *(begin - need for begin, _ in taken)]
+    beside = [left for begin, end in taken for left in (end + _BETWEEN, begin - _BETWEEN - need)]
+    lefts = [0.0, width - need, *beside]
     near = sorted((abs(left + need / 2 - centre), left) for left in lefts)
-    return [(left, left + (need - _BETWEEN) / 2, "middle") for away, left in near if away <= _LEADER_REACH]
+    return [(left, left + need / 2, "middle") for away, left in near if away <= _LEADER_REACH]
 
 
 def _is_free(taken: Sequence[tuple[float, float]], left: float, need: float) -> bool:
-    return all(left >= end - 0.01 or left + need <= begin + 0.01 for begin, end in taken)
+    return all(left >= end + _BETWEEN - 0.01 or left + need <= begin - _BETWEEN + 0.01 for begin, end in taken)
 
 
 def _segment(stage: StageEnergy, spot: tuple[float, float], place: tuple[float, str] | None) -> Segment:
