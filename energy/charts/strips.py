@@ -15,7 +15,7 @@ _EDGE = 1.0
 
 _GAP = 3.0
 _LEAST_WIDTH = 8.0
-_LEADER_REACH = 90.0
+_LEADER_REACH = 60.0
 _BETWEEN = 8.0
 
 
@@ -124,7 +124,17 @@ def _free_places(
     beside = [left for begin, end in taken for left in (end + _BETWEEN, begin - _BETWEEN - need)]
     lefts = [0.0, width - need, *beside]
     near = sorted((abs(left + need / 2 - centre), left) for left in lefts)
-    return [(left, left + need / 2, "middle") for away, left in near if away <= _LEADER_REACH]
+    return [
+        (left, left + need / 2, "middle")
+        for away, left in near
+        if away <= _LEADER_REACH and not _crosses(taken, left + need / 2, centre)
+    ]
+
+
+def _crosses(taken: Sequence[tuple[float, float]], label_x: float, centre: float) -> bool:
+    """Return whether a leader would run below another label."""
+    low, high = sorted((label_x, centre))
+    return any(begin < high and end > low for begin, end in taken)
 
 
 def _is_free(taken: Sequence[tuple[float, float]], left: float, need: float) -> bool:
