@@ -6,6 +6,7 @@ import unicodedata
 from typing import Any
 
 from django import forms
+from django.contrib.auth.forms import AuthenticationForm
 from django.contrib.auth.models import User
 from django.contrib.auth.password_validation import validate_password
 from django.contrib.auth.validators import UnicodeUsernameValidator
@@ -77,6 +78,15 @@ class FirstStartForm(PasswordTwiceForm):
     def clean_name(self) -> str:
         """Return the name in one spelling, as the account keeps it."""
         return unicodedata.normalize("NFKC", self.cleaned_data["name"])
+
+
+class SignInForm(AuthenticationForm):
+    """Name and password."""
+
+    error_messages = {
+        "invalid_login": "This name and password do not belong together. Capitals count in both.",
+        "inactive": "This account is closed. Ask whoever runs the kitchen.",
+    }
 
 
 class CookForm(forms.Form):

@@ -169,6 +169,10 @@ class DraftForm:
     def _filled_steps(self) -> list[StepForm]:
         return [form for form in self.steps if form.is_bound]
 
+    def parts_typed(self) -> list[DraftPart]:
+        """Return the parts that can be read already, although the page may not be valid as a whole."""
+        return [part for form in self.parts if form.is_bound and form.is_valid() for part in _split(form.cleaned_data)]
+
     def mistakes(self) -> list[str]:
         """Return what is wrong on the whole page, each with the name of its field."""
         found = list(self.limits)
@@ -191,7 +195,7 @@ class DraftForm:
             home_url=head["home_url"],
             serving_g=None if head["serving_g"] is None else float(head["serving_g"]),
             note=head["note"],
-            parts=tuple(part for form in self.parts for part in _split(form.cleaned_data)),
+            parts=tuple(self.parts_typed()),
             steps=tuple(_step(form.cleaned_data) for form in self._filled_steps()),
         )
 

@@ -1,0 +1,87 @@
+"""The bench: what waits, the recipes, one recipe's own page, its draft as readers would see it."""
+
+from __future__ import annotations
+
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_safe
+
+from kitchen.cards import Attention, registered
+from kitchen.forms.shelving import SideForm
+from kitchen.models import Recipe, Revision
+from kitchen.page import PageFrame
+from kitchen.queries import collect_facts, newest_revision, recipes_on_bench, revision_stories, the_site
+from kitchen.views.doors import of_cook, of_recipe
+from kitchen.views.showing import show_recipe
+
+RECIPES_A_PAGE = 50
+MOST_ATTENTION = 30
+
+
+@never_cache
+@of_cook
+@require_safe
+def bench(request: HttpRequest) -> HttpResponse:
+    """What needs attention, then the recipes. Address ``/bench/``; cooks; each sees what they may edit. Constant queries."""
+    recipes = list(recipes_on_bench(request.user))
+    waiting = [*_waiting_recipes(recipes), *_waiting_cards(request)]
+    shown = Paginator(recipes, RECIPES_A_PAGE).get_page(request.GET.get("page"))
+    context = {"waiting": waiting[:MOST_ATTENTION], "more": max(0, len(waiting) - MOST_ATTENTION), "shown": shown}
+    return render(request, "kitchen/bench/bench.html", context)
+
+
+def _waiting_cards(request: HttpRequest) -> list[Attention]:
+    at = timezone.now()
+    return [found for card in registered() for found in card.attention(request.user, at=at)]
+
+
+def _waiting_recipes(recipes: list[Recipe]) -> list[Attention]:
+    """Return what the recipes themselves wait for: words, or being published."""
+    found = []
+    for recipe in recipes:
+        edit = reverse("kitchen:recipe-edit", args=[recipe.slug])
+        missing = [words for words, there in (("ingredients", recipe.has_lines), ("method", recipe.has_steps)) if not there]
+        if missing:
+            found.append(Attention(f"{recipe.title} has no {' and no '.join(missing)} yet.", edit, "write"))
+        elif recipe.published_revision is not None and recipe.published_revision < recipe.newest_number:
+            words = f"{recipe.title}: revision {recipe.newest_number} is not published; readers see {recipe.published_revision}."
+            found.append(Attention(words, reverse("kitchen:recipe-publish", args=[recipe.slug]), "publish"))
+    return found
+
+
+@never_cache
+@of_recipe
+@require_safe
+def recipe_bench(request: HttpRequest, recipe: Recipe) -> HttpResponse:
+    """One recipe: state, what its apps offer, revisions and what changed. Address ``/bench/recipes/<slug>/``; its owner."""
+    stories = revision_stories(recipe)
+    newest = stories[0].revision
+    context = {
+        "recipe": recipe,
+        "newest": newest,
+        "stories": stories,
+        "links": [link for card in registered() for link in card.recipe_links(recipe, newest)],
+        "sides": recipe.sides.select_related("side").order_by("side__title"),
+        "side_form": SideForm(recipe=recipe, person=request.user),
+    }
+    return render(request, "kitchen/bench/recipe.html", context)
+
+
+@never_cache
+@of_recipe
+@require_safe
+def recipe_draft(request: HttpRequest, recipe: Recipe) -> HttpResponse:
+    """The newest revision as readers would see it. Address ``/bench/recipes/<slug>/draft/``; its owner; failures as the page."""
+    revision = newest_revision(recipe)
+    facts = collect_facts(revision, at=timezone.now())
+    site = the_site()
+    return show_recipe(request, facts, _draft_frame(recipe, revision, site.name), site, audience="owner")
+
+
+def _draft_frame(recipe: Recipe, revision: Revision, site_name: str) -> PageFrame:
+    path = reverse("kitchen:recipe-draft", args=[recipe.slug])
+    return PageFrame(site_name=site_name, path=path, draft=True, revision=revision.number)

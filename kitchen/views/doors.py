@@ -1,0 +1,59 @@
+"""The doors of the bench: who comes in, and with which recipe."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import wraps
+from typing import Any
+
+from django.contrib.auth.views import redirect_to_login
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from kitchen.access import recipe_for_bench, refuse_all_but_owner
+
+View = Callable[..., HttpResponse]
+
+
+def of_cook(view: View) -> View:
+    """Let signed-in cooks in; everybody else goes to sign in and comes back."""
+
+    @wraps(view)
+    def inner(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        if request.user.is_authenticated:
+            return view(request, *args, **kwargs)
+        return _to_sign_in(request)
+
+    return inner
+
+
+def of_owner(view: View) -> View:
+    """Let in whoever runs the site; other cooks get 404."""
+
+    @of_cook
+    @wraps(view)
+    def inner(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        refuse_all_but_owner(request.user)
+        return view(request, *args, **kwargs)
+
+    return inner
+
+
+def of_recipe(view: View) -> View:
+    """Let in those who may edit the recipe in the address, and hand the recipe to the view; other cooks get 404."""
+
+    @of_cook
+    @wraps(view)
+    def inner(request: HttpRequest, slug: str, **kwargs: Any) -> HttpResponse:
+        return view(request, recipe_for_bench(request.user, slug), **kwargs)
+
+    return inner
+
+
+def _to_sign_in(request: HttpRequest) -> HttpResponse:
+    """Send a stranger to sign in. A page that saves in the background is told instead: it would lose what was typed."""
+    if request.headers.get("HX-Request") == "true":
+        answer = render(request, "kitchen/bench/draft-state.html", {"state": {"kind": "signed-out"}})
+        answer.headers.update({"HX-Retarget": "#draft-state", "HX-Reswap": "outerHTML"})
+        return answer
+    return redirect_to_login(request.get_full_path())

@@ -1,0 +1,167 @@
+"""The recipe editor: one page, saved as it is typed, and the correction of how a line was read."""
+
+from __future__ import annotations
+
+import re
+import uuid
+from collections.abc import Mapping
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods
+
+from kitchen.access import line_for_bench, recipe_for_bench
+from kitchen.domain.typed import TypedDraft
+from kitchen.forms.lines import LineForm
+from kitchen.models import Line, Recipe
+from kitchen.operations import DraftClash, Seen, correct_line, forget_typed, read_line_again
+from kitchen.queries import food_names, row_of
+from kitchen.views.doors import of_cook, of_recipe
+from kitchen.views.drafting import (
+    Desk,
+    arranged,
+    begun_recipe,
+    fresh_desk,
+    newest_seen,
+    opened_desk,
+    taken_desk,
+    untitled_desk,
+)
+
+_PARTIALS = {"draft-state": "draft-state.html", "steps": "steps.html", "parts": "parts.html"}
+_CORRECT = re.compile(r"correct-([0-9]{1,18})\Z")
+
+
+@never_cache
+@of_cook
+@require_http_methods(["GET", "HEAD", "POST"])
+def recipe_new(request: HttpRequest) -> HttpResponse:
+    """A recipe that is not there yet. Address ``/bench/recipes/new/``; cooks; partials as ``recipe_edit``.
+
+    The first page with a title makes the recipe; from then on the form names it and this address works on it like its own.
+    """
+    if request.method != "POST":
+        return render(request, "kitchen/bench/editor.html", {"desk": fresh_desk(uuid.uuid4().hex)})
+    if request.POST.get("recipe"):
+        return _take(request, recipe_for_bench(request.user, request.POST["recipe"]))
+    typed, once = _typed(request), request.POST.get("once", "")[:40]
+    recipe = begun_recipe(request.user, typed, once, timezone.now())
+    if recipe is None:
+        return _answer(request, untitled_desk(typed, once))
+    return _take(request, recipe)
+
+
+@never_cache
+@of_recipe
+@require_http_methods(["GET", "HEAD", "POST"])
+def recipe_edit(request: HttpRequest, recipe: Recipe) -> HttpResponse:
+    """A recipe's editor. Address ``/bench/recipes/<slug>/edit/``; its owner; partials ``draft-state``, ``steps``, ``parts``.
+
+    What cannot be saved is kept as typed and said beside its field; when somebody else saved in between nothing is written.
+    """
+    if request.method != "POST":
+        return render(request, "kitchen/bench/editor.html", {"desk": opened_desk(recipe)})
+    return _take(request, recipe)
+
+
+def _take(request: HttpRequest, recipe: Recipe) -> HttpResponse:
+    wish = _wish(request)
+    if wish == "discard":
+        forget_typed(recipe=recipe)
+        return redirect("kitchen:recipe-edit", recipe.slug)
+    seen = newest_seen(recipe) if wish == "mine" else _seen(request.POST)
+    return _answer(request, taken_desk(request.user, recipe, _typed(request), seen, timezone.now()))
+
+
+def _wish(request: HttpRequest) -> str:
+    """Return the button that was pressed. Saving in the background presses none, whichever happens to have the focus."""
+    background = request.headers.get("HX-Target") == "draft-state"
+    return "" if background else request.POST.get("do", "")
+
+
+def _typed(request: HttpRequest) -> TypedDraft:
+    return arranged(TypedDraft.from_fields(request.POST.dict()), _wish(request))
+
+
+def _seen(posted: Mapping[str, str]) -> Seen | None:
+    number, version = posted.get("number", ""), posted.get("version", "")
+    return Seen(int(number), int(version)) if number.isdecimal() and version.isdecimal() else None
+
+
+def _answer(request: HttpRequest, desk: Desk) -> HttpResponse:
+    """Return the part that htmx asked for, the next page, or this page again with what is wrong on it."""
+    partial = _PARTIALS.get(request.headers.get("HX-Target", "")) if request.headers.get("HX-Request") == "true" else None
+    if partial is not None:
+        answer = render(request, "kitchen/bench/swaps.html", {"desk": desk, "partial": f"kitchen/bench/{partial}"})
+        if desk.recipe is not None:
+            answer.headers["HX-Replace-Url"] = reverse("kitchen:recipe-edit", args=[desk.recipe.slug])
+        return answer
+    onward = _onward(request, desk)
+    return onward or render(request, "kitchen/bench/editor.html", {"desk": desk})
+
+
+def _onward(request: HttpRequest, desk: Desk) -> HttpResponse | None:
+    """Return where a button without script leads, or None where the page has to be shown again."""
+    wish = _wish(request)
+    if desk.recipe is None or desk.state.kind == "clash":
+        return None
+    edit = reverse("kitchen:recipe-edit", args=[desk.recipe.slug])
+    correct = _CORRECT.match(wish)
+    if correct is not None:
+        return redirect("kitchen:line-correct", desk.recipe.slug, int(correct[1]))
+    if not desk.saved or wish not in ("save", "done", "read", "mine"):
+        return None
+    if wish == "read":
+        return HttpResponseRedirect(f"{edit}#lines-read")
+    messages.success(request, _saved_words(desk))
+    return redirect("kitchen:recipe-bench", desk.recipe.slug) if wish == "done" else HttpResponseRedirect(edit)
+
+
+def _saved_words(desk: Desk) -> str:
+    if desk.state.kind == "same":
+        return "Nothing has changed since it was last saved."
+    opened = f" This is revision {desk.revision.number} now." if desk.state.opened and desk.revision is not None else ""
+    return f"Saved {timezone.localtime(desk.state.at):%H:%M}.{opened}"
+
+
+@never_cache
+@of_recipe
+@require_http_methods(["GET", "HEAD", "POST"])
+def line_correct(request: HttpRequest, recipe: Recipe, number: int) -> HttpResponse:
+    """How one line is read. Address ``/bench/recipes/<slug>/edit/lines/<n>/``; the owner; partial ``line-<n>``.
+
+    What makes no sense is said beside its field; a line of an older revision is not corrected (the page says why).
+    """
+    line = line_for_bench(recipe, number)
+    if request.method == "POST" and request.POST.get("do") == "again":
+        return _corrected(request, recipe, line, None)
+    form = LineForm(request.POST if request.method == "POST" else None, line=line)
+    if request.method == "POST" and form.is_valid():
+        return _corrected(request, recipe, line, form)
+    context = {"recipe": recipe, "line": line, "form": form, "foods": food_names(), "row": row_of(line)}
+    asked_by_htmx = request.headers.get("HX-Request") == "true"
+    return render(request, "kitchen/bench/line-form.html" if asked_by_htmx else "kitchen/bench/line.html", context)
+
+
+def _corrected(request: HttpRequest, recipe: Recipe, line: Line, form: LineForm | None) -> HttpResponse:
+    """Write a correction, or read the line again where there is no form, and show the row as it reads then."""
+    was_locked = line.part.revision.locked_at is not None
+    try:
+        if form is None:
+            line = read_line_again(line=line, by=request.user, at=timezone.now())
+        else:
+            line = correct_line(line=line, reading=form.reading(), by=request.user, at=timezone.now())
+    except DraftClash:
+        messages.error(request, "This line stands in an older revision, which stays as it was. Correct the newest one.")
+        return redirect("kitchen:recipe-edit", recipe.slug)
+    if request.headers.get("HX-Request") != "true":
+        return HttpResponseRedirect(f"{reverse('kitchen:recipe-edit', args=[recipe.slug])}#line-{line.pk}")
+    if was_locked:
+        return HttpResponse(headers={"HX-Redirect": reverse("kitchen:recipe-edit", args=[recipe.slug])})
+    revision = line.part.revision
+    desk = {"recipe": recipe, "revision": revision, "seen": Seen(revision.number, revision.draft_version)}
+    return render(request, "kitchen/bench/line-swaps.html", {"desk": desk, "row": row_of(line), "recipe": recipe})

@@ -1,0 +1,92 @@
+"""Photos on the bench, and the files that pages show."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from django.conf import settings
+from django.contrib import messages
+from django.http import FileResponse, Http404, HttpRequest, HttpResponse
+from django.http.response import HttpResponseBase
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from kitchen.access import photo_for_bench
+from kitchen.forms.photos import PhotoForm, PhotoWordsForm
+from kitchen.models import Photo, Recipe
+from kitchen.operations import PhotoRefused, add_photo, change_photo, lead_with, remove_photo
+from kitchen.queries import photos_of
+from kitchen.views.doors import of_recipe
+
+
+@never_cache
+@of_recipe
+@require_http_methods(["GET", "HEAD", "POST"])
+def photos(request: HttpRequest, recipe: Recipe) -> HttpResponse:
+    """A recipe's photos and the form that adds one. Address ``/bench/recipes/<slug>/photos/``; its owner.
+
+    What cannot become a photo is refused beside the field, and the words typed are still there.
+    """
+    form = PhotoForm(request.POST, request.FILES) if request.method == "POST" else PhotoForm()
+    if request.method == "POST" and form.is_valid():
+        try:
+            add_photo(recipe=recipe, picture=form.cleaned_data["picture"], at=timezone.now(), **form.words())
+            return redirect("kitchen:photos", recipe.slug)
+        except PhotoRefused as refusal:
+            form.add_error("picture", str(refusal))
+    return render(request, "kitchen/bench/photos.html", {"recipe": recipe, "form": form, "photos": photos_of(recipe)})
+
+
+@never_cache
+@of_recipe
+@require_http_methods(["GET", "HEAD", "POST"])
+def photo_edit(request: HttpRequest, recipe: Recipe, number: int) -> HttpResponse:
+    """A photo's words and its middle. Address ``/bench/recipes/<slug>/photos/<n>/``; the owner; mistakes beside their fields."""
+    photo = photo_for_bench(recipe, number)
+    form = PhotoWordsForm(request.POST if request.method == "POST" else None, initial=_words(photo))
+    if request.method == "POST" and form.is_valid():
+        change_photo(photo=photo, **form.words())
+        return redirect("kitchen:photos", recipe.slug)
+    return render(request, "kitchen/bench/photo.html", {"recipe": recipe, "photo": photo, "form": form})
+
+
+def _words(photo: Photo) -> dict[str, str]:
+    return {"alt": photo.alt, "focal_x": f"{photo.focal_x * 100:g}", "focal_y": f"{photo.focal_y * 100:g}"}
+
+
+@of_recipe
+@require_POST
+def photo_lead(request: HttpRequest, recipe: Recipe, number: int) -> HttpResponse:
+    """Show a photo at the head. Address ``/bench/recipes/<slug>/photos/<n>/lead/`` (POST); the owner."""
+    lead_with(photo=photo_for_bench(recipe, number))
+    return redirect("kitchen:photos", recipe.slug)
+
+
+@never_cache
+@of_recipe
+@require_http_methods(["GET", "HEAD", "POST"])
+def photo_remove(request: HttpRequest, recipe: Recipe, number: int) -> HttpResponse:
+    """Take a photo away after asking. Address ``/bench/recipes/<slug>/photos/<n>/remove/``; the owner."""
+    photo = photo_for_bench(recipe, number)
+    if request.method != "POST":
+        return render(request, "kitchen/bench/photo-remove.html", {"recipe": recipe, "photo": photo})
+    remove_photo(photo=photo)
+    messages.success(request, "The photo is gone from the recipe. Editions that show it keep it.")
+    return redirect("kitchen:photos", recipe.slug)
+
+
+@require_safe
+def photo_file(request: HttpRequest, name: str) -> HttpResponseBase:
+    """A photo's file. Address ``/photos/<name>``; anybody who knows the name, which holds the picture's digest; else 404.
+
+    The name changes with the picture, so browsers may keep it for a year without asking again.
+    """
+    try:
+        file = (Path(settings.MEDIA_ROOT) / name).open("rb")
+    except OSError:
+        raise Http404("There is no photo of this name.") from None
+    answer = FileResponse(file, content_type="image/jpeg")
+    answer.headers["Cache-Control"] = "public, max-age=31536000, immutable"
+    return answer

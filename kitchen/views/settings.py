@@ -1,0 +1,29 @@
+"""What the kitchen says about itself."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods
+
+from kitchen.forms.site import SiteForm
+from kitchen.operations import change_site
+from kitchen.queries import the_site
+from kitchen.views.doors import of_owner
+
+
+@never_cache
+@of_owner
+@require_http_methods(["GET", "HEAD", "POST"])
+def site_settings(request: HttpRequest) -> HttpResponse:
+    """Name, currency, measures, altitude, address. Address ``/bench/settings/``; the owner; mistakes beside their fields."""
+    site = the_site()
+    initial = {name: getattr(site, name) for name in SiteForm.base_fields}
+    form = SiteForm(request.POST if request.method == "POST" else None, initial=initial)
+    if request.method == "POST" and form.is_valid():
+        change_site(values=form.cleaned_data)
+        messages.success(request, "Kept.")
+        return redirect("kitchen:site-settings")
+    return render(request, "kitchen/bench/settings.html", {"form": form})
