@@ -105,9 +105,8 @@ def make_receipt(facts: CostFacts, sheet: Sheet) -> Receipt:
 
 
 def month_words(facts: CostFacts) -> str:
-    """Return the month of the newest price that was used, like "October 2026"; of the facts' day where none was."""
-    days = [line.quote.day for line in facts.lines if line.quote is not None]
-    return f"{max(days, default=facts.day):%B %Y}"
+    """Return the month of the newest price that was used, like "October 2026"; nothing where none was."""
+    return "" if facts.day is None else f"{facts.day:%B %Y}"
 
 
 def _groups(sheet: Sheet) -> Iterable[Group]:

@@ -11,6 +11,7 @@ from costing.domain.facts import CostFacts, CostLine, QuoteFacts
 from costing.domain.packs import pack_words
 from costing.domain.sheet import PricedLine, Sheet
 from kitchen.domain.money import format_money, places_of, round_half_up
+from kitchen.domain.units import label_of
 
 _NUMBERS = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"]
 
@@ -99,7 +100,7 @@ def bought_words(bought: Fraction, base: str) -> str:
     larger = {"g": "kg", "mL": "L"}.get(base)
     if larger and bought >= 1000:
         return f"{_short(bought / 1000)} {larger}"
-    return _short(bought) if base == "each" else f"{_short(bought)} {base}"
+    return f"{_short(bought)} {label_of(base, bought)}".strip()
 
 
 def quote_words(quote: QuoteFacts, currency: str) -> str:
@@ -161,6 +162,8 @@ def rule_words(facts: CostFacts) -> str:
     >>> rule_words(CostFacts(4, "EUR", date(2026, 10, 14), "median", (), rule_detail="3"))
     'Each price is the median of the last 3 seen by 14 October 2026.'
     """
+    if facts.day is None:
+        return ""
     by = day_words(facts.day)
     if facts.rule == "median":
         return f"Each price is the median of the last {facts.rule_detail} seen by {by}."

@@ -96,7 +96,7 @@ class _Frame:
         return CostFacts(
             servings=servings,
             currency=self.currency,
-            day=self.day,
+            day=max((line.quote.day for line in lines if line.quote is not None), default=None),
             rule=rule.kind,
             rule_detail=rule.detail,
             lines=lines,

@@ -1,0 +1,87 @@
+"""Choosing quotes and what they cost by the unit."""
+
+from datetime import date, timedelta
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from costing.domain.quotes import Offer, QuoteRule, choose, in_currency, is_stale, pack_price, unit_price
+from tests.costing.domain.making import DAY, offer
+
+
+def test_newest_on_or_before_the_day():
+    old, new, later = offer(day=DAY - timedelta(9)), offer(day=DAY), offer(day=DAY + timedelta(1))
+    assert choose([old, later, new], QuoteRule(), DAY) is new
+
+
+def test_of_two_on_one_day_the_first_given_counts():
+    first, second = offer("1"), offer("2")
+    assert choose([first, second], QuoteRule(), DAY) is first
+
+
+def test_nothing_seen_yet():
+    assert choose([offer(day=DAY + timedelta(1))], QuoteRule(), DAY) is None
+
+
+@pytest.mark.parametrize(("last", "expected"), [(2, "3"), (3, "3"), (4, "2")])
+def test_median_is_a_price_somebody_saw(last, expected):
+    prices = ["3", "9", "2", "1"]
+    seen = [offer(price, day=DAY - timedelta(age)) for age, price in enumerate(prices)]
+    assert choose(seen, QuoteRule("median", last), DAY).price == Decimal(expected)
+
+
+def test_median_compares_by_the_unit_not_by_the_pack():
+    seen = [
+        offer("9", 5000, day=DAY),
+        offer("2", 500, day=DAY - timedelta(1)),
+        offer("3", 1000, day=DAY - timedelta(2)),
+        offer("1", 1, "", day=DAY - timedelta(3)),
+    ]
+    assert choose(seen, QuoteRule("median", 3), DAY).price == 3
+
+
+def test_a_shop_else_the_newest_anywhere():
+    here, there = offer(shop="Mill Lane", day=DAY - timedelta(5)), offer(shop="Harrow", day=DAY)
+    assert choose([there, here], QuoteRule("shop", shop="Mill Lane"), DAY) is here
+    assert choose([there], QuoteRule("shop", shop="Mill Lane"), DAY) is there
+
+
+def test_stale_after_180_days():
+    assert not is_stale(DAY - timedelta(180), DAY)
+    assert is_stale(DAY - timedelta(181), DAY)
+
+
+def test_two_currencies_do_not_mix():
+    euro, franc = offer(), offer(currency="CHF")
+    assert in_currency([franc, euro], "EUR") == [euro]
+
+
+@pytest.mark.parametrize(("price", "pack", "packs"), [("-0.01", 1, 1), ("1", 0, 1), ("1", 1, 0)])
+def test_an_offer_refuses_nonsense(price, pack, packs):
+    with pytest.raises(ValueError, match=r"price|pack"):
+        Offer("shop", date(2026, 1, 1), Decimal(price), "EUR", Fraction(pack), "g", packs)
+
+
+def test_household_words_are_units_of_their_own():
+    assert unit_price(offer("3", 2, "bunch")) == (Fraction(3, 2), "bunch")
+    with pytest.raises(ValueError, match="not a unit"):
+        unit_price(offer("3", 2, "smidgen"))
+
+
+@given(
+    price=st.decimals(0, 1000, places=4),
+    pack=st.fractions(min_value="1/1000", max_value=10000),
+    packs=st.integers(1, 100),
+    unit=st.sampled_from(["g", "kg", "lb", "mL", "cup", "", "bunch"]),
+)
+def test_the_unit_price_times_the_packs_is_the_price(price, pack, packs, unit):
+    from costing.domain.conversion import based
+
+    seen = Offer("shop", DAY, price, "EUR", pack, unit, packs)
+    each, base = unit_price(seen)
+    assert each * based(pack, unit)[0] * packs == Fraction(price)
+    assert base == based(pack, unit)[1]
+    assert pack_price(seen) * packs == Fraction(price)

@@ -1,0 +1,95 @@
+"""The words of the receipt."""
+
+from decimal import Decimal
+from fractions import Fraction
+
+from costing.domain.electricity import Electricity, KwhPrice
+from costing.domain.facts import CostLine, SideCost
+from costing.domain.receipt import make_receipt
+from costing.domain.sheet import make_sheet
+from tests.costing.domain.making import facts, line, quote
+
+POWER = Electricity(340.0, KwhPrice(Decimal("0.30"), "tariff Club meadow"), estimated=True)
+
+
+def receipt(*lines, servings=4, electricity=POWER, **kwargs):
+    held = facts(*lines, **kwargs)
+    return make_receipt(held, make_sheet(held, servings, electricity))
+
+
+def test_groups_follow_the_parts_and_rows_the_cost():
+    found = receipt(line("oil", 1), line("lentils", 3), line("lemon", 2, part="To finish"), line("squash", 5))
+    assert [(group.title, [row.words for row in group.rows]) for group in found.groups] == [
+        ("", ["squash", "lentils", "oil"]),
+        ("To finish", ["lemon"]),
+    ]
+
+
+def test_every_sum_has_its_currency():
+    found = receipt(line("lentils", "4.5"))
+    assert found.groups[0].rows[0].cost == "€4.50"
+    assert (found.total.words, found.total.cost, found.per_serving) == ("Four servings", "€4.60", "€1.15")
+    assert found.electricity.words == "electricity, 0.34 kWh"
+    assert found.electricity.cost == "€0.10"
+    assert found.electricity.note == "€0.30 per kWh, tariff Club meadow, estimated"
+
+
+def test_at_least_stands_on_every_sum_that_lacks_something():
+    missing = CostLine("cumin", kind="no_price", reason="no price yet")
+    side = SideCost("bread", "Bread", Decimal(1), 4, Fraction(2), wall_wh=10.0)
+    found = receipt(line(), missing, sides=(side,))
+    assert found.total.cost.startswith("at least €")
+    assert found.per_serving.startswith("at least €")
+    assert found.together.cost.startswith("at least €")
+    assert not found.sides[0].cost.startswith("at least")
+
+
+def test_sides_alone_and_together():
+    side = SideCost("bread", "Bread", Decimal("0.5"), 4, Fraction(2), cooks=False)
+    found = receipt(line("lentils", 4), sides=(side,), electricity=Electricity(needed=False))
+    assert found.total.cost == "€4.00"
+    assert (found.sides[0].words, found.sides[0].cost) == ("Bread, 2 portions", "€1.00")
+    assert found.sides[0].note == "€0.25 with each serving"
+    assert (found.together.cost, found.together.note) == ("€5.00", "€1.25 each serving")
+
+
+def test_a_side_that_cannot_be_added_stands_there_with_its_reason():
+    side = SideCost("bread", "Bread", Decimal(1), 4, None, "its prices are in CHF, which does not add to EUR")
+    found = receipt(line(), sides=(side,))
+    assert (found.sides[0].cost, found.together) == ("not added", None)
+    assert found.sides_left_out[0].words == "Bread"
+
+
+def test_where_prices_come_from_names_shop_day_yield_and_age():
+    priced = line("squash", 3, bought="714.3", yield_pct=Decimal(84), yield_source="own test", quote=quote("1.95", stale=True))
+    (source,) = receipt(priced, servings=8).sources
+    assert source.quote == "€1.95 for 1000 g at Mill Lane, 14 October 2026"
+    assert (source.bought, source.used, source.stale) == ("1.43 kg", "84 % of it is used (own test)", True)
+
+
+def test_two_lines_of_one_food_are_one_source():
+    assert len(receipt(line("oil", 1, bought=20), line("oil", 2, bought=40)).sources) == 1
+
+
+def test_the_till_names_whole_packs():
+    found = receipt(line("lentils", 1, bought=1300, quote=quote("2.35")))
+    assert (found.till, found.till_rows[0].note, found.till_rows[0].cost) == ("€4.70", "2 x 1000 g", "€4.70")
+
+
+def test_notes_tell_rule_range_and_rounding():
+    found = receipt(line("a", "0.005", low=2, high=3), line("b", "0.005"), electricity=Electricity(needed=False))
+    said = " ".join(found.notes)
+    assert "newest seen by 14 October 2026" in said
+    assert "middle of a range: a." in said
+    assert "€0.02" in said
+    assert "€0.01" in said
+
+
+def test_a_cost_below_a_cent_is_not_printed_as_nothing():
+    assert receipt(line("bay leaf", "0.001")).groups[0].rows[0].cost == "under €0.01"
+
+
+def test_the_allowance_is_a_line_of_its_own():
+    found = receipt(line(cost=10), allowance_pct=Decimal("5.0"))
+    assert (found.allowance.words, found.allowance.cost) == ("seasoning, 5 % allowance", "€0.50")
+    assert receipt(line()).allowance is None

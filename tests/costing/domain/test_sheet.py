@@ -1,0 +1,128 @@
+"""The sheet: exact totals, scaling, sides, what is left out."""
+
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from costing.domain.electricity import Electricity, KwhPrice
+from costing.domain.facts import CostFacts, CostLine, LeftOut, SideCost
+from costing.domain.sheet import amount_ratio, make_sheet
+from kitchen.domain import record
+from tests.costing.domain.making import facts, line
+
+RAW = Electricity(needed=False)
+POWER = Electricity(340.0, KwhPrice(Decimal("0.30"), "tariff Club meadow"))
+costs = st.lists(st.fractions(min_value=0, max_value=1000, max_denominator=997), min_size=1, max_size=12)
+
+
+@given(costs, st.integers(1, 40), st.integers(1, 40))
+def test_proportional_costs_scale_exactly(amounts, base, servings):
+    held = facts(*(line(str(place), cost) for place, cost in enumerate(amounts)), servings=base)
+    sheet = make_sheet(held, servings, RAW)
+    assert sheet.total == sum(amounts) * Fraction(servings, base)
+    assert sheet.per_serving * servings == sheet.total
+
+
+@given(costs, st.integers(1, 12))
+def test_the_total_is_never_below_any_line(amounts, servings):
+    sheet = make_sheet(facts(*(line(str(place), cost) for place, cost in enumerate(amounts))), servings, POWER)
+    assert all(sheet.total >= priced.cost for priced in sheet.lines)
+    assert sheet.total >= sheet.electricity.cost
+
+
+@given(costs)
+def test_printed_lines_are_within_half_a_cent_each(amounts):
+    sheet = make_sheet(facts(*(line(str(place), cost) for place, cost in enumerate(amounts))), 4, RAW)
+    assert abs(sheet.printed_sum - Decimal(float(sheet.total))) <= Decimal("0.00501") * len(amounts)
+
+
+@pytest.mark.parametrize(("rule", "ratio"), [("proportional", 4), ("fixed", 1), ("batch", 1), ("seasoning", 3), ("simmer", 4)])
+def test_each_line_follows_its_own_rule(rule, ratio):
+    assert amount_ratio(line(rule=rule, low=2, high=3), Fraction(4)) == ratio
+
+
+def test_a_hot_seasoning_grows_by_a_quarter():
+    assert amount_ratio(line("cayenne pepper", rule="seasoning"), Fraction(4)) == Fraction(5, 2)
+
+
+def test_an_amount_of_nothing_does_not_break_the_sheet():
+    assert amount_ratio(line(low=0), Fraction(3)) == 1
+
+
+def test_a_missing_price_makes_the_total_at_least():
+    missing = CostLine("cumin", kind="no_price", reason="no price yet", food="cumin")
+    sheet = make_sheet(facts(line(), missing), 4, RAW)
+    assert sheet.at_least
+    assert sheet.left_out == (LeftOut("cumin", "no price yet"),)
+    assert sheet.total == 1
+
+
+def test_to_taste_and_tap_water_do_not():
+    apart = [CostLine("salt", kind="to_taste"), CostLine("water", kind="tap")]
+    sheet = make_sheet(facts(line(), *apart), 4, RAW)
+    assert not sheet.at_least
+    assert (sheet.to_taste, sheet.tap) == (("salt",), ("water",))
+
+
+def test_missing_electricity_is_listed_unless_nothing_is_cooked():
+    unknown = Electricity(reason="no cook of it has been measured yet")
+    assert make_sheet(facts(line()), 4, unknown).left_out == (LeftOut("electricity", "no cook of it has been measured yet"),)
+    assert not make_sheet(facts(line()), 4, RAW).at_least
+
+
+def test_the_allowance_is_off_by_default_and_leaves_the_electricity_alone():
+    assert make_sheet(facts(line(cost=10)), 4, POWER).allowance == 0
+    sheet = make_sheet(facts(line(cost=10), allowance_pct=Decimal(5)), 4, POWER)
+    assert sheet.allowance == Fraction(1, 2)
+    assert sheet.total == 10 + Fraction(1, 2) + Fraction("0.102")
+
+
+def flatbread(**kwargs):
+    return SideCost("flatbread", "Flatbread", **({"portions": Decimal("1.5"), "servings": 8, "cost": Fraction(4)} | kwargs))
+
+
+def test_a_side_is_counted_by_the_portion_with_its_own_electricity():
+    sheet = make_sheet(facts(line(cost=6), sides=(flatbread(wall_wh=400.0),)), 4, POWER)
+    assert sheet.sides[0].portions == 6
+    assert sheet.sides[0].cost == (4 + Fraction("0.12")) / 8 * 6
+    assert sheet.together == sheet.total + sheet.sides[0].cost
+    assert not sheet.together_at_least
+
+
+def test_a_side_whose_energy_is_unknown_says_so():
+    sheet = make_sheet(facts(line(), sides=(flatbread(),)), 4, POWER)
+    assert sheet.sides[0].left_out == (LeftOut("electricity", "no cook of it has been measured yet"),)
+    assert sheet.together_at_least
+    assert not sheet.at_least
+
+
+def test_a_side_that_is_not_cooked_needs_no_electricity():
+    assert not make_sheet(facts(line(), sides=(flatbread(cooks=False),)), 4, POWER).together_at_least
+
+
+def test_a_side_in_another_currency_is_listed_and_not_added():
+    side = flatbread(cost=None, reason="its prices are in CHF, which does not add to EUR")
+    sheet = make_sheet(facts(line(), sides=(side,)), 4, RAW)
+    assert sheet.together == sheet.total
+    assert sheet.together_at_least
+
+
+def test_till_packs_follow_the_servings():
+    held = facts(line("lentils", bought=300, pack=500), line("lentils", bought=100, pack=500))
+    assert [item.packs for item in make_sheet(held, 4, RAW).till] == [1]
+    assert [item.packs for item in make_sheet(held, 6, RAW).till] == [2]
+
+
+@pytest.mark.parametrize("servings", [0, -1])
+def test_no_sheet_for_nobody(servings):
+    with pytest.raises(ValueError, match="at least one serving"):
+        make_sheet(facts(line()), servings, RAW)
+
+
+@given(costs)
+def test_facts_travel_as_json_and_come_back_exact(amounts):
+    held = facts(*(line(str(place), cost, bought=cost, yield_pct=Decimal("84.5")) for place, cost in enumerate(amounts)))
+    assert record.read(CostFacts, record.write(held)) == held

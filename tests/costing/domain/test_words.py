@@ -1,0 +1,31 @@
+"""Small words of the sheet; most are in the doctests."""
+
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+
+from costing.domain import words
+
+
+@pytest.mark.parametrize(
+    ("amount", "base", "said"),
+    [
+        (Fraction(1, 3), "g", "0.333 g"),
+        (Fraction(999), "g", "999 g"),
+        (Fraction(12345), "g", "12.3 kg"),
+        (Fraction(2), "bunch", "2 bunches"),
+    ],
+)
+def test_amounts_to_buy(amount, base, said):
+    assert words.bought_words(amount, base) == said
+
+
+def test_money_without_cents():
+    assert words.line_cost_words(Fraction(1, 3), "JPY") == "under ¥1"
+    assert words.sum_words(Fraction(120), "JPY") == "¥120"
+    assert words.price_seen_words(Decimal("120.0000"), "JPY") == "¥120"
+
+
+def test_a_currency_without_a_sign_stands_after():
+    assert words.unit_price_words(Fraction(1, 100), "g", "CHF") == "10.00 CHF per kg"
