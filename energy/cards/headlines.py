@@ -19,7 +19,7 @@ def energy_headlines(facts: EnergyFacts, meal: MealEnergy) -> list[Headline]:
     about = "" if meal.standing == "measured" else "estimated, "
     found = [Headline("energy", each, "Wh", f"each serving, {about}{total} in all", "energy", meal.standing, "energy", 10)]
     if facts.peak_w is not None:
-        words = "at its peak" if facts.peak_seen else "at its peak or more: the counter’s steepest climb"
+        words = "at its peak" if facts.peak_seen else "at its peak, or more"
         found.append(Headline("peak", _bare(format_watts(facts.peak_w), "W"), "W", words, "energy", "measured", "energy", 20))
     return [*found, _minutes(meal)]
 
@@ -39,7 +39,8 @@ def energy_figures(facts: EnergyFacts, meal: MealEnergy) -> dict[str, Decimal]:
 
 def _minutes(meal: MealEnergy) -> Headline:
     value = f"{meal.total_s / 60:.0f}" if meal.total_s < _LONGEST_IN_MINUTES_S else _bare(format_minutes(meal.total_s), "min")
-    words = f"{format_minutes(meal.cooking_s)} cooking, {format_minutes(meal.attended_s)} at the pot"
+    at_the_pot = format_minutes(meal.attended_s) if meal.attended_s >= 30 else "none"
+    words = f"{format_minutes(meal.cooking_s)} cooking, {at_the_pot} at the pot"
     return Headline("minutes", value, "min", words, "plain", meal.standing, "energy", 30)
 
 
