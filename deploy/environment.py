@@ -30,6 +30,7 @@ VARIABLES = (
     "TEST_DATABASE_URL",
 )
 LOOPBACK = ("127.0.0.1", "localhost", "[::1]")
+EVERY_ADDRESS = ("0.0.0.0", "[::]")
 DEFAULT_BIND = "127.0.0.1:8000"
 SHORTEST_KEY = 50
 YES = {"1", "yes", "true", "on"}

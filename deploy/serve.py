@@ -35,12 +35,15 @@ proc_name = "wattfare"
 
 def when_ready(server: Any) -> None:
     """Say where the site is, once it can be reached."""
+    from django.db import connections
+
     from deploy.welcome import welcome_lines
 
+    for line in welcome_lines(_place.environment):
+        say(line)
+    connections.close_all()  # the workers are forked next: a connection must not be shared with them
     gc.collect()
     gc.freeze()  # what is loaded by now stays shared between the workers
-    for line in welcome_lines(f"http://{bind}/"):
-        say(line)
 
 
 def on_exit(server: Any) -> None:

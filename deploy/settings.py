@@ -147,6 +147,9 @@ LOGGING = {
     "loggers": {
         "django": {"handlers": ["stderr"], "level": "WARNING", "propagate": False},
         "django.server": {"handlers": ["stderr"], "level": "INFO", "propagate": False},
+        # A visitor's wrong address or a robot's invented host name is no news.
+        "django.request": {"level": "ERROR"},
+        "django.security.DisallowedHost": {"level": "CRITICAL"},
         "fontTools": {"level": "ERROR"},
     },
 }

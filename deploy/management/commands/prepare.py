@@ -14,6 +14,7 @@ from django.db import DatabaseError, OperationalError, connection
 from django.db.migrations.executor import MigrationExecutor
 
 from kitchen.models import Recipe, Site
+from kitchen.operations import load_reference_foods
 
 
 class Command(BaseCommand):
@@ -36,7 +37,9 @@ class Command(BaseCommand):
         if changes:
             self.stdout.write(f"Database: applying {changes} changes")
             call_command("migrate", verbosity=0, interactive=False)
-            call_command("foods", stdout=self.stdout)
+        foods = load_reference_foods()
+        if foods:
+            self.stdout.write(f"Foods: {foods} from the reference table")
         if is_first_start():
             if demo:
                 self.stdout.write("Example: loading the recipes of the Fernhollow sky-watching club")
