@@ -17,6 +17,7 @@ from dataclasses import fields, is_dataclass
 from datetime import date, datetime
 from decimal import Decimal
 from fractions import Fraction
+from functools import cache
 from typing import Any, TypeVar
 
 T = TypeVar("T")
@@ -94,15 +95,18 @@ def _read_value(shape: Any, data: Any, place: str) -> Any:
     return _read_scalar(shape, data, place)
 
 
+@cache
+def _hints(shape: type[Any]) -> dict[str, Any]:
+    """Return the types of a record's fields. Kept, because working them out takes longer than reading the record."""
+    hints = typing.get_type_hints(shape)
+    return {field.name: hints[field.name] for field in fields(shape)}
+
+
 def _read_dataclass(shape: Any, data: Any, place: str) -> Any:
     if not isinstance(data, dict):
         raise UnreadableRecord(f"{place} should be an object")
-    hints = typing.get_type_hints(shape)
-    values = {
-        field.name: _read_value(hints[field.name], data[field.name], f"{place}.{field.name}")
-        for field in fields(shape)
-        if field.name in data
-    }
+    hints = _hints(shape)
+    values = {name: _read_value(hint, data[name], f"{place}.{name}") for name, hint in hints.items() if name in data}
     try:
         return shape(**values)
     except TypeError as error:

@@ -174,12 +174,14 @@ def _png() -> bytes:
 def test_a_later_card_is_quick(stew, frame):
     page = present_page(stew.current_edition.facts, CardRequest(6, 6))
     card_pdf(page, CARD_SIZES["a6"], frame)
-    spans = []
-    for _ in range(3):
-        began = time.perf_counter()
-        card_pdf(page, CARD_SIZES["a6"], frame)
-        spans.append(time.perf_counter() - began)
-    assert min(spans) < 0.25
+    assert min(_work_s(lambda: card_pdf(page, CARD_SIZES["a6"], frame)) for _ in range(6)) < 0.25
+
+
+def _work_s(work) -> float:
+    """Return the processor's seconds: a clock on the wall would also measure whatever else the machine is doing."""
+    began = time.process_time()
+    work()
+    return time.process_time() - began
 
 
 def test_the_card_has_an_address(stew, stranger_client, owner_client, other_client):
