@@ -15,7 +15,7 @@ _LIQUID = re.compile(
     r"\b(?:oil|milk|water|stock|broth|juice|vinegar|cream|buttermilk|wine|beer|cider|spirits?|rum|brandy|drink|coffee|tea|"
     r"(?:soy|fish|worcestershire|oyster|hot|teriyaki) sauce|extract)\b"
 )
-_NOT_LIQUID = re.compile(r"\b(?:powder|cheese|ice|sour|clotted|dried|instant|leaves|tartar|condensed)\b")
+_NOT_LIQUID = re.compile(r"\b(?:powder|cheese|ice|soured?|clotted|dried|instant|leaves|tartar|condensed)\b")
 
 
 def grams(amount: Fraction, unit_key: str, food: FoodFacts | None) -> float | None:

@@ -107,7 +107,7 @@ def _simple(text: str, start: int) -> Measure | None:
     counted = read_count(text, start)
     if counted is None or counted[0] <= 0:
         return None
-    low, end = counted
+    low, end = _counted_out(text, *counted)
     times = _TIMES.match(text, end)
     if times:
         packed = _packs(text, low, times.end())
@@ -117,7 +117,42 @@ def _simple(text: str, start: int) -> Measure | None:
     sized = _sized(text, low, high, end)
     if sized:
         return sized
-    return _with_unit(text, start, Measure(low, high, "", end))
+    return _one_pack(text, start, _with_unit(text, start, Measure(low, high, "", end)))
+
+
+_OF_A = re.compile(r"\s+(?:of\s+)?an?\s+(?=\S)", re.IGNORECASE)
+_DOZEN = re.compile(r"\s*dozen\b", re.IGNORECASE)
+
+
+def _counted_out(text: str, number: Fraction, end: int) -> tuple[Fraction, int]:
+    """Take in what belongs to the number: ``2 dozen``, ``1/2 a``, ``three quarters of a``."""
+    dozen = _DOZEN.match(text, end)
+    if dozen:
+        return number * 12, dozen.end()
+    of_a = _OF_A.match(text, end) if number < 1 else None
+    return number, of_a.end() if of_a else end
+
+
+def _one_pack(text: str, start: int, measure: Measure) -> Measure:
+    """Read ``400 g tin`` as one tin of that size."""
+    if not measure.unit or measure.low != measure.high or UNITS[measure.unit].dimension == "count":
+        return measure
+    held = read_unit(text, _join(text, measure.end))
+    if held is None or held[0].key not in CONTAINERS or not _food_follows(text, held[1]):
+        return measure
+    size = text[start : measure.end].strip(" -")
+    return Measure(Fraction(1), Fraction(1), held[0].key, _after_of(text, held[1]), size=size)
+
+
+def read_bare_unit(text: str, start: int) -> Measure | None:
+    """Read "pinch of salt" and "heaped tablespoon of flour" as one of them."""
+    fill = line_words.FILL.match(text, start)
+    sized = None if fill else line_words.SIZES.match(text, start)
+    place = fill.end() if fill else sized.end() if sized else start
+    if not line_words.BARE_UNIT.match(text, place):
+        return None
+    one = _with_unit(text, start, Measure(Fraction(1), Fraction(1), "", start))
+    return one if one.unit else None
 
 
 def _up_to(text: str, low: Fraction, end: int) -> tuple[Fraction, Fraction, int]:
@@ -205,6 +240,9 @@ def _with_unit(text: str, start: int, measure: Measure) -> Measure:
     )
 
 
+CONTAINERS = frozenset(
+    {"bag", "bar", "block", "bottle", "box", "can", "carton", "jar", "loaf", "packet", "pot", "punnet", "sachet", "tube"}
+)
 # "4 cloves" alone is the spice, "2 heads" alone is nothing: these need a food after them to be a measure.
 _NEEDS_FOOD = frozenset(
     {"clove", "ball", "ear", "head", "bulb", "stick", "cube", "fillet", "wedge", "sheet", "pot", "bar", "loaf", "box"}

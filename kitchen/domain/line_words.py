@@ -50,7 +50,7 @@ VAGUE = re.compile(
 )
 HEDGE = re.compile(
     r"(?:about|around|approx(?:\.|imately)?|roughly|circa|ca?\.|[~≈]|up\s+to|at\s+least|just\s+(?:over|under)|"
-    r"(?:a\s+)?(?:scant|heaped|heaping|rounded|level|generous|good|big|large|small))\s*(?=[\da-z½⅓⅔¼¾⅛⅜⅝⅞])",
+    r"(?:a\s+)?(?:scant|heaped|heaping|rounded|level|generous|good|big))\s*(?=[\da-z½⅓⅔¼¾⅛⅜⅝⅞])",
     re.IGNORECASE,
 )
 FILL = re.compile(
@@ -100,6 +100,8 @@ LENGTH = re.compile(
     r"(?P<unit>pieces?|knobs?|sticks?|chunks?|lengths?|thumbs?|strips?|slices?|cubes?|sprigs?)\b(?:\s+of)?\s*",
     re.IGNORECASE,
 )
+# "pinch of salt": one, without saying so.
+BARE_UNIT = re.compile(r"(?:pinch|dash|handful|knob|splash|drizzle|dollop|glug|bunch|sprig)\s+\S|\w+\.?\s+of\s+\S", re.IGNORECASE)
 # "3 garlic cloves": the count stands after its food.
 COUNT_AFTER = re.compile(
     r"(?P<food>.*\b(?:garlic|celery|cinnamon|lemongrass|rosemary|thyme|mint|parsley|dill|bread|butter|rhubarb|bacon|toast|ham|cheese|"
@@ -112,7 +114,7 @@ HEADING = re.compile(r"(?:for|to\s+make)\s+(?:the\s+)?[^\d,:;()]{3,40}$", re.IGN
 HEADING_NO = re.compile(
     r"for\s+(?:serving|garnish|dusting|frying|greasing|brushing|drizzling|sprinkling|topping)\b", re.IGNORECASE
 )
-BULLET = re.compile(r"^(?:[-–—•‣◦·▪▢☐☑✓✔*+>]+\s+|[•‣◦▪▢☐☑✓✔*]+|\[[ xX]?\]\s*)+")
+BULLET = re.compile(r"^(?:[-–—•‣◦·▪▢☐☑✓✔*+>]+(?:\s+|(?=\d))|[•‣◦▪▢☐☑✓✔*]+|\[[ xX]?\]\s*)+")
 FOOTNOTE = re.compile(r"(?<=[\w)])\s?[*†‡§]+(?=$|[\s,;)])")
 # Direction marks, zero-width joiners and the like say nothing about food; variation selectors go with emoji and are harmless.
 INVISIBLE = re.compile("[\u200b-\u200f\u202a-\u202e\u2060-\u2064\u2066-\u2069\ufeff\u00ad\x00-\x08\x0b-\x1f\x7f]")

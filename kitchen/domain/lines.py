@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from kitchen.domain import line_words
 from kitchen.domain.facts import AmountFacts
-from kitchen.domain.line_measures import Measure, read_measure, skip_space, stands_alone
+from kitchen.domain.line_measures import CONTAINERS, Measure, read_bare_unit, read_measure, skip_space, stands_alone
 from kitchen.domain.units import UNITS, find_unit
 
 # Longer texts are prose or an accident; they are kept as they are.
@@ -78,8 +78,9 @@ def parse_line(text: str) -> ParsedLine:
         return ParsedLine(text, name=text.strip())
     if heading := _heading(plain):
         return ParsedLine(text, name=heading, heading=True)
-    plain, line = _marks(plain, ParsedLine(text))
+    plain, line, purpose = _marks(plain, ParsedLine(text))
     line = _amount_and_rest(plain, line)
+    line = replace(line, note=_join_notes(line.note, purpose))
     if not line.name and line.low is None:
         return replace(line, name=plain or text.strip())
     return line
@@ -103,20 +104,22 @@ def _heading(plain: str) -> str:
     return ""
 
 
-def _marks(plain: str, line: ParsedLine) -> tuple[str, ParsedLine]:
-    """Take out "optional", "to taste" and what a line is for; the last stays as a note."""
+def _marks(plain: str, line: ParsedLine) -> tuple[str, ParsedLine, str]:
+    """Take out "optional", "to taste" and what a line is for; the last becomes the end of the note."""
+    ends: list[str] = []
     if "optional" in plain.lower():
         plain, found = line_words.OPTIONAL.subn("", plain)
         line = replace(line, optional=bool(found))
     tasted = line_words.TO_TASTE.search(plain)
     if tasted:
         plain = (plain[: tasted.start()] + " " + plain[tasted.end() :]).strip(" ,;")
-        line = replace(line, to_taste=True, note="" if tasted["words"].lower().endswith("taste") else tasted["words"])
+        line = replace(line, to_taste=True)
+        ends.append("" if tasted["words"].lower().endswith("taste") else tasted["words"])
     purpose = line_words.PURPOSE.search(plain)
     if purpose and plain[: purpose.start()].strip():
         plain = plain[: purpose.start()]
-        line = replace(line, note=_join_notes(line.note, purpose["words"].rstrip(")")))
-    return plain.strip(" ,;"), line
+        ends.append(purpose["words"].rstrip(")"))
+    return plain.strip(" ,;"), line, _join_notes(*ends)
 
 
 def _join_notes(*notes: str) -> str:
@@ -135,7 +138,7 @@ def _amount_and_rest(plain: str, line: ParsedLine) -> ParsedLine:
     length = _length(plain, start)
     if length:
         return _name_and_notes(length[1], _with(line, length[0]))
-    measure = read_measure(plain, start)
+    measure = read_measure(plain, start) or read_bare_unit(plain, start)
     if measure is not None and stands_alone(plain, start, measure) and not _bare_article(plain, start, measure):
         hedged = hedge.group() if hedge else ""
         return _after_amount(plain, measure, replace(line, note=_join_notes(hedged, measure.hedge, line.note)))
@@ -212,15 +215,12 @@ def _given_amount(found: re.Match[str], line: ParsedLine, also: list[AmountFacts
     physical = [m for m in measures if m is not None and UNITS[m.unit].dimension != "count"]
     if not physical:
         return None
-    if found["each"] or (line.unit in _CONTAINERS and not line.size):
+    if found["each"] or (line.unit in CONTAINERS and not line.size):
         return replace(line, size=pieces[0])
     also.extend(AmountFacts(m.low, m.high, m.unit) for m in physical)
     return line
 
 
-_CONTAINERS = frozenset(
-    {"bag", "bar", "block", "bottle", "box", "can", "carton", "jar", "loaf", "packet", "pot", "punnet", "sachet", "tube"}
-)
 _SPLIT_NAME = re.compile(r"\s*[,;(\[]|\s+[-–—]\s+|\s+(?=or\s+\w)")
 _X_AT_END = re.compile(r"^(?P<name>.*?[^\W\d_].*?)[\s,:–—-]*\s[x×]\s?(?P<count>\d{1,4})$", re.IGNORECASE)
 _MEASURE_AT_END = re.compile(r"^(?P<name>[^\W\d_][^\d(]*?)\s*(?:[:–—=-]\s*|\s)(?=[\d½¼¾⅓⅔⅛])(?P<measure>.*)$")

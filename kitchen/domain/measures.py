@@ -193,7 +193,7 @@ def _in_own_unit(parts: tuple[Part, ...], unit: str) -> tuple[Part, ...]:
 
 
 def _own_step(amount: Fraction) -> Fraction:
-    return Fraction(1, 2) if amount >= 5 else Fraction(1, 4)
+    return Fraction(1, 2) if amount >= 10 else Fraction(1, 4)
 
 
 def _things(amount: Fraction) -> Fraction:

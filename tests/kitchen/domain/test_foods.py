@@ -1,0 +1,93 @@
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from kitchen.domain.facts import AmountFacts, FoodFacts, LineFacts
+from kitchen.domain.foods import grams, is_liquid, line_grams, size_grams, why_not
+from kitchen.domain.reference import load_reference
+from kitchen.domain.units import UNITS
+
+GARLIC = FoodFacts("garlic", g_per_each=3.0, each_name="clove")
+EGG = FoodFacts("egg", g_per_each=50.0, each_name="large")
+CABBAGE = FoodFacts("white cabbage", g_per_each=908.0, each_name="medium head")
+BUTTER = FoodFacts("unsalted butter", g_per_ml=0.9595, g_per_each=113.0, each_name="stick")
+CELERY = FoodFacts("celery", g_per_each=40.0, each_name="stalk")
+
+
+@pytest.mark.parametrize(
+    ("amount", "unit", "food", "mass_g"),
+    [
+        (3, "clove", GARLIC, 9.0),
+        (4, "", EGG, 200.0),
+        (1, "", CABBAGE, 908.0),
+        (1, "head", CABBAGE, 908.0),
+        (2, "stick", CELERY, 80.0),
+        (1, "stick", BUTTER, 113.0),
+        (1, "kg", None, 1000.0),
+        (1, "oz", EGG, 28.349523125),
+    ],
+)
+def test_the_foods_own_weights_are_used(amount, unit, food, mass_g):
+    assert grams(Fraction(amount), unit, food) == pytest.approx(mass_g, abs=1e-9)
+    assert why_not(Fraction(amount), unit, food) == ""
+
+
+@pytest.mark.parametrize(
+    ("unit", "food", "sentence"),
+    [
+        ("head", GARLIC, "A head of garlic has no known weight"),
+        ("", GARLIC, "One garlic has no known weight"),
+        ("", BUTTER, "One unsalted butter has no known weight"),
+        ("cup", EGG, "A cup of egg has no known weight"),
+        ("cup", None, "not linked to a food"),
+        ("parsec", EGG, "not one of the kitchen's units"),
+    ],
+)
+def test_an_unknown_weight_is_never_made_up(unit, food, sentence):
+    assert grams(Fraction(1), unit, food) is None
+    assert sentence in why_not(Fraction(1), unit, food)
+
+
+@given(st.sampled_from(load_reference()), st.sampled_from(sorted(UNITS)), st.fractions(min_value=0, max_value=100))
+def test_a_mass_or_a_reason_for_every_food_and_unit(food, unit, amount):
+    mass_g = grams(amount, unit, food.facts())
+    assert (mass_g is None) == bool(why_not(amount, unit, food.facts()))
+    assert mass_g is None or mass_g >= 0
+
+
+def line(text: str, low: int | str, unit: str = "", **more) -> LineFacts:
+    return LineFacts(text, low=Fraction(low), high=Fraction(more.pop("high", low)), unit=unit, **more)
+
+
+def test_a_line_takes_the_surest_weight():
+    onion = FoodFacts("onion", g_per_each=110.0, each_name="medium")
+    stated = (AmountFacts(Fraction(300), Fraction(300), "g"),)
+    assert line_grams(line("2 onions (300 g)", 2, food=onion, also=stated)) == 300
+    assert line_grams(line("2 onions", 2, food=onion)) == 220
+    assert line_grams(line("2-3 onions", 2, high=3, food=onion)) == 275
+    assert line_grams(line("2 onions", 2, food=onion), Fraction(3)) == 660
+    assert line_grams(line("2 chicken breasts (150 g each)", 2, size="150 g")) == 300
+    assert line_grams(line("500 g onions", 500, "g", also=stated)) == 500
+    assert line_grams(LineFacts("salt", name="salt")) is None
+    assert line_grams(line("3 florps", 3, "florp")) is None
+
+
+@pytest.mark.parametrize(
+    ("size", "mass_g"), [("400g", 400), ("14-oz", 396.9), ("1.5 kg", 1500), ("5 cm", None), ("large", None), ("", None)]
+)
+def test_the_size_of_a_pack(size, mass_g):
+    assert size_grams(size, None) == (None if mass_g is None else pytest.approx(mass_g, rel=1e-3))
+
+
+@pytest.mark.parametrize("name", ["rapeseed oil", "whole milk", "vegetable stock", "lemon juice", "soy sauce", "double cream"])
+def test_what_is_poured(name):
+    assert is_liquid(FoodFacts(name))
+
+
+@pytest.mark.parametrize(
+    "name", ["cream cheese", "whole milk powder", "plain flour", "honey", "soured cream", "butter", "cream of tartar"]
+)
+def test_what_is_weighed(name):
+    assert not is_liquid(FoodFacts(name))

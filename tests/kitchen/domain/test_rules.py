@@ -1,0 +1,53 @@
+import pytest
+
+from kitchen.domain.lines import parse_line
+from kitchen.domain.matching import FoodIndex
+from kitchen.domain.reference import load_reference
+from kitchen.domain.rules import default_rule, is_hot
+
+FOODS = FoodIndex(load_reference())
+
+
+def rule_of(text: str, *, linked: bool) -> str:
+    line = parse_line(text)
+    found = FOODS.find(line.name) if linked else None
+    return default_rule(line, found[0].facts() if found else None)
+
+
+@pytest.mark.parametrize("linked", [True, False])
+@pytest.mark.parametrize(
+    ("text", "rule"),
+    [
+        ("1 tsp salt", "seasoning"),
+        ("salt to taste", "seasoning"),
+        ("2 tsp ground cumin", "seasoning"),
+        ("1 tsp dried oregano", "seasoning"),
+        ("½ tsp cayenne pepper", "seasoning"),
+        ("small bunch coriander leaves", "seasoning"),
+        ("1 tsp black pepper", "proportional"),
+        ("1 tsp ground cinnamon", "proportional"),
+        ("butter, for greasing", "fixed"),
+        ("1 tbsp oil for the pan", "fixed"),
+        ("2 red peppers", "proportional"),
+        ("300 g rice", "proportional"),
+        ("500 g ground beef", "proportional"),
+        ("2 onions", "proportional"),
+        ("1 tbsp olive oil", "proportional"),
+        ("2 tsp baking powder", "proportional"),
+        ("20 g fresh ginger", "proportional"),
+        ("100 g dark chocolate", "proportional"),
+        ("3 cloves garlic", "proportional"),
+    ],
+)
+def test_a_line_gets_the_rule_a_cook_would_give_it(text, rule, linked):
+    assert rule_of(text, linked=linked) == rule
+
+
+@pytest.mark.parametrize("name", ["cayenne pepper", "red chilli", "chilli flakes", "hot sauce", "jalapeños", "ground red pepper"])
+def test_what_burns(name):
+    assert is_hot(name)
+
+
+@pytest.mark.parametrize("name", ["black pepper", "red pepper", "paprika", "hot water", "salt"])
+def test_what_does_not_burn(name):
+    assert not is_hot(name)

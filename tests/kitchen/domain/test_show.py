@@ -1,0 +1,119 @@
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from kitchen.domain.facts import LineFacts
+from kitchen.domain.lines import parse_line
+from kitchen.domain.matching import FoodIndex
+from kitchen.domain.measures import SYSTEMS
+from kitchen.domain.reference import load_reference
+from kitchen.domain.rules import RULES, default_rule
+from kitchen.domain.show import show_line
+
+FOODS = FoodIndex(load_reference())
+
+
+def facts(text: str, rule: str = "") -> LineFacts:
+    line = parse_line(text)
+    found = FOODS.find(line.name, line.unit)
+    food = found[0].facts() if found and found[1] >= 0.6 else None
+    return LineFacts(
+        text,
+        line.low,
+        line.high,
+        line.unit,
+        line.name,
+        line.note,
+        line.size,
+        line.also,
+        rule or default_rule(line, food),
+        line.optional,
+        line.to_taste,
+        food,
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "k", "amount", "words", "grams"),
+    [
+        ("30 ml rapeseed oil", "1", "30 mL", "rapeseed oil", "28 g"),
+        ("200 g red lentils, rinsed", "3/2", "300 g", "red lentils", ""),
+        ("2-3 onions, sliced", "2", "4–6", "onions", "550 g"),
+        ("1 onion", "3", "3", "onions", "330 g"),
+        ("4 eggs", "1/4", "1", "egg", "50 g"),
+        ("2 large eggs", "1/2", "1", "large egg", "50 g"),
+        ("3 garlic cloves", "1/3", "1 clove", "garlic", "3 g"),
+        ("2 x 400 g tins chopped tomatoes", "1", "2 × 400 g cans", "chopped tomatoes", "800 g"),
+        ("1 (14 oz) can coconut milk", "2", "2 × 14 oz cans", "coconut milk", "794 g"),
+        ("2 chicken breasts (150 g each)", "2", "4 × 150 g", "chicken breasts", "600 g"),
+        ("1 small bunch of parsley", "2", "2 small bunches", "parsley", ""),
+        ("2 cups plus 2 tbsp water", "1", "2 cups 2 tbsp", "water", "504 g"),
+        ("1.2 L vegetable stock", "3/2", "1.8 L", "vegetable stock", "1.83 kg"),
+        ("1 butternut squash (1 kg)", "1/2", "½", "butternut squash", "500 g"),
+        ("1 tsp to 1 tbsp honey", "1", "1–3 tsp", "honey", "14 g"),
+        ("salt to taste", "5", "", "salt", ""),
+    ],
+)
+def test_a_line_as_page_and_paper_print_it(text, k, amount, words, grams):
+    shown = show_line(facts(text), Fraction(k))
+    assert (shown.amount, shown.words, shown.grams) == (amount, words, grams)
+
+
+def test_the_cooks_own_amounts_are_never_rounded_at_the_written_servings():
+    for text in ("567 g beef", "37 ml milk", "1⅔ cups rice", "2.25 kg potatoes"):
+        shown = show_line(facts(text))
+        assert shown.exact == ""
+        assert shown.scaled_note == ""
+    assert show_line(facts("567 g beef")).amount == "567 g"
+
+
+def test_the_readers_measures_change_the_unit():
+    flour = facts("1 cup plain flour")
+    assert show_line(flour, measures="metric").amount == "125 g"
+    assert show_line(facts("500 g plain flour"), measures="us").amount == "1 lb 1½ oz"
+
+
+def test_what_was_rounded_tells_the_exact_amount():
+    shown = show_line(facts("4 eggs"), Fraction(1, 3))
+    assert (shown.amount, shown.exact, shown.scaled_note) == ("1½", "1⅓", "exactly 1⅓")
+
+
+def test_seasoning_grows_slower_and_says_so():
+    assert show_line(facts("1 tsp ground cumin"), Fraction(4)).amount == "1 tbsp"
+    assert show_line(facts("1 tsp cayenne pepper"), Fraction(4)).amount == "2½ tsp"
+    assert show_line(facts("1 tsp ground cumin"), Fraction(4)).scaled_note == "taste and adjust"
+
+
+def test_a_simmering_liquid_keeps_what_boils_off():
+    shown = show_line(facts("1 L water", "simmer"), Fraction(2), evaporated_ml=Fraction(250))
+    assert shown.amount == "1.75 L"
+
+
+def test_notes_say_optional_and_to_taste():
+    assert show_line(facts("1 tbsp sesame seeds, toasted (optional)")).note == "toasted, optional"
+    assert show_line(facts("salt to taste")).note == "to taste"
+
+
+def test_a_unit_that_is_not_ours_is_shown_as_a_word():
+    shown = show_line(LineFacts("3 florps of zest", low=Fraction(3), high=Fraction(3), unit="florp", name="zest"))
+    assert (shown.amount, shown.words) == ("3", "florp zest")
+
+
+def test_a_line_that_was_not_read_shows_its_text():
+    assert show_line(LineFacts("whatever is left")).words == "whatever is left"
+
+
+@given(
+    st.sampled_from(
+        ["2-3 onions", "200 g rice", "1½ cups milk", "½ tsp salt", "2 x 400 g tins tomatoes", "a pinch of salt", "1 lb 4 oz beef"]
+    ),
+    st.fractions(min_value=Fraction(1, 500), max_value=500, max_denominator=500),
+    st.sampled_from(SYSTEMS),
+    st.sampled_from(RULES),
+)
+def test_any_servings_in_any_measures_print_something(text, k, system, rule):
+    shown = show_line(facts(text, rule), k, system)
+    assert shown.amount
+    assert shown.words
