@@ -85,7 +85,8 @@ class SideCost:
 class CostFacts:
     """The cost card's facts, for ``servings``.
 
-    ``day`` is the day of the newest quote that was used, None where there is none: the same prices make the same facts on any day.
+    ``day`` is the day of the newest quote that was used, None where there is none, so that the same prices make the same facts
+    on any day.
     ``rule`` names how the quotes were chosen: ``newest``, ``median`` or ``shop``; ``rule_detail`` the number of quotes or the
     shop. ``allowance_pct`` is what is added for seasoning (0: nothing). ``cooks`` says whether any step is cooked, so that
     missing energy figures can be told from a dish that needs none.

@@ -31,7 +31,7 @@ class SheetRulesForm(forms.Form):
         help_text="Added to the ingredients as a line of its own, for what is not weighed. 0 switches it off.",
         error_messages={
             "min_value": "0 is the least.",
-            "max_value": "50 % is the most.",
+            "max_value": "50 %% is the most.",
             "invalid": "Type it in figures, like 5.",
         },
     )

@@ -14,7 +14,7 @@ from costing.models import Yield
 from costing.queries import FoodNames
 from kitchen.domain.units import CannotConvert, convert
 
-_RANGE = "A yield is above 0 and at most 100 %."
+_RANGE = "A yield is above 0 and at most 100 %%."
 
 
 class YieldForm(forms.Form):

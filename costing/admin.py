@@ -1,0 +1,31 @@
+"""The tables as they are, for repairs by whoever runs the site."""
+
+from __future__ import annotations
+
+from django.contrib import admin
+
+from costing.models import Quote, SheetRules, Shop, Yield
+
+
+@admin.register(Shop)
+class ShopAdmin(admin.ModelAdmin):  # type: ignore[type-arg]
+    list_display = ("name", "note")
+    search_fields = ("name",)
+
+
+@admin.register(Quote)
+class QuoteAdmin(admin.ModelAdmin):  # type: ignore[type-arg]
+    list_display = ("food", "price", "currency", "packs", "pack_amount", "pack_unit", "shop", "day")
+    list_select_related = ("food", "shop")
+    search_fields = ("food__name", "shop__name")
+    date_hierarchy = "day"
+
+
+@admin.register(Yield)
+class YieldAdmin(admin.ModelAdmin):  # type: ignore[type-arg]
+    list_display = ("food", "preparation", "percent", "source")
+    list_select_related = ("food",)
+    search_fields = ("food__name",)
+
+
+admin.site.register(SheetRules)
