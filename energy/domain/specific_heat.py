@@ -30,12 +30,12 @@ class Composition:
     ash: float = 0.0
 
     def shares(self) -> dict[str, float]:
-        """Return the mass share of each component, fibre counted once, scaled to make one.
+        """Return the mass share of each component, fibre counted once.
 
         Raises
         ------
         ValueError
-            If an amount is negative, or together they are far from 100 g.
+            If an amount is negative, or together they are more than 5 g from 100 g (alcohol, or a row with gaps).
         """
         grams = {
             "water": self.water,
@@ -46,9 +46,9 @@ class Composition:
             "ash": self.ash,
         }
         total = sum(grams.values())
-        if min(grams.values()) < 0 or not 85 <= total <= 115:
+        if min(grams.values()) < 0 or not 95 <= total <= 105:
             raise ValueError(f"the components should be grams in 100 g of food; together they are {total:.1f} g")
-        return {name: amount / total for name, amount in grams.items()}
+        return {name: amount / 100 for name, amount in grams.items()}
 
 
 def component_specific_heat_kj(component: str, temp_c: float) -> float:

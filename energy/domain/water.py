@@ -69,7 +69,7 @@ def saturation_c(pressure_kpa: float) -> float:
 
     Parameters
     ----------
-    pressure_kpa : float, 0.62 to 1550
+    pressure_kpa : float, 0.62 to 1555
         Absolute pressure. [kPa]
 
     Returns
@@ -91,7 +91,7 @@ def saturation_c(pressure_kpa: float) -> float:
     >>> round(saturation_c(101.325), 2), round(saturation_c(170), 2)
     (99.97, 115.15)
     """
-    _within("pressure_kpa", pressure_kpa, 0.62, 1550)
+    _within("pressure_kpa", pressure_kpa, 0.62, 1555)
     beta = math.pow(pressure_kpa / 1000, 0.25)
     e = beta**2 + _N[2] * beta + _N[5]
     f = _N[0] * beta**2 + _N[3] * beta + _N[6]

@@ -19,7 +19,7 @@ COARSE_S = 10.0
 """A cycling load sampled at longer intervals than this is not trusted. [s]"""
 
 CYCLING_EDGES = 4
-"""From this many switchings on, a load is said to cycle."""
+"""From this many switchings on, a load is said to cycle: switching on, off and on again may be a pause."""
 
 
 def power_points(samples: Sequence[Sample]) -> list[tuple[float, float]]:
