@@ -37,8 +37,11 @@ def when_ready(server: Any) -> None:
     """Say where the site is, once it can be reached."""
     from django.db import connections
 
+    from deploy.warm import warm_up
     from deploy.welcome import welcome_lines
+    from deploy.wsgi import application
 
+    warm_up(application)
     for line in welcome_lines(_place.environment):
         say(line)
     connections.close_all()  # the workers are forked next: a connection must not be shared with them

@@ -1,14 +1,18 @@
-"""What is loaded before the workers are forked, so that they share it and the first reader does not wait for it."""
+"""What is done before the workers are forked, so that they share it and the first reader does not wait for it."""
 
 from __future__ import annotations
 
-from pathlib import Path
+from collections.abc import Callable, Iterable
+from typing import Any
+from wsgiref.util import setup_testing_defaults
 
 from django.conf import settings
-from django.template.loader import get_template
-from django.urls import reverse
+from django.db import DatabaseError, connections
 
+from kitchen.models import Recipe
 from kitchen.publish.paper import CARD_SIZES, print_markup
+
+Application = Callable[[dict[str, Any], Callable[..., Any]], Iterable[bytes]]
 
 # Every face and weight of the two families, some figures, and a drawing: what a card needs the first time.
 SPECIMEN = """<!doctype html><html lang="en"><head><title>Specimen</title></head><body>
@@ -16,10 +20,32 @@ SPECIMEN = """<!doctype html><html lang="en"><head><title>Specimen</title></head
 <svg xmlns="http://www.w3.org/2000/svg" width="20" height="10"><rect width="20" height="10"/></svg></body></html>"""
 
 
-def warm_up() -> None:
-    """Compile the templates and the addresses, load the type families and set one small sheet."""
-    for folder in settings.TEMPLATES[0]["DIRS"]:
-        for path in sorted(Path(folder).rglob("*.html")):
-            get_template(path.relative_to(folder).as_posix())
-    reverse("kitchen:library")
-    print_markup(SPECIMEN, CARD_SIZES["a6"])
+def warm_up(application: Application) -> None:
+    """Look at the library, one published page and its card as a reader would; set a small specimen where there is none."""
+    try:
+        slugs = list(Recipe.objects.filter(current_edition__isnull=False).values_list("slug", flat=True)[:1])
+    except DatabaseError:  # not prepared yet; whoever asks for a page will be told
+        slugs = []
+    if not slugs:
+        print_markup(SPECIMEN, CARD_SIZES["a6"])
+    for slug in slugs:
+        for address in ("/", f"/r/{slug}/", f"/r/{slug}/card.pdf"):
+            visit(application, address)
+    connections.close_all()
+
+
+def visit(application: Application, address: str) -> str:
+    """Ask the application for an address, read the answer to its end, and return its status line."""
+    environ = {"PATH_INFO": address, "HTTP_HOST": "127.0.0.1", "REMOTE_ADDR": "127.0.0.1"}
+    setup_testing_defaults(environ)
+    if settings.SECURE_SSL_REDIRECT:
+        environ.update({"wsgi.url_scheme": "https", "HTTP_X_FORWARDED_PROTO": "https"})
+    said = []
+    answer = application(environ, lambda status, *_rest: said.append(status))
+    try:
+        for _piece in answer:
+            pass
+    finally:
+        if close := getattr(answer, "close", None):
+            close()
+    return said[0]

@@ -6,7 +6,3 @@ from django.core.wsgi import get_wsgi_application
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "deploy.settings")
 application = get_wsgi_application()
-
-from deploy.warm import warm_up  # noqa: E402  (the apps must be loaded first)
-
-warm_up()
