@@ -52,12 +52,14 @@ def _read_words(text: str, start: int) -> tuple[Fraction, int] | None:
     value, end, word = first
     following = _WORD.match(text, skip_space(text, end))
     next_word = following.group().lower() if following else ""
-    if following and next_word in line_words.PART_WORDS and (word not in line_words.PART_WORDS or next_word == "dozen"):
-        value, end = value * line_words.PART_WORDS[next_word], following.end()
+    if following and next_word in line_words.PART_WORDS and (word not in line_words.PART_WORDS or next_word in line_words.GROUPS):
+        value, end, word = value * line_words.PART_WORDS[next_word], following.end(), next_word
     elif following and word == "half" and next_word in ("a", "an"):
         end = following.end()
         dozen = re.compile(r"\s+dozen\b", re.IGNORECASE).match(text, end)
         value, end = (value * 12, dozen.end()) if dozen else (value, end)
+    if word in line_words.GROUPS:
+        end = _after_of(text, end)
     return _and_a_half(text, value, end)
 
 
@@ -173,14 +175,17 @@ def _packs(text: str, count: Fraction, start: int) -> Measure | None:
     each = _simple(text, start)
     if each is None:
         return None
-    if not each.unit or UNITS[each.unit].dimension == "count":
+    if not each.unit or each.size or UNITS[each.unit].dimension == "count":
         return replace(each, low=count * each.low, high=count * each.high)
     size = text[start : each.end].strip()
-    held = _with_unit(text, start, Measure(count, count, "", each.end))
+    other = _SAME_SIZE.match(text, each.end)
+    place = other.end() if other else each.end
+    held = _with_unit(text, start, Measure(count, count, "", place))
     unit = held.unit if UNITS[held.unit or "each"].dimension == "count" else ""
     return Measure(count, count, unit, held.end if unit else each.end, size=size)
 
 
+_SAME_SIZE = re.compile(r"\s*/\s*\d[\d.,½¼¾]*\s*[^\W\d_]{1,6}\b")
 _BRACKET = re.compile(r"\s*\(\s*(?P<hedge>about|approx\.?|each)?\s*(?P<inside>[^()]{1,40}?)(?:\s+each)?\s*\)\s*", re.IGNORECASE)
 
 
@@ -188,7 +193,8 @@ def _sized(text: str, low: Fraction, high: Fraction, start: int) -> Measure | No
     """Read ``1 (14 oz) can``, ``1 14-oz can`` and ``2 400g tins``: a count, the size of one, and the container."""
     bracket = _BRACKET.match(text, start)
     if bracket:
-        inner, size, end = _plain(bracket["inside"], 0), bracket["inside"], bracket.end()
+        size = re.split(r"\s*[/;]\s*", bracket["inside"])[0]
+        inner, end = _plain(size, 0), bracket.end()
         if inner is None or inner.end != len(size):
             return None
     else:

@@ -40,7 +40,10 @@ PART_WORDS = {
     "quarter": Fraction(1, 4),
     "quarters": Fraction(1, 4),
     "dozen": Fraction(12),
+    "couple": Fraction(2),
 }
+# "a couple of", "two dozen": these count groups, so an "of" may follow and a number may stand before.
+GROUPS = frozenset(("dozen", "couple"))
 # "a little oil" gives no amount, whatever its article says.
 VAGUE = re.compile(
     r"(?:a\s+(?:little(?:\s+bit)?|bit|few|lot|touch|hint|good\s+grinding|grinding|grind|generous\s+amount|small\s+amount)"
@@ -57,8 +60,8 @@ FILL = re.compile(
     r"(?:scant|heaped|heaping|rounded|level|generous|good|big|packed|loosely\s+packed|firmly\s+packed)\s+", re.IGNORECASE
 )
 SIZES = re.compile(
-    r"(?P<size>(?:extra[\s-]large|very\s+(?:small|large|big)|small|medium|large|big|jumbo|baby|mini)"
-    r"(?:\s+(?:to|or)\s+(?:small|medium|large))?(?:[\s-]sized?)?)\s+",
+    r"(?P<size>(?:extra[\s-]large|very\s+(?:small|large|big)|small|medium|large|big|fat|jumbo|baby|mini)"
+    r"(?:(?:\s+(?:to|or)\s+|-)(?:small|medium|large))?(?:[\s-]sized?)?)\s+",
     re.IGNORECASE,
 )
 SIZE_THAT_NAMES = frozenset(("baby", "mini"))
@@ -73,7 +76,7 @@ PREPARED = re.compile(
 )
 # Preparations that make another food: chopped tomatoes come in a can, hot sauce is not warm.
 PREPARED_FOODS = re.compile(
-    r"(?:chopped|crushed|diced|sieved|peeled)\s+(?:plum\s+)?tomato|hot\s+(?:pepper|sauce|chilli|chili|dog|cocoa|chocolate)|"
+    r"(?:chopped|crushed|diced|sieved|peeled)\s+(?:plum\s+)?tomato|minced\s+(?:beef|lamb|pork|veal|turkey|chicken|meat)|hot\s+(?:pepper|sauce|chilli|chili|dog|cocoa|chocolate)|"
     r"boiling\s+(?:potato|bacon)|mashed\s+potato\s+(?:flake|powder)|cold[\s-]pressed|shredded\s+(?:wheat|coconut)|crushed\s+ice|"
     r"cold\s+(?:cut|brew)|drained\s+weight",
     re.IGNORECASE,
@@ -96,12 +99,18 @@ OF_A_FRUIT = re.compile(
     re.IGNORECASE,
 )
 LENGTH = re.compile(
-    r"(?P<length>\d+(?:[.,]\d+)?(?:\s?[½¼¾]|\s\d/\d)?\s?-?\s?(?:cm|mm|inch(?:es)?|in\b\.?|[\"”″])(?:\s?-?\s?(?:thick|long|wide))?)[\s-]*"
+    r"(?P<length>thumb-?\s?sized?|\d+(?:[.,]\d+)?(?:\s?[½¼¾]|\s\d/\d)?\s?-?\s?(?:cm|mm|inch(?:es)?|in\b\.?|[\"”″])(?:\s?-?\s?(?:thick|long|wide))?)[\s-]*"
     r"(?P<unit>pieces?|knobs?|sticks?|chunks?|lengths?|thumbs?|strips?|slices?|cubes?|sprigs?)\b(?:\s+of)?\s*",
     re.IGNORECASE,
 )
 # "pinch of salt": one, without saying so.
 BARE_UNIT = re.compile(r"(?:pinch|dash|handful|knob|splash|drizzle|dollop|glug|bunch|sprig)\s+\S|\w+\.?\s+of\s+\S", re.IGNORECASE)
+# "boneless, skinless chicken thighs": the comma does not end the name yet.
+ONLY_DESCRIBES = re.compile(
+    r"(?:boneless|skinless|bone-in|skin-on|fresh|ripe|firm|free-range|organic|good[\s-]quality|large|small|medium|dried|raw|cooked|"
+    r"uncooked|unsalted|salted|unsweetened|sweet|dry|plain|thick|thin)(?:\s+(?:and|but)?)?$",
+    re.IGNORECASE,
+)
 # "3 garlic cloves": the count stands after its food.
 COUNT_AFTER = re.compile(
     r"(?P<food>.*\b(?:garlic|celery|cinnamon|lemongrass|rosemary|thyme|mint|parsley|dill|bread|butter|rhubarb|bacon|toast|ham|cheese|"

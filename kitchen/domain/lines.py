@@ -201,8 +201,9 @@ def _after_amount(plain: str, measure: Measure, line: ParsedLine) -> ParsedLine:
         if taken is None:
             break
         line, rest = taken, rest[bracket.end() :].strip()
-    if rest.lower().startswith("of "):
-        rest = rest[3:]
+    aside = _ASIDE.match(rest)
+    if aside:
+        rest, line = rest[aside.end() :], replace(line, note=_join_notes(line.note, aside["words"] or ""))
     return _name_and_notes(rest, replace(line, also=tuple(also)))
 
 
@@ -221,6 +222,8 @@ def _given_amount(found: re.Match[str], line: ParsedLine, also: list[AmountFacts
     return line
 
 
+# "(1 packet) dried yeast", "each of parsley and chives": words between the amount and the food.
+_ASIDE = re.compile(r"(?:[(\[](?P<words>[^()\[\]]*)[)\]]\s*)?(?:each\s+)?(?:of\s+)?(?=\S)", re.IGNORECASE)
 _SPLIT_NAME = re.compile(r"\s*[,;(\[]|\s+[-–—]\s+|\s+(?=or\s+\w)")
 _X_AT_END = re.compile(r"^(?P<name>.*?[^\W\d_].*?)[\s,:–—-]*\s[x×]\s?(?P<count>\d{1,4})$", re.IGNORECASE)
 _MEASURE_AT_END = re.compile(r"^(?P<name>[^\W\d_][^\d(]*?)\s*(?:[:–—=-]\s*|\s)(?=[\d½¼¾⅓⅔⅛])(?P<measure>.*)$")
@@ -251,6 +254,8 @@ def _name_and_notes(rest: str, line: ParsedLine) -> ParsedLine:
     rest, line = _size_before(rest, line)
     rest, prepared = _prepared_before(rest)
     split = _SPLIT_NAME.search(rest)
+    if split and line_words.ONLY_DESCRIBES.match(rest[: split.start()]):
+        split = _SPLIT_NAME.search(rest, split.end())
     name, tail = (rest[: split.start()], rest[split.start() :]) if split and split.start() else (rest, "")
     line, notes = _notes_of(tail, line)
     line = _count_after(replace(line, name=name.strip(" ,;-–")))
