@@ -56,7 +56,7 @@ def limit_words(limit_pct: float) -> str:
 
     Examples
     --------
-    >>> limit_words(67), limit_words(60)
+    >>> limit_words(67), limit_words(60).replace(chr(160), " ")
     ('two thirds', '60 %')
     """
     return _LIMIT_WORDS.get(round(limit_pct), f"{limit_pct:g}\u00a0%")

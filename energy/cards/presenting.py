@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from typing import Any
 
 from energy import charts
@@ -11,6 +12,7 @@ from energy.domain.facts import ApplianceFacts, EnergyFacts, SourceFacts
 from energy.domain.kinds import APPLIANCE_KINDS, SOURCE_KINDS
 from energy.domain.meal import MealEnergy, meal_energy
 from energy.domain.sources import Verdict, hours_of
+from energy.domain.tariffs import format_price
 from energy.domain.words import (
     format_minutes,
     format_percent,
@@ -25,6 +27,7 @@ from kitchen.domain.stages import STAGE_KINDS
 
 _LAPTOP_W = 100.0
 _GAUGE_CELLS = 10
+_SMALLEST_COST = Fraction(1, 100)
 _FLAT = ("induction_plate", "griddle")
 
 
@@ -239,15 +242,19 @@ def gauge(share_pct: float, reserve_pct: float) -> tuple[str, ...]:
 
 
 def _cost(meal: MealEnergy) -> str:
-    return "" if meal.electricity_cost is None else format_money(meal.electricity_cost, meal.currency)
+    if meal.electricity_cost is None:
+        return ""
+    below_a_cent = 0 < meal.electricity_cost < _SMALLEST_COST
+    return format_money(meal.electricity_cost, meal.currency, places=4 if below_a_cent else None)
 
 
 def _cost_words(facts: EnergyFacts, meal: MealEnergy, kit: Mapping[str, Any]) -> str:
     if meal.price_per_kwh is None:
         return ""
-    whose = "at your price of" if kit.get("price_per_kwh") is not None else f"at {facts.tariff.name}," if facts.tariff else "at"
-    wall = f"{format_wh(meal.wall_wh)} from the wall"
-    return f"{wall} {whose} {format_money(meal.price_per_kwh, meal.currency)} a kilowatt-hour."
+    price = f"{format_price(meal.price_per_kwh, meal.currency)} a kilowatt-hour"
+    own = kit.get("price_per_kwh") is not None
+    whose = f"your {price}" if own else f"{price} ({facts.tariff.name})" if facts.tariff else price
+    return f"{format_wh(meal.wall_wh)} from the wall at {whose}."
 
 
 def _print_line(source: SourceLine) -> str:

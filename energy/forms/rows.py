@@ -96,7 +96,7 @@ class Rows:
             self.forms = [RowForm(prefix=f"row{n}", initial=initial[n] if n < len(initial) else {}) for n in range(count)]
         for form, proposal in zip(self.forms, proposals, strict=False):
             if proposal.about_min:
-                form.fields["minute"].widget.attrs["placeholder"] = f"about {proposal.about_min:f}"
+                form.fields["minute"].widget.attrs["placeholder"] = f"≈\u00a0{proposal.about_min.normalize():f}"
 
     def is_valid(self) -> bool:
         """Check every row, then their order, then the counter; errors stand beside the cells."""
@@ -121,9 +121,9 @@ class Rows:
                 self.errors.append(f"{both} Put them into one row.")
 
     def _check_counter(self, typed: Sequence[RowForm]) -> None:
-        counted = [row for row in typed if row.figures["energy_wh"] is not None]
-        for before, row in pairwise(counted):
-            row.question_fall(before.cleaned_data["energy_wh"], row.cleaned_data["energy_wh"])
+        counted = [(row, energy_wh) for row in typed if (energy_wh := row.figures["energy_wh"]) is not None]
+        for (_, before_wh), (row, now_wh) in pairwise(counted):
+            row.question_fall(before_wh, now_wh)
 
     def _number(self, form: RowForm) -> int:
         return self.forms.index(form) + 1

@@ -1,7 +1,7 @@
 """Writes: what a cook does with gear and runs, each named as a cook would say it."""
 
 from energy.operations.gear import remove_gear, save_gear
-from energy.operations.judging import judge_run, refresh_summary
+from energy.operations.judging import NeedsReason, judge_run, refresh_summary
 from energy.operations.recording import (
     add_reading,
     correct_reading,
@@ -19,6 +19,7 @@ from energy.operations.typed import RESET_NOTE, NewReading, RunDetails, StageSta
 
 __all__ = [
     "RESET_NOTE",
+    "NeedsReason",
     "NewReading",
     "RunDetails",
     "StageStart",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -9,6 +10,7 @@ from typing import Any
 from django.db.models import Count, Model, Q, QuerySet
 from django.utils import timezone
 
+from energy.domain.tariffs import format_price
 from energy.models import Appliance, Meter, PowerSource, Run, Tariff
 from kitchen.queries import the_site
 
@@ -21,10 +23,20 @@ class GearUse:
     words: str = ""
 
 
-def gear_rows(model: type[Model]) -> QuerySet[Any]:
+@dataclass(frozen=True)
+class TariffRow:
+    """A tariff with its price in words and how many sources use it."""
+
+    tariff: Tariff
+    price: str
+    source_count: int
+
+
+def gear_rows(model: type[Model]) -> Sequence[Any]:
     """Return one sort of gear by name, each with what uses it counted. One query."""
     if model is Tariff:
-        return Tariff.objects.annotate(source_count=Count("sources"))
+        tariffs = Tariff.objects.annotate(source_count=Count("sources"))
+        return [TariffRow(one, format_price(one.price_per_kwh, one.currency), one.source_count) for one in tariffs]
     rows: QuerySet[Any] = model._default_manager.annotate(run_count=Count("runs"))
     return rows.select_related("tariff") if model is PowerSource else rows
 

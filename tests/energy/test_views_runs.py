@@ -1,0 +1,118 @@
+"""Runs on the bench: lists, one run, its verdict, its details."""
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+
+from energy.models import Run
+
+
+def test_three_people_try_every_page(run, owner_client, other_client, stranger_client):
+    addresses = [reverse(f"energy:{name}", args=[run.pk]) for name in ("run", "run-edit", "run-remove", "run-stages", "run-log")]
+    addresses.append(reverse("energy:recipe-runs", args=["lentil-pot"]))
+    for address in addresses:
+        assert owner_client.get(address).status_code == 200
+        assert other_client.get(address).status_code == 404
+        assert stranger_client.get(address).status_code == 302
+    assert other_client.post(reverse("energy:run-remove", args=[run.pk])).status_code == 404
+    assert other_client.post(reverse("energy:run-verdict", args=[run.pk]), {"verdict": "left_out"}).status_code == 404
+    assert Run.objects.get().verdict == "counts"
+
+
+def test_a_cook_sees_only_runs_of_own_recipes(run, other_client, owner_client):
+    assert "Lentil pot" not in other_client.get(reverse("energy:runs")).content.decode()
+    assert "Lentil pot" in owner_client.get(reverse("energy:runs")).content.decode()
+
+
+def test_the_page_tells_the_figures(run, owner_client):
+    page = owner_client.get(reverse("energy:run", args=[run.pk])).content.decode().replace("\u00a0", " ")
+    for words in (
+        "213.0 ± 2.6 Wh",
+        "630 W",
+        "31 min",
+        "the display’s step",
+        "the meter’s accuracy",
+        "counts towards the figures",
+    ):
+        assert words in page
+    assert "<svg" in page
+
+
+def test_a_flagged_run_waits_and_is_judged(flagged_run, owner_client):
+    address = reverse("energy:run", args=[flagged_run.pk])
+    verdict = reverse("energy:run-verdict", args=[flagged_run.pk])
+    assert "Something looks wrong" in owner_client.get(address).content.decode()
+    assert "flagged" in owner_client.get(reverse("energy:runs"), {"flagged": 1}).content.decode()
+    answer = owner_client.post(verdict, {"verdict": "counts"})
+    assert answer.status_code == 422
+    assert "Accept it with a reason, or leave it out." in answer.content.decode()
+    answer = owner_client.post(verdict, {"verdict": "accepted", "reason": ""})
+    assert "Say why it counts all the same" in answer.content.decode()
+    assert owner_client.post(verdict, {"verdict": "accepted", "reason": "Reset by hand."}).status_code == 302
+    flagged_run.refresh_from_db()
+    assert (flagged_run.verdict, flagged_run.verdict_reason) == ("accepted", "Reset by hand.")
+    assert "No run waits" in owner_client.get(reverse("energy:runs"), {"flagged": 1}).content.decode()
+
+
+def test_details_are_changed_and_bad_ones_come_back(run, details, owner_client):
+    address = reverse("energy:run-edit", args=[run.pk])
+    form = {
+        "appliance": details.appliance.pk,
+        "source": details.source.pk,
+        "meter": details.meter.pk,
+        "revision": details.revision.pk,
+        "day": "2026-10-14",
+        "time": "12:00",
+        "servings": "6",
+    }
+    answer = owner_client.post(address, {**form, "servings": "-1"})
+    assert answer.status_code == 422
+    assert 'value="-1"' in answer.content.decode()
+    assert owner_client.post(address, form).status_code == 302
+    run.refresh_from_db()
+    assert run.servings == 6
+
+
+def test_a_run_is_removed_after_a_question(run, owner_client):
+    address = reverse("energy:run-remove", args=[run.pk])
+    assert "7 readings will be gone" in owner_client.get(address).content.decode()
+    assert owner_client.post(address).status_code == 302
+    assert not Run.objects.exists()
+
+
+def test_a_run_with_nothing_read_still_has_a_page(record, owner_client):
+    run = record((), (), running=True)
+    page = owner_client.get(reverse("energy:run", args=[run.pk])).content.decode()
+    assert "No reading yet." in page
+    assert "still cooking" in page
+
+
+def test_empty_lists_say_what_to_do(revision, owner_client):
+    for address in (reverse("energy:runs"), reverse("energy:recipe-runs", args=["lentil-pot"])):
+        assert 'class="empty"' in owner_client.get(address).content.decode()
+
+
+@pytest.mark.parametrize("name", ["runs", "recipe-runs"])
+def test_ten_more_runs_cost_no_more_queries(record, owner_client, name):
+    record()
+    address = reverse(f"energy:{name}", args=["lentil-pot"] if name == "recipe-runs" else [])
+    owner_client.get(address)
+    with CaptureQueriesContext(connection) as few:
+        owner_client.get(address)
+    for later in range(1, 11):
+        record(later=later)
+    with CaptureQueriesContext(connection) as many:
+        owner_client.get(address)
+    assert len(many) == len(few)
+
+
+def test_ten_more_readings_cost_no_more_queries(record, owner_client):
+    counts = []
+    for later, readings in enumerate((3, 13)):
+        run = record([(minute, minute) for minute in range(readings)], later=later)
+        owner_client.get(reverse("energy:run", args=[run.pk]))
+        with CaptureQueriesContext(connection) as seen:
+            owner_client.get(reverse("energy:run", args=[run.pk]))
+        counts.append(len(seen))
+    assert counts[0] == counts[1]
