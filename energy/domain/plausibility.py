@@ -31,7 +31,7 @@ def counter_fell(falls: Sequence[Fall]) -> str:
     if not falls:
         return ""
     first = falls[0]
-    more = f", and {len(falls) - 1} more times" if len(falls) > 1 else ""
+    more = {1: "", 2: ", and once more"}.get(len(falls), f", and {len(falls) - 1} more times")
     return (
         f"The counter fell from {first.before_wh:g} to {format_wh(first.after_wh)} at {format_moment(first.at_s)}{more}: "
         f"taken as a reset, with {format_wh(first.after_wh)} drawn since. Check that reading."

@@ -143,7 +143,7 @@ def cycling_hob(random, span_s):
 def test_a_cycling_hob_sampled_too_seldom(interval_s, typical_pct):
     """Typical errors by simulation of half an hour (an earlier simulation found 1.7, 3.8 and 49 %), hence the counter first.
 
-    Up to 10 s the run's own uncertainty covers the typical error; it no longer does in a coarser log, which is why that is flagged
+    Up to 10 s the run's own uncertainty covers the typical error; in a coarser log it no longer does, so that is flagged
     (nearly always: now and then so slow a log happens to miss the switching altogether).
     """
     random = np.random.default_rng(2)

@@ -2,6 +2,7 @@
 
 import json
 import random
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -290,7 +291,7 @@ def test_the_order_of_arrival_never_matters(readings, rng):
 def test_energy_adds_up_over_any_cut(readings, cuts):
     samples = [Sample(float(at_s), wh) for at_s, wh in readings]
     marks = sorted({0, 7200, *cuts})
-    stages = [StageSpan("bake", "", float(a), float(b)) for a, b in zip(marks, marks[1:], strict=False)]
+    stages = [StageSpan("bake", "", float(a), float(b)) for a, b in pairwise(marks)]
     run = summarise(samples, stages, METER)
     assert sum(stage.energy_wh for stage in run.stages) == pytest.approx(run.energy_wh, abs=1e-6)
 
@@ -309,8 +310,8 @@ def test_watts_add_up_over_any_cut_too(readings, cut, held):
 def test_resets_never_make_energy_negative(readings):
     run = summarise([Sample(float(at_s), wh) for at_s, wh in readings], [], METER)
     assert run.energy_wh >= 0
-    assert all(after[1] >= before[1] for before, after in zip(run.ladder, run.ladder[1:], strict=False))
-    assert all(after[0] >= before[0] for before, after in zip(run.ladder, run.ladder[1:], strict=False))
+    assert all(after[1] >= before[1] for before, after in pairwise(run.ladder))
+    assert all(after[0] >= before[0] for before, after in pairwise(run.ladder))
 
 
 @given(climbing, st.floats(0.001, 100), st.floats(1.01, 10))

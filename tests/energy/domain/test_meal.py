@@ -1,0 +1,98 @@
+"""A meal from the socket to the battery, to the wall, to its price; with the reader's own kit."""
+
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+
+from energy.domain.facts import SourceFacts
+from energy.domain.meal import meal_energy
+from energy.domain.tariffs import electricity_cost
+from tests.energy.domain.cooks import HOOK_UP, facts
+
+BATTERY_WH = 236 / 0.88 + 9 * 38 / 60
+
+
+def test_from_the_source_it_was_measured_on():
+    meal = meal_energy(facts(), 6, {})
+    assert (meal.standing, meal.load_wh, meal.per_serving_wh) == ("measured", 236, pytest.approx(236 / 6))
+    assert meal.battery_wh == pytest.approx(BATTERY_WH)
+    assert meal.share_pct == pytest.approx(BATTERY_WH / 10.24)
+    assert meal.meals_per_charge == 3
+    assert meal.wall_wh == pytest.approx(BATTERY_WH / 0.9)
+    assert (meal.verdict.word, round(meal.verdict.share_pct)) == ("runs", 69)
+
+
+def test_the_price_is_exact():
+    meal = meal_energy(facts(source=HOOK_UP, energy_wh=213.0), 6, {"price_per_kwh": Decimal("0.20")})
+    assert meal.electricity_cost == Fraction("0.0426")
+    assert meal_energy(facts(), 6, {}).electricity_cost == electricity_cost(BATTERY_WH / 0.9, Decimal("0.31"))
+
+
+def test_the_readers_price_wins_and_zero_is_a_price():
+    assert meal_energy(facts(), 6, {"price_per_kwh": Decimal(0)}).electricity_cost == 0
+    assert meal_energy(facts(), 6, {"price_per_kwh": None}).price_per_kwh == Fraction("0.31")
+
+
+def test_no_price_is_no_cost_and_not_zero():
+    meal = meal_energy(facts(tariff=None), 6, {}, currency="CHF")
+    assert (meal.price_per_kwh, meal.electricity_cost, meal.currency) == (None, None, "CHF")
+
+
+def test_a_hook_up_has_no_battery():
+    meal = meal_energy(facts(source=HOOK_UP), 6, {})
+    assert (meal.battery_wh, meal.share_pct, meal.meals_per_charge, meal.wall_wh) == (None, None, None, 236)
+    assert meal.verdict.share_pct == pytest.approx(50)
+
+
+def test_the_readers_own_battery_is_assumed_in_words():
+    meal = meal_energy(facts(), 6, {"battery_wh": 512, "inverter_w": 600})
+    own_wh = 236 / 0.88 + 10 * 38 / 60
+    assert (meal.own_kit, meal.source_name) == (True, "your battery")
+    assert meal.battery_wh == pytest.approx(own_wh)
+    assert meal.share_pct == pytest.approx(own_wh / 5.12)
+    assert meal.meals_per_charge == 1
+    assert meal.verdict.word == "no"
+    assert "88" in meal.notes[-1]
+    assert "10\u00a0W" in meal.notes[-1]
+
+
+def test_an_own_battery_without_an_inverter_gives_no_verdict():
+    assert meal_energy(facts(), 6, {"battery_wh": 512}).verdict.word == "unknown"
+
+
+def test_an_own_inverter_alone_is_judged_on_the_measured_source():
+    meal = meal_energy(facts(), 6, {"inverter_w": 700})
+    assert (meal.own_kit, meal.capacity_wh, meal.verdict.word) == (False, 1024, "tight")
+
+
+@pytest.mark.parametrize("kit", [{"battery_wh": 0}, {"battery_wh": None, "inverter_w": ""}, {"battery_wh": -5}])
+def test_nothing_given_is_nothing_changed(kit):
+    assert meal_energy(facts(), 6, kit) == meal_energy(facts(), 6, {})
+
+
+def test_an_unseen_peak_is_judged_by_the_rated_power():
+    meal = meal_energy(facts(peak_w=672.0, peak_seen=False), 6, {})
+    assert meal.peak_w == 672
+    assert (meal.verdict.word, meal.verdict.share_pct) == ("tight", 100)
+    assert "rated 1,000" in meal.notes[0]
+
+
+def test_too_small_a_battery_cooks_no_whole_meal():
+    meal = meal_energy(facts(), 6, {"battery_wh": 200})
+    assert meal.share_pct > 100
+    assert meal.meals_per_charge == 0
+
+
+def test_an_estimate_takes_the_whole_road():
+    meal = meal_energy(facts(), 12, {})
+    assert (meal.standing, meal.load_wh, meal.peak_w) == ("estimated", 458, 690)
+    assert meal.battery_wh == pytest.approx(458 / 0.88 + 9 * 58 / 60)
+    assert "in proportion" in meal.standing_words
+    assert "for 6" in meal.standing_words
+
+
+def test_a_source_without_a_rating_gives_no_verdict():
+    meal = meal_energy(facts(source=SourceFacts("a wall", "mains")), 6, {})
+    assert meal.verdict.word == "unknown"
+    assert "a wall" in meal.verdict.words
