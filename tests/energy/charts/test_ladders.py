@@ -1,0 +1,92 @@
+"""The ladder: round axis lines, points on the climb, labels that thin out on a narrow drawing."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from energy import charts
+from energy.charts.ladders import nice_step
+from energy.charts.lettering import text_width
+from tests.energy.domain.cooks import facts, stage
+
+STAGES = facts().stages
+POINTS = facts().ladder
+
+
+def box(label, font):
+    width = text_width(label.text, font)
+    left = {"start": label.x, "middle": label.x - width / 2, "end": label.x - width}[label.anchor]
+    return left, label.y - font, left + width, label.y
+
+
+def meet(one, other):
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+
+
+def test_axis_lines_are_round_and_reach_the_top():
+    ladder = charts.ladder(POINTS, STAGES)
+    assert [tick.label.text for tick in ladder.watt_hours] == ["0", "50", "100", "150", "200", "250"]
+    assert (ladder.watt_hours[0].at, ladder.watt_hours[-1].at) == (ladder.bottom, ladder.top)
+
+
+def test_the_line_ends_where_the_energy_is():
+    ladder = charts.ladder(POINTS, STAGES)
+    x, y = (float(part) for part in ladder.line.split()[-1].split(","))
+    assert x == ladder.right
+    assert y == pytest.approx(ladder.bottom - (ladder.bottom - ladder.top) * 236 / 250, abs=0.1)
+    assert ladder.area.split()[0] == f"{ladder.left:g},{ladder.bottom:g}"
+
+
+def test_each_stage_that_draws_ends_in_a_point_on_the_line():
+    ladder = charts.ladder(POINTS, STAGES)
+    assert [point.label.text for point in ladder.points] == ["98", "222", "236"]
+    assert all(f"{point.x:g},{point.y:g}" in ladder.line.split() for point in ladder.points)
+
+
+def test_the_title_states_the_result():
+    assert charts.ladder(POINTS, STAGES).title == "236 watt-hours after 28 minutes; nothing more in the 10 minutes after that."
+    assert charts.ladder([(0, 0), (60, 12)]).title == "12 watt-hours after 1 minute."
+    assert charts.ladder([]).title == "Nothing was read yet."
+
+
+def test_without_stages_the_axis_shows_minutes():
+    ladder = charts.ladder([(0, 0), (600, 90), (1900, 200)])
+    assert [tick.label.text.replace("\u00a0", " ") for tick in ladder.minutes] == ["0 min", "10 min", "20 min", "30 min"]
+    assert ladder.stages == ()
+    assert charts.ladder(POINTS, STAGES).minutes == ()
+
+
+def test_a_narrow_drawing_drops_what_has_no_room():
+    short = [stage("brown", 98, 9), stage("come_up", 4, 0.5), stage("hold", 14, 30)]
+    wide, narrow = charts.ladder([], short), charts.ladder([], short, narrow=True)
+    assert narrow.narrow
+    assert narrow.width < wide.width
+    assert narrow.stages[1].name is None
+    assert sum(point.label is not None for point in narrow.points) <= sum(point.label is not None for point in wide.points)
+
+
+def test_a_run_of_no_length_still_draws():
+    ladder = charts.ladder([(0, 0)])
+    assert ladder.line == f"{ladder.left:g},{ladder.bottom:g}"
+
+
+@given(
+    st.lists(st.tuples(st.floats(0, 900), st.floats(0.2, 600)), min_size=1, max_size=10),
+    st.booleans(),
+)
+def test_labels_never_meet_and_stay_inside(steps, narrow):
+    stages = [stage("bake", energy_wh, minutes) for energy_wh, minutes in steps]
+    ladder = charts.ladder([], stages, narrow=narrow)
+    over = [box(point.label, ladder.font_size) for point in ladder.points if point.label]
+    below = [box(mark.name, ladder.font_size) for mark in ladder.stages if mark.name]
+    for boxes in (over, below):
+        assert not any(meet(one, other) for index, one in enumerate(boxes) for other in boxes[index + 1 :])
+        assert all(left >= 0 and right <= ladder.width and top >= 0 and low <= ladder.height for left, top, right, low in boxes)
+
+
+@given(st.floats(0.01, 1e6), st.integers(2, 10))
+def test_an_axis_has_round_steps_and_few_lines(highest, lines):
+    step = nice_step(highest, lines)
+    assert step * lines >= highest * (1 - 1e-6)
+    assert step * lines <= 10.1 * highest
+    assert f"{step:.0e}"[0] in "125"
