@@ -261,7 +261,7 @@ def _numbered(number: int, step: StepFacts) -> NumberedStep:
         number=number,
         text=step.text,
         minutes="" if step.minutes is None else f"{_plain(step.minutes)} min",
-        temperature="" if step.temp_c is None else f"{_plain(step.temp_c)} °C",
+        temperature="" if step.temp_c is None else f"{_plain(step.temp_c)}\u00a0°C",
         photo=step.photo,
     )
 

@@ -21,6 +21,7 @@ from django.conf import settings
 from django.contrib.staticfiles import finders
 from django.template.loader import render_to_string
 from weasyprint import CSS, HTML
+from weasyprint.document import Document
 from weasyprint.text.fonts import FontConfiguration
 from weasyprint.urls import URLFetcher, URLFetcherResponse
 
@@ -34,6 +35,8 @@ _FACES = [
     ("Enamel Sans", 600, "normal", "SourceSansPro-Semibold.ttf"),
 ]
 _FONT_PACKAGES = {"SourceSerifPro": "font_source_serif_pro", "SourceSansPro": "font_source_sans_pro"}
+_VARIANT = "pdf/ua-1"
+_FRONT_AND_BACK = 2
 _PHOTO_TYPES = {"image/jpeg", "image/png", "image/webp"}
 
 # Emoji, their joiners and their colours: the type families hold none, and an empty box helps nobody.
@@ -94,12 +97,14 @@ def markup_digest(markup: str) -> str:
 
 
 def print_markup(markup: str, size: CardSize) -> bytes:
-    """Return the HTML of a card laid out on its sheet."""
+    """Return the HTML of a card laid out on its sheet; one that needs more than a front and a back is set tighter."""
     with _one_at_a_time:
-        fonts, sheets = _press(size, _style_path().stat().st_mtime_ns)
-        document = HTML(string=markup, base_url="paper:", url_fetcher=PaperFetcher())
-        printed = document.write_pdf(stylesheets=list(sheets), font_config=fonts, pdf_variant="pdf/ua-1")
-    return bytes(printed)
+        press = _press(size, _style_path().stat().st_mtime_ns)
+        card = HTML(string=markup, base_url="paper:", url_fetcher=PaperFetcher())
+        laid_out = press.lay_out(card)
+        if len(laid_out.pages) > _FRONT_AND_BACK:
+            laid_out = min(laid_out, press.lay_out(card, tight=True), key=lambda document: len(document.pages))
+        return bytes(laid_out.write_pdf(pdf_variant=_VARIANT))
 
 
 def _address(page: Page, frame: PageFrame) -> str:
@@ -118,19 +123,35 @@ def _fonts() -> tuple[FontConfiguration, CSS]:
     return fonts, CSS(string=faces, font_config=fonts, url_fetcher=PaperFetcher())
 
 
+@dataclass(frozen=True)
+class _Press:
+    """What prints one size of card."""
+
+    fonts: FontConfiguration
+    sheets: tuple[CSS, ...]
+    tight: CSS
+
+    def lay_out(self, card: HTML, *, tight: bool = False) -> Document:
+        sheets = [*self.sheets, self.tight] if tight else list(self.sheets)
+        return card.render(stylesheets=sheets, font_config=self.fonts, pdf_variant=_VARIANT)
+
+
 @lru_cache(maxsize=8)
-def _press(size: CardSize, _style_changed_ns: int) -> tuple[FontConfiguration, tuple[CSS, ...]]:
+def _press(size: CardSize, _style_changed_ns: int) -> _Press:
     """Return what prints this size; the second argument makes a changed style sheet be read again."""
     fonts, faces = _fonts()
     sheet = CSS(string=f"@page{{size:{size.width_mm}mm {size.height_mm}mm}}", font_config=fonts)
-    style = CSS(string=_style_path().read_text("utf-8"), font_config=fonts, url_fetcher=PaperFetcher(), base_url="paper:")
-    return fonts, (faces, sheet, style)
+    return _Press(fonts, (faces, sheet, _style("css/paper.css", fonts)), _style("css/paper-tight.css", fonts))
 
 
-def _style_path() -> Path:
-    found = finders.find("css/paper.css")
+def _style(name: str, fonts: FontConfiguration) -> CSS:
+    return CSS(string=_style_path(name).read_text("utf-8"), font_config=fonts, url_fetcher=PaperFetcher(), base_url="paper:")
+
+
+def _style_path(name: str = "css/paper.css") -> Path:
+    found = finders.find(name)
     if found is None:
-        raise FileNotFoundError("css/paper.css is missing from the static files")
+        raise FileNotFoundError(f"{name} is missing from the static files")
     return Path(found)
 
 

@@ -34,7 +34,7 @@ def test_neighbouring_steps_of_one_stage_are_one_block_and_numbers_run_on(no_car
         ("brown", [5]),
     ]
     assert [block.minutes for block in page.stages] == ["7.5 min", "8 min", "", "6 min"]
-    assert page.stages[1].steps[0].temperature == "100 °C"
+    assert page.stages[1].steps[0].temperature == "100\u00a0°C"
     assert [block.first_number for block in page.stages] == [1, 3, 4, 5]
 
 

@@ -5,6 +5,7 @@ import logging
 import struct
 import time
 import zlib
+from dataclasses import replace
 
 import pytest
 from pypdf import PdfReader
@@ -102,6 +103,18 @@ def test_a_draft_prints_without_an_address(stew, noon):
     words = " ".join(sheet.extract_text() for sheet in card.pages)
     assert "draft of revision 2" in words
     assert "QR" not in words
+
+
+def test_a_full_card_is_set_tighter_to_fit_a_front_and_a_back(stew, frame):
+    page = present_page(stew.current_edition.facts, CardRequest(6, 6))
+    first = page.parts[0]
+    full = replace(
+        page,
+        parts=(replace(first, lines=first.lines * 6), *page.parts[1:]),
+        cautions=tuple(replace(page.cautions[0], words="Keep hands and face away from the valve. " * 2) for _ in range(5)),
+        stages=page.stages * 3,
+    )
+    assert len(PdfReader(io.BytesIO(card_pdf(full, CARD_SIZES["a6"], frame))).pages) == 2
 
 
 def test_words_from_right_to_left_and_pictures_in_words_print(stew, frame, noon):
