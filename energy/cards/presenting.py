@@ -70,6 +70,7 @@ class EnergyShown:
     per_serving: str
     strip: charts.Strip | None
     strip_narrow: charts.Strip | None
+    strip_paper: charts.Strip | None
     ladder: charts.Ladder
     ladder_narrow: charts.Ladder
     stages: tuple[StageLine, ...]
@@ -107,6 +108,7 @@ def shown(facts: EnergyFacts, request: CardRequest) -> EnergyShown:
         per_serving=format_wh(meal.per_serving_wh, meal.per_serving_uncertainty_wh),
         strip=charts.strip(meal.stages),
         strip_narrow=charts.strip(meal.stages, narrow=True),
+        strip_paper=charts.strip(meal.stages, paper=True),
         ladder=charts.ladder(meal.ladder, meal.stages),
         ladder_narrow=charts.ladder(meal.ladder, meal.stages, narrow=True),
         stages=_stage_lines(meal),

@@ -9,6 +9,9 @@ from energy.charts.shapes import Label, Segment, Strip
 from energy.domain.facts import StageEnergy
 from energy.domain.words import format_wh
 
+_SIZES = {"wide": (660.0, 14.5), "narrow": (340.0, 14.0), "paper": (480.0, 15.0)}
+"""Width of the view box and size of the type."""
+
 _BAR_Y, _BAR_HEIGHT = 24.0, 34.0
 _EDGE = 1.0
 """Room for the outline of the first and the last segment."""
@@ -19,7 +22,7 @@ _LEADER_REACH = 60.0
 _BETWEEN = 8.0
 
 
-def strip(stages: Sequence[StageEnergy], *, narrow: bool = False) -> Strip | None:
+def strip(stages: Sequence[StageEnergy], *, narrow: bool = False, paper: bool = False) -> Strip | None:
     """Return the strip of a run's stages, or None where none of them drew anything.
 
     Parameters
@@ -28,6 +31,8 @@ def strip(stages: Sequence[StageEnergy], *, narrow: bool = False) -> Strip | Non
         In the order of the cook. Stages that drew nothing have no width and stand only in the table.
     narrow : bool
         The variant for a phone: half as wide a view box, so that its type stays readable.
+    paper : bool
+        The variant for a card that is 84 mm wide inside: its type prints at 7.5 pt.
 
     Returns
     -------
@@ -42,7 +47,7 @@ def strip(stages: Sequence[StageEnergy], *, narrow: bool = False) -> Strip | Non
     drawn = [stage for stage in stages if stage.energy_wh >= 0.05]
     if not drawn:
         return None
-    width, font = (340.0, 14.0) if narrow else (660.0, 14.5)
+    width, font = _SIZES["paper" if paper else "narrow" if narrow else "wide"]
     spots = _spots([stage.energy_wh for stage in drawn], width)
     places = _place_labels(drawn, spots, width, font)
     segments = tuple(_segment(stage, spot, place) for stage, spot, place in zip(drawn, spots, places, strict=True))

@@ -30,15 +30,18 @@ stages = st.lists(
 )
 
 
+VARIANTS = [{}, {"narrow": True}, {"paper": True}]
+
+
 def extent(label, font):
     width = text_width(label.text, font)
     left = {"start": label.x, "middle": label.x - width / 2, "end": label.x - width}[label.anchor]
     return left, left + width
 
 
-@given(stages, st.booleans())
-def test_labels_neither_meet_nor_leave_the_drawing(given_stages, narrow):
-    strip = charts.strip(given_stages, narrow=narrow)
+@given(stages, st.sampled_from(VARIANTS))
+def test_labels_neither_meet_nor_leave_the_drawing(given_stages, variant):
+    strip = charts.strip(given_stages, **variant)
     if strip is None:
         assert all(one.energy_wh < 0.05 for one in given_stages)
         return
@@ -49,9 +52,9 @@ def test_labels_neither_meet_nor_leave_the_drawing(given_stages, narrow):
     assert len(strip.omitted) == sum(segment.name is None for segment in strip.segments)
 
 
-@given(stages, st.booleans())
-def test_segments_stand_side_by_side(given_stages, narrow):
-    strip = charts.strip(given_stages, narrow=narrow)
+@given(stages, st.sampled_from(VARIANTS))
+def test_segments_stand_side_by_side(given_stages, variant):
+    strip = charts.strip(given_stages, **variant)
     if strip is None:
         return
     ends = [(s.x, s.x + s.width) for s in strip.segments]
