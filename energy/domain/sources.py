@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
 from dataclasses import dataclass
 
+from energy.domain.ranges import above_zero, not_negative, share
 from energy.domain.words import format_percent, format_watts
 
 TIGHT_PCT = 90.0
@@ -13,9 +13,6 @@ TIGHT_PCT = 90.0
 
 PLUG_SHARE = 0.80
 """What one plug-in appliance may take of a branch circuit under the North American code (NEC 210.23(A)(1))."""
-
-PANEL_DERATE = 0.75
-"""What a solar panel gives of its rated power, all losses together, where nothing better is known."""
 
 
 @dataclass(frozen=True)
@@ -74,8 +71,8 @@ def draw_from_battery_wh(load_wh: float, span_s: float, *, inverter_efficiency: 
     >>> round(draw_from_battery_wh(180, 1800, inverter_efficiency=0.9, idle_w=10), 1)
     205.0
     """
-    _not_negative(load_wh=load_wh, span_s=span_s, idle_w=idle_w)
-    _share("inverter_efficiency", inverter_efficiency)
+    not_negative(load_wh=load_wh, span_s=span_s, idle_w=idle_w)
+    share("inverter_efficiency", inverter_efficiency)
     return load_wh / inverter_efficiency + idle_w * span_s / 3600
 
 
@@ -89,8 +86,8 @@ def load_from_battery_wh(battery_wh: float, span_s: float, *, inverter_efficienc
     >>> round(load_from_battery_wh(205, 1800, inverter_efficiency=0.9, idle_w=10), 1)
     180.0
     """
-    _not_negative(battery_wh=battery_wh, span_s=span_s, idle_w=idle_w)
-    _share("inverter_efficiency", inverter_efficiency)
+    not_negative(battery_wh=battery_wh, span_s=span_s, idle_w=idle_w)
+    share("inverter_efficiency", inverter_efficiency)
     return max((battery_wh - idle_w * span_s / 3600) * inverter_efficiency, 0.0)
 
 
@@ -119,8 +116,8 @@ def share_of_charge(battery_wh: float, capacity_wh: float) -> float:
     >>> round(share_of_charge(205, 1024), 1)
     20.0
     """
-    _not_negative(battery_wh=battery_wh)
-    _above_zero(capacity_wh=capacity_wh)
+    not_negative(battery_wh=battery_wh)
+    above_zero(capacity_wh=capacity_wh)
     return battery_wh / capacity_wh * 100
 
 
@@ -154,7 +151,7 @@ def meals_per_charge(battery_wh: float, capacity_wh: float, reserve_pct: float =
     >>> meals_per_charge(297, 1024, reserve_pct=10)
     3
     """
-    _above_zero(battery_wh=battery_wh, capacity_wh=capacity_wh)
+    above_zero(battery_wh=battery_wh, capacity_wh=capacity_wh)
     if not 0 <= reserve_pct < 100:
         raise ValueError("reserve_pct should lie between 0 and 100")
     return math.floor(capacity_wh * (100 - reserve_pct) / 100 / battery_wh + 1e-9)
@@ -168,8 +165,8 @@ def wall_wh(battery_wh: float, charge_efficiency: float) -> float:
     >>> round(wall_wh(297, 0.9), 6)
     330.0
     """
-    _not_negative(battery_wh=battery_wh)
-    _share("charge_efficiency", charge_efficiency)
+    not_negative(battery_wh=battery_wh)
+    share("charge_efficiency", charge_efficiency)
     return battery_wh / charge_efficiency
 
 
@@ -216,8 +213,8 @@ def path_efficiency(
     >>> round(path.value, 3), round(path.uncertainty, 3), round(path.battery_wh, 1)
     (0.73, 0.023, 291.8)
     """
-    _not_negative(load_wh=load_wh, load_uncertainty_wh=load_uncertainty_wh, step_pct=step_pct)
-    _above_zero(fall_pct=fall_pct, capacity_wh=capacity_wh)
+    not_negative(load_wh=load_wh, load_uncertainty_wh=load_uncertainty_wh, step_pct=step_pct)
+    above_zero(fall_pct=fall_pct, capacity_wh=capacity_wh)
     battery_wh = fall_pct / 100 * capacity_wh
     u_load_wh, u_battery_wh = load_uncertainty_wh / 2, charge_display_wh(capacity_wh, step_pct)
     value = load_wh / battery_wh
@@ -276,21 +273,21 @@ def will_it_run(
     if steady_w is None or not continuous_w:
         missing = "the cooker's watts were not read" if steady_w is None else f"no rating in watts is known for {name}"
         return Verdict("unknown", f"Whether it runs is not known: {missing}.")
-    share = steady_w / continuous_w * 100
+    share_pct = steady_w / continuous_w * 100
     brief_w = max(peak_w or 0.0, steady_w)
-    if share > 100:
+    if share_pct > 100:
         more = f"{format_watts(steady_w)} is more than the {format_watts(continuous_w)} that {name} gives"
-        return Verdict("no", f"It will not run: {more}.", share, 100 - share)
+        return Verdict("no", f"It will not run: {more}.", share_pct, 100 - share_pct)
     if brief_w > max(continuous_w, surge_w or 0.0):
         more = f"its peak of {format_watts(brief_w)} is more than {name} gives even for seconds"
-        return Verdict("no", f"It will not run: {more}.", share, 100 - share)
+        return Verdict("no", f"It will not run: {more}.", share_pct, 100 - share_pct)
     if brief_w > continuous_w:
         words = f"Tight: its peak of {format_watts(brief_w)} is covered only by the surge rating of {name}."
-        return Verdict("tight", words, share, 100 - share)
-    of = f"{format_watts(steady_w)} is {format_percent(share)} of the {format_watts(continuous_w)} that {name} gives"
-    if share >= TIGHT_PCT:
-        return Verdict("tight", f"Tight: {of}. Nothing else may run beside it.", share, 100 - share)
-    return Verdict("runs", f"It runs: {of}.", share, 100 - share)
+        return Verdict("tight", words, share_pct, 100 - share_pct)
+    of = f"{format_watts(steady_w)} is {format_percent(share_pct)} of the {format_watts(continuous_w)} that {name} gives"
+    if share_pct >= TIGHT_PCT:
+        return Verdict("tight", f"Tight: {of}. Nothing else may run beside it.", share_pct, 100 - share_pct)
+    return Verdict("runs", f"It runs: {of}.", share_pct, 100 - share_pct)
 
 
 def hook_up_w(volts: float, amps: float) -> float:
@@ -301,7 +298,7 @@ def hook_up_w(volts: float, amps: float) -> float:
     >>> hook_up_w(230, 16), hook_up_w(120, 15)
     (3680, 1800)
     """
-    _above_zero(volts=volts, amps=amps)
+    above_zero(volts=volts, amps=amps)
     return volts * amps
 
 
@@ -340,59 +337,6 @@ def hook_up_verdict(steady_w: float | None, volts: float, amps: float, name: str
     return Verdict("tight", words, verdict.share_pct, verdict.headroom_pct)
 
 
-def panel_wh_per_hour(panel_w: float, derate: float = PANEL_DERATE) -> float:
-    """Return the watt-hours that a solar panel puts back in an hour of full sun. [Wh/h]
-
-    Examples
-    --------
-    >>> panel_wh_per_hour(200)
-    150.0
-    """
-    _not_negative(panel_w=panel_w)
-    _share("derate", derate)
-    return panel_w * derate
-
-
-def panel_wh_per_day(panel_w: float, sun_hours: float, derate: float = PANEL_DERATE) -> float:
-    """Return the watt-hours that a solar panel puts back in a day of so many peak sun hours. [Wh/day]
-
-    Examples
-    --------
-    >>> panel_wh_per_day(200, 4.5)
-    675.0
-    """
-    _not_negative(sun_hours=sun_hours)
-    return panel_wh_per_hour(panel_w, derate) * sun_hours
-
-
-def loss_together_pct(losses_pct: Iterable[float]) -> float:
-    """Return losses that follow one another as one: 100 (1 - product of what each lets through). [%]
-
-    References
-    ----------
-    PVWatts version 5 manual (Dobos, 2014), total system losses.
-
-    Examples
-    --------
-    >>> round(loss_together_pct([2, 3, 0, 2, 2, 0.5, 1.5, 1, 0, 3]), 2)
-    14.08
-    """
-    return 100 * (1 - math.prod(1 - loss / 100 for loss in losses_pct))
-
-
-def charging_wh_per_hour(charger_w: float, charge_efficiency: float) -> float:
-    """Return the watt-hours that a charger at the wall or in a vehicle puts into the battery in an hour. [Wh/h]
-
-    Examples
-    --------
-    >>> charging_wh_per_hour(100, 0.9)
-    90.0
-    """
-    _not_negative(charger_w=charger_w)
-    _share("charge_efficiency", charge_efficiency)
-    return charger_w * charge_efficiency
-
-
 def hours_of(energy_wh: float, device_w: float) -> float:
     """Return how long an energy feeds a device of so many watts. [h]
 
@@ -401,23 +345,6 @@ def hours_of(energy_wh: float, device_w: float) -> float:
     >>> hours_of(213, 100)
     2.13
     """
-    _not_negative(energy_wh=energy_wh)
-    _above_zero(device_w=device_w)
+    not_negative(energy_wh=energy_wh)
+    above_zero(device_w=device_w)
     return energy_wh / device_w
-
-
-def _not_negative(**values: float) -> None:
-    for name, value in values.items():
-        if not value >= 0:
-            raise ValueError(f"{name} should not be below zero")
-
-
-def _above_zero(**values: float) -> None:
-    for name, value in values.items():
-        if not value > 0:
-            raise ValueError(f"{name} should be above zero")
-
-
-def _share(name: str, value: float) -> None:
-    if not 0 < value <= 1:
-        raise ValueError(f"{name} should be above 0 and at most 1")

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from energy.domain import sources
+from energy.domain import recovery, sources
 
 
 @pytest.mark.parametrize(
@@ -44,7 +44,7 @@ def test_an_unknown_rating_says_what_is_missing():
         (lambda: sources.path_efficiency(213, 5, 0, 768), "fall_pct"),
         (lambda: sources.wall_wh(10, 0), "charge_efficiency"),
         (lambda: sources.hook_up_w(0, 10), "volts"),
-        (lambda: sources.panel_wh_per_day(100, -1), "sun_hours"),
+        (lambda: recovery.panel_wh_per_day(100, -1), "sun_hours"),
     ],
 )
 def test_out_of_range_is_refused_by_name(call, named):

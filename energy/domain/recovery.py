@@ -1,0 +1,64 @@
+"""How a battery gets its energy back: from a panel in the sun, from the wall, from a vehicle."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+
+from energy.domain.ranges import not_negative, share
+
+PANEL_DERATE = 0.75
+"""What a solar panel gives of its rated power, all losses together, where nothing better is known."""
+
+
+def panel_wh_per_hour(panel_w: float, derate: float = PANEL_DERATE) -> float:
+    """Return the watt-hours that a solar panel puts back in an hour of full sun. [Wh/h]
+
+    Examples
+    --------
+    >>> panel_wh_per_hour(200)
+    150.0
+    """
+    not_negative(panel_w=panel_w)
+    share("derate", derate)
+    return panel_w * derate
+
+
+def panel_wh_per_day(panel_w: float, sun_hours: float, derate: float = PANEL_DERATE) -> float:
+    """Return the watt-hours that a solar panel puts back in a day of so many peak sun hours. [Wh/day]
+
+    Examples
+    --------
+    >>> panel_wh_per_day(200, 4.5)
+    675.0
+    """
+    not_negative(sun_hours=sun_hours)
+    return panel_wh_per_hour(panel_w, derate) * sun_hours
+
+
+def loss_together_pct(losses_pct: Iterable[float]) -> float:
+    """Return losses that follow one another as one: 100 (1 - product of what each lets through). [%]
+
+    References
+    ----------
+    PVWatts version 5 manual (Dobos, 2014), total system losses.
+
+    Examples
+    --------
+    >>> round(loss_together_pct([2, 3, 0, 2, 2, 0.5, 1.5, 1, 0, 3]), 2)
+    14.08
+    """
+    return 100 * (1 - math.prod(1 - loss / 100 for loss in losses_pct))
+
+
+def charging_wh_per_hour(charger_w: float, charge_efficiency: float) -> float:
+    """Return the watt-hours that a charger at the wall or in a vehicle puts into the battery in an hour. [Wh/h]
+
+    Examples
+    --------
+    >>> charging_wh_per_hour(100, 0.9)
+    90.0
+    """
+    not_negative(charger_w=charger_w)
+    share("charge_efficiency", charge_efficiency)
+    return charger_w * charge_efficiency
