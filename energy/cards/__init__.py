@@ -61,7 +61,7 @@ class EnergyCard(Card):
     def cautions(self, facts: Facts, request: CardRequest) -> Sequence[Caution]:
         """Return the cautions of the appliance and of its sources."""
         held = _read(facts)
-        return cautions_for(held.appliance, {held.source.kind, *(other.kind for other in held.other_sources)})
+        return cautions_for(held.appliance, held.source.kind, [other.kind for other in held.other_sources])
 
     def bench_sections(self) -> Sequence[BenchLink]:
         """Return runs and gear."""

@@ -43,11 +43,16 @@ def rules() -> tuple[Rule, ...]:
     )
 
 
-def cautions_for(appliance: ApplianceFacts, source_kinds: Collection[str]) -> tuple[Caution, ...]:
-    """Return the cautions for an appliance on sources of these kinds, in the file's order."""
+def cautions_for(appliance: ApplianceFacts, source_kind: str, other_kinds: Collection[str] = ()) -> tuple[Caution, ...]:
+    """Return the cautions for an appliance and its source, in the file's order.
+
+    What is only about other sources that the card answers for stays off paper.
+    """
     limits = {"fill": limit_words(appliance.fill_limit_pct), "foam": limit_words(appliance.foam_fill_limit_pct)}
     return tuple(
-        Caution(rule.words.format(**limits), rule.source, rule.on_paper) for rule in rules() if rule.fits(appliance, source_kinds)
+        Caution(rule.words.format(**limits), rule.source, rule.on_paper and rule.fits(appliance, [source_kind]))
+        for rule in rules()
+        if rule.fits(appliance, [source_kind, *other_kinds])
     )
 
 

@@ -54,6 +54,7 @@ def record_run(
 @transaction.atomic
 def edit_run(*, run: Run, details: RunDetails, at: datetime) -> None:
     """Change what was written about a run. A new start moves its readings and stages along: minutes stay minutes."""
+    _hold(run)
     moved = details.started_at - run.started_at
     for name in _DETAILS:
         setattr(run, name, getattr(details, name))
@@ -75,6 +76,7 @@ def remove_run(*, run: Run) -> None:
 @transaction.atomic
 def add_reading(*, run: Run, reading: NewReading) -> Reading:
     """Keep one more reading; a run that had ended goes on to it."""
+    _hold(run)
     kept = _reading(run, reading)
     kept.save(force_insert=True)
     _go_on_to(run, kept.at)
@@ -86,6 +88,7 @@ def add_reading(*, run: Run, reading: NewReading) -> Reading:
 def correct_reading(*, reading: Reading, now: NewReading) -> None:
     """Put right what a reading says."""
     run = reading.run
+    _hold(run)
     reading.at = run.started_at + timedelta(seconds=now.at_s)
     reading.energy_wh, reading.power_w, reading.charge_pct = now.energy_wh, now.power_w, now.charge_pct
     reading.note = now.note
@@ -98,6 +101,7 @@ def correct_reading(*, reading: Reading, now: NewReading) -> None:
 def remove_reading(*, reading: Reading) -> dict[str, Any]:
     """Remove a reading and return what ``put_back_reading`` needs to undo it."""
     run = reading.run
+    _hold(run)
     at_s = (reading.at - run.started_at).total_seconds()
     names = ("energy_wh", "power_w", "charge_pct", "note", "origin")
     removed = {"id": str(reading.pk), "at_s": at_s, **{name: getattr(reading, name) for name in names}}
@@ -109,6 +113,7 @@ def remove_reading(*, reading: Reading) -> dict[str, Any]:
 @transaction.atomic
 def put_back_reading(*, run: Run, removed: dict[str, Any]) -> None:
     """Undo ``remove_reading``; doing it twice changes nothing."""
+    _hold(run)
     given = {name: value for name, value in removed.items() if name != "id"}
     fresh = _reading(run, NewReading(**given))
     Reading.objects.get_or_create(
@@ -121,6 +126,7 @@ def put_back_reading(*, run: Run, removed: dict[str, Any]) -> None:
 @transaction.atomic
 def import_readings(*, run: Run, readings: Iterable[NewReading]) -> int:
     """Keep the readings of a log and return how many were new; what was imported before is not doubled."""
+    _hold(run)
     known = set(run.readings.values_list("at", flat=True))
     fresh = [kept for kept in (_reading(run, reading) for reading in readings) if kept.at not in known]
     Reading.objects.bulk_create(fresh, batch_size=500)
@@ -133,6 +139,7 @@ def import_readings(*, run: Run, readings: Iterable[NewReading]) -> int:
 @transaction.atomic
 def mark_stages(*, run: Run, stages: Sequence[StageStart]) -> None:
     """Replace a run's stages."""
+    _hold(run)
     _write_stages(run, stages)
     refresh_summary(run=run)
 
@@ -140,6 +147,7 @@ def mark_stages(*, run: Run, stages: Sequence[StageStart]) -> None:
 @transaction.atomic
 def mark_next_stage(*, run: Run, stage: StageStart) -> None:
     """Let one more stage begin; the one that ran at that moment ends there."""
+    _hold(run)
     kept = [
         StageStart((old.starts_at - run.started_at).total_seconds(), old.kind, old.label, old.attended)
         for old in run.stages.all()
@@ -154,10 +162,16 @@ def mark_next_stage(*, run: Run, stage: StageStart) -> None:
 @transaction.atomic
 def finish_run(*, run: Run, ended_at: datetime) -> None:
     """End a run, not before its last reading or stage."""
+    _hold(run)
     moments = [*run.readings.values_list("at", flat=True), *run.stages.values_list("starts_at", flat=True)]
     run.ended_at = max([run.started_at, ended_at, *moments])
     run.save(update_fields=["ended_at"])
     refresh_summary(run=run)
+
+
+def _hold(run: Run) -> None:
+    """Let nobody else change this run until the transaction ends: two phones may log the same cook."""
+    run.refresh_from_db(fields=["started_at", "ended_at"], from_queryset=Run.objects.select_for_update())
 
 
 def _reading(run: Run, reading: NewReading) -> Reading:

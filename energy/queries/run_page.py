@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from energy import charts
 from energy.domain.facts import StageEnergy
+from energy.domain.sources import path_efficiency
 from energy.domain.summary import RunSummary, StageSummary
 from energy.domain.words import format_minutes, format_percent, format_watts, format_wh
 from energy.models import Reading, Run
@@ -63,6 +64,7 @@ class RunFigures:
     parts: tuple[tuple[str, str], ...]
     coverage: str
     notes: tuple[str, ...]
+    path: str
     strip: charts.Strip | None
     strip_narrow: charts.Strip | None
     ladder: charts.Ladder
@@ -116,6 +118,7 @@ def run_figures(run: Run) -> RunFigures | None:
         parts=tuple((words, format_wh(summary.parts[key])) for key, words in _PARTS.items() if summary.parts.get(key)),
         coverage=_coverage_words(summary),
         notes=summary.notes,
+        path=_path_words(run, summary),
         strip=charts.strip(stages),
         strip_narrow=charts.strip(stages, narrow=True),
         ladder=charts.ladder(summary.ladder, stages),
@@ -163,6 +166,20 @@ def _stage_energies(summary: RunSummary) -> tuple[StageEnergy, ...]:
             cycling=stage.cycling,
         )
         for stage in summary.stages
+    )
+
+
+def _path_words(run: Run, summary: RunSummary) -> str:
+    """Return what a cook that was measured at both ends says about the way from battery to socket; empty for any other."""
+    fall_pct, capacity_wh = summary.charge_fall_pct, run.source.capacity_wh
+    measured_at_both = summary.method != "charge" and summary.place == "socket"
+    if not (measured_at_both and fall_pct and fall_pct > 0 and capacity_wh):
+        return ""
+    path = path_efficiency(summary.energy_wh, summary.uncertainty_wh, fall_pct, capacity_wh, run.source.display_step_pct)
+    reached = f"{path.value * 100:.0f} ± {path.uncertainty * 100:.0f}\u00a0%"
+    return (
+        f"Measured at both ends: the charge fell by {format_percent(fall_pct)}, which is {format_wh(path.battery_wh)}. "
+        f"Of that {reached} reached the socket; the inverter’s own draw is in it."
     )
 
 

@@ -171,6 +171,13 @@ def test_cautions_fit_appliance_and_sources_and_end_with_the_manual(facts):
     assert words[-1] == "The appliance’s manual, local codes and licensed electricians come first."
 
 
+def test_cautions_about_other_sources_stay_off_paper(run, revision, noon):
+    PowerSource.objects.create(name="Post", kind="hook_up", volts=230, amps=10)
+    found = {caution.words: caution.on_paper for caution in CARD.cautions(CARD.collect(revision, at=noon), ask())}
+    assert [on_paper for words, on_paper in found.items() if "Uncoil" in words] == [False]
+    assert [on_paper for words, on_paper in found.items() if "vents" in words] == [True]
+
+
 def test_every_condition_of_the_cautions_file_is_a_known_kind():
     appliances, sources = dict(APPLIANCE_KINDS), dict(SOURCE_KINDS)
     for rule in rules():

@@ -6,6 +6,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from energy.models import Run
+from energy.operations import NewReading, record_run
 
 
 def test_three_people_try_every_page(run, owner_client, other_client, stranger_client):
@@ -37,6 +38,15 @@ def test_the_page_tells_the_figures(run, owner_client):
     ):
         assert words in page
     assert "<svg" in page
+
+
+def test_a_cook_measured_at_both_ends_tells_the_path(record, owner_client, owner, details, noon):
+    # 213 Wh at the socket, 38 % of 768 Wh out of the battery: 0.730 (common practice).
+    readings = [NewReading(0, 0, charge_pct=100), NewReading(1860, 213, charge_pct=62)]
+    run = record_run(details=details, readings=readings, stages=[], operator=owner, at=noon)
+    page = owner_client.get(reverse("energy:run", args=[run.pk])).content.decode().replace("\u00a0", " ")
+    assert "the charge fell by 38 %, which is 292 Wh" in page
+    assert "73 ± 2 % reached the socket" in page
 
 
 def test_a_flagged_run_waits_and_is_judged(flagged_run, owner_client):
