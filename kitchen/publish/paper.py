@@ -97,14 +97,20 @@ def markup_digest(markup: str) -> str:
 
 
 def print_markup(markup: str, size: CardSize) -> bytes:
-    """Return the HTML of a card laid out on its sheet; one that needs more than a front and a back is set tighter."""
+    """Return the HTML of a card laid out on its sheet; the last few cards are kept, for readers who ask for the same one."""
     with _one_at_a_time:
-        press = _press(size, _style_path().stat().st_mtime_ns)
-        card = HTML(string=markup, base_url="paper:", url_fetcher=PaperFetcher())
-        laid_out = press.lay_out(card)
-        if len(laid_out.pages) > _FRONT_AND_BACK:
-            laid_out = min(laid_out, press.lay_out(card, tight=True), key=lambda document: len(document.pages))
-        return bytes(laid_out.write_pdf(pdf_variant=_VARIANT))
+        return _printed(markup, size, _style_path().stat().st_mtime_ns)
+
+
+@lru_cache(maxsize=32)
+def _printed(markup: str, size: CardSize, style_changed_ns: int) -> bytes:
+    """Print a card; one that needs more than a front and a back is set tighter."""
+    press = _press(size, style_changed_ns)
+    card = HTML(string=markup, base_url="paper:", url_fetcher=PaperFetcher())
+    laid_out = press.lay_out(card)
+    if len(laid_out.pages) > _FRONT_AND_BACK:
+        laid_out = min(laid_out, press.lay_out(card, tight=True), key=lambda document: len(document.pages))
+    return bytes(laid_out.write_pdf(pdf_variant=_VARIANT))
 
 
 def _address(page: Page, frame: PageFrame) -> str:

@@ -185,15 +185,14 @@ def _png() -> bytes:
 
 
 def test_a_later_card_is_quick(stew, frame):
-    page = present_page(stew.current_edition.facts, CardRequest(6, 6))
-    card_pdf(page, CARD_SIZES["a6"], frame)
-    assert min(_work_s(lambda: card_pdf(page, CARD_SIZES["a6"], frame)) for _ in range(6)) < 0.25
+    spans_s = [_work_s(stew, frame, servings) for servings in range(7, 14)]
+    assert min(spans_s[1:]) < 0.25
 
 
-def _work_s(work) -> float:
-    """Return the processor's seconds: a clock on the wall would also measure whatever else the machine is doing."""
+def _work_s(stew, frame, servings) -> float:
+    """Return the processor's seconds for a card that is new; a clock on the wall would measure other programs too."""
     began = time.process_time()
-    work()
+    card_pdf(present_page(stew.current_edition.facts, CardRequest(servings, 6)), CARD_SIZES["a6"], frame)
     return time.process_time() - began
 
 
