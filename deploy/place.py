@@ -106,7 +106,7 @@ def run_plainly(work: Callable[[], int]) -> int:
         print(refusal, file=sys.stderr)
     except OSError as error:
         full = error.errno in {errno.ENOSPC, errno.EDQUOT}
-        print("The disk is full." if full else f"That did not work: {error}", file=sys.stderr)
+        print("The disk is full. Free some space and start again." if full else f"That did not work: {error}", file=sys.stderr)
     except KeyboardInterrupt:
         print("\nStopped.", file=sys.stderr)
         return 130

@@ -74,7 +74,7 @@ def test_an_env_file_is_read_and_a_keyword_stands_above_it(tmp_path):
     ("stop", "code", "words"),
     [
         (Refused("Port 8000 is taken."), 1, "Port 8000 is taken.\n"),
-        (OSError(errno.ENOSPC, "No space left on device"), 1, "The disk is full.\n"),
+        (OSError(errno.ENOSPC, "No space left on device"), 1, "The disk is full. Free some space and start again.\n"),
         (KeyboardInterrupt(), 130, "\nStopped.\n"),
     ],
 )

@@ -1,5 +1,6 @@
 """Preparing twice changes nothing; the example comes on the first start alone."""
 
+import errno
 import io
 
 import pytest
@@ -60,6 +61,15 @@ def test_a_database_that_cannot_be_used_is_told_in_one_sentence(monkeypatch):
     monkeypatch.setattr(prepare, "pending_migrations", unreachable)
     with pytest.raises(CommandError, match=r"cannot be (used|reached) .*\(connection failed: Connection refused\)\.$"):
         prepared()
+
+
+def test_styles_that_do_not_fit_are_told_in_one_sentence(monkeypatch):
+    def no_room(*_args, **_kwargs):
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(prepare.Command, "collect_styles", no_room)
+    with pytest.raises(CommandError, match="The disk is full: not everything fits into"):
+        prepared("--no-demo")
 
 
 @pytest.mark.parametrize("said", ["database or disk is full", "could not extend file: disk full"])

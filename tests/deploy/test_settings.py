@@ -15,7 +15,8 @@ TOP = Path(__file__).resolve().parents[2]
 
 def manage(*arguments: str, **variables: str) -> subprocess.CompletedProcess:
     """Run manage.py under the real settings with nothing but the given variables set."""
-    environment = {**os.environ, **dict.fromkeys(VARIABLES, ""), "DJANGO_SETTINGS_MODULE": "deploy.settings", **variables}
+    kept = {name: value for name, value in os.environ.items() if not name.startswith("DJANGO_")}
+    environment = {**kept, **dict.fromkeys(VARIABLES, ""), **variables}
     command = [sys.executable, "manage.py", *arguments]
     return subprocess.run(command, cwd=TOP, env=environment, capture_output=True, text=True, check=False)
 

@@ -8,10 +8,12 @@ from playwright.sync_api import Browser, ConsoleMessage, Page, Response, sync_pl
 
 from deploy.debian import find_browser
 
-# Playwright runs an event loop in this thread; the tests themselves are plain synchronous code and may ask the database.
-os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"
-
 WIDE = {"width": 1280, "height": 900}
+WINDOWS = {
+    "wide": {},
+    "phone": {"viewport": {"width": 360, "height": 740}, "has_touch": True},
+    "without script": {"java_script_enabled": False},
+}
 PATIENCE_MS = 10_000
 QUIET = [
     "--disable-background-networking",
@@ -39,6 +41,8 @@ def browser() -> Iterator[Browser]:
     if path is None:
         pytest.skip("no Chromium is installed: apt-get install --no-install-recommends chromium")
     as_root = ["--no-sandbox"] if os.geteuid() == 0 else []
+    # Playwright runs an event loop in this thread; the tests themselves are plain synchronous code and may ask the database.
+    os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"
     with sync_playwright() as playwright:
         chromium = playwright.chromium.launch(executable_path=path, args=[*QUIET, *as_root])
         yield chromium
@@ -46,21 +50,27 @@ def browser() -> Iterator[Browser]:
 
 
 @pytest.fixture
-def page(browser, live_server) -> Iterator[Page]:
+def page(browser, live_server, transactional_db) -> Iterator[Page]:
     """A browser window at 1280 px; the test fails when the page breaks its own policy, throws, or misses a file."""
     yield from watched_page(browser, live_server.url)
 
 
 @pytest.fixture
-def narrow_page(browser, live_server) -> Iterator[Page]:
+def narrow_page(browser, live_server, transactional_db) -> Iterator[Page]:
     """The same on a phone of 360 px."""
-    yield from watched_page(browser, live_server.url, viewport={"width": 360, "height": 740}, has_touch=True)
+    yield from watched_page(browser, live_server.url, **WINDOWS["phone"])
 
 
 @pytest.fixture
-def page_without_script(browser, live_server) -> Iterator[Page]:
+def page_without_script(browser, live_server, transactional_db) -> Iterator[Page]:
     """The same with JavaScript off."""
-    yield from watched_page(browser, live_server.url, java_script_enabled=False)
+    yield from watched_page(browser, live_server.url, **WINDOWS["without script"])
+
+
+@pytest.fixture(params=list(WINDOWS))
+def window(request, browser, live_server, transactional_db) -> Iterator[Page]:
+    """Each of the three in turn: wide, phone, without script."""
+    yield from watched_page(browser, live_server.url, **WINDOWS[request.param])
 
 
 def watched_page(browser: Browser, base_url: str, **options) -> Iterator[Page]:

@@ -1,15 +1,25 @@
 """The library opens in a real browser, keeps its own content policy, and looks like itself."""
 
-import pytest
+from playwright.sync_api import Page
 
 
-@pytest.mark.parametrize("window", ["page", "narrow_page", "page_without_script"])
-def test_the_library_opens(window, request):
-    page = request.getfixturevalue(window)
+def assert_library_opens(page: Page) -> None:
     answer = page.goto("/")
     assert answer.status == 200
     assert page.title().strip()
     assert page.locator("h1").first.is_visible()
+
+
+def test_the_library_opens(page):
+    assert_library_opens(page)
+
+
+def test_the_library_opens_on_a_phone(narrow_page):
+    assert_library_opens(narrow_page)
+
+
+def test_the_library_opens_without_script(page_without_script):
+    assert_library_opens(page_without_script)
 
 
 def test_the_sites_own_type_is_used(page):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import hashlib
 from argparse import ArgumentParser
 from pathlib import Path
@@ -28,9 +29,11 @@ class Command(BaseCommand):
     def handle(self, *, demo: bool, **options: object) -> None:
         try:
             self.prepare_tables(demo=demo)
+            self.collect_styles()
         except OperationalError as error:
             raise CommandError(why_unusable(error)) from None
-        self.collect_styles()
+        except OSError as error:
+            raise CommandError(why_unwritten(error)) from None
 
     def prepare_tables(self, *, demo: bool) -> None:
         changes = pending_migrations()
@@ -85,3 +88,10 @@ def why_unusable(error: DatabaseError) -> str:
     if connection.vendor == "sqlite":
         return f"The database file in {settings.DATA_DIR} cannot be used ({said[0]})."
     return f"The database named by DATABASE_URL cannot be reached ({said[0]})."
+
+
+def why_unwritten(error: OSError) -> str:
+    """Return one plain sentence for a file that could not be written."""
+    if error.errno in {errno.ENOSPC, errno.EDQUOT}:
+        return f"The disk is full: not everything fits into {settings.DATA_DIR}. Free some space and start again."
+    return f"Nothing can be written to {error.filename or settings.DATA_DIR} ({error.strerror})."
