@@ -63,6 +63,7 @@ class Receipt:
     till_rows: tuple[Row, ...]
     sources: tuple[Source, ...]
     notes: tuple[str, ...]
+    rounding: str
     month: str
     any_stale: bool
 
@@ -99,6 +100,7 @@ def make_receipt(facts: CostFacts, sheet: Sheet) -> Receipt:
         till_rows=tuple(_till_row(item, money) for item in sheet.till),
         sources=tuple(_sources(sheet)),
         notes=tuple(_notes(facts, sheet)),
+        rounding=words.cent_words(sheet),
         month=month_words(facts),
         any_stale=any(priced.line.quote.stale for priced in sheet.lines if priced.line.quote),
     )
@@ -179,7 +181,7 @@ def _sources(sheet: Sheet) -> Iterable[Source]:
 
 
 def _notes(facts: CostFacts, sheet: Sheet) -> Iterable[str]:
-    sentences = [words.rule_words(facts), words.range_words(sheet.lines), words.cent_words(sheet)]
+    sentences = [words.rule_words(facts), words.range_words(sheet.lines)]
     if sheet.sides:
         sentences.append("A side is counted by the portion, with its own electricity.")
     return [sentence for sentence in sentences if sentence]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -144,7 +145,7 @@ def yield_of_refuse(refuse_pct: float) -> Decimal:
 
 
 def choose_yield(tests: Sequence[YieldTest], refuse_pct: float, note: str = "") -> ChosenYield:
-    """Return the yield to use for a line: the owner's test for its preparation, else the usual test, else the food's refuse.
+    """Return the yield to use for a line: the owner's test for its preparation, else another test, else the food's refuse.
 
     Parameters
     ----------
@@ -153,7 +154,13 @@ def choose_yield(tests: Sequence[YieldTest], refuse_pct: float, note: str = "") 
     refuse_pct : float, 0 <= refuse < 100
         The reference table's refuse. [%]
     note : str
-        The line's own words after the comma ("peeled and diced"); a test whose preparation is among them wins.
+        The line's own words after the comma ("peeled and diced").
+
+    Returns
+    -------
+    ChosenYield
+        A test whose preparation is all among the line's words wins, the longest first; then the test without a preparation;
+        then the only test there is, whatever its preparation, which the source then names; then the table.
 
     Examples
     --------
@@ -161,13 +168,22 @@ def choose_yield(tests: Sequence[YieldTest], refuse_pct: float, note: str = "") 
     >>> choose_yield(tests, 10, "peeled and diced").percent, choose_yield(tests, 10).percent, choose_yield([], 10).percent
     (Decimal('81'), Decimal('88'), Decimal('90'))
     """
-    words = note.casefold()
-    named = [test for test in tests if test.preparation and test.preparation.casefold() in words]
-    usual = [test for test in tests if not test.preparation]
-    if named or usual:
-        test = max(named, key=lambda test: len(test.preparation)) if named else usual[0]
-        return ChosenYield(test.percent, test.source or "own test")
+    named = [test for test in tests if test.preparation and _words(test.preparation) <= _words(note)]
+    if named:
+        return _chosen(max(named, key=lambda test: len(test.preparation)))
+    usual = [test for test in tests if not test.preparation] or (tests if len(tests) == 1 else [])
+    if usual:
+        return _chosen(usual[0])
     return ChosenYield(yield_of_refuse(refuse_pct), "refuse in the food table" if refuse_pct else "")
+
+
+def _chosen(test: YieldTest) -> ChosenYield:
+    source = test.source or "own test"
+    return ChosenYield(test.percent, f"{source}, {test.preparation}" if test.preparation else source)
+
+
+def _words(text: str) -> set[str]:
+    return set(re.findall(r"\w+", text.casefold())) - {"and", "then"}
 
 
 def _checked(percent: Fraction | Decimal) -> Fraction:

@@ -30,7 +30,8 @@ class YieldForm(forms.Form):
         min_value=Decimal("0.01"),
         max_value=Decimal(100),
         error_messages={"min_value": _RANGE, "max_value": _RANGE, "invalid": "Type the yield in figures, like 84 or 64.5."},
-        help_text="or fill in the test below",
+        label="Used",
+        help_text="or weigh it: fill in bought and left",
     )
     source = forms.CharField(max_length=160, required=False, help_text="“our test, 3 kg, 2 October”; left empty: own test")
 
@@ -39,8 +40,8 @@ class YieldForm(forms.Form):
         self.tested, self.food_names = tested, foods.names
         if tested is None:
             self.fields["food"] = FoodField(foods=foods, error_messages={"required": "Say which food the yield is of."})
-        self.fields["bought"] = PackField(required=False, help_text="2.5 kg, as it came from the shop")
-        self.fields["left"] = PackField(required=False, help_text="1.75 kg, ready for the pot")
+        self.fields["bought"] = PackField(required=False, label="Weighed: bought", help_text="2.5 kg, as it came from the shop")
+        self.fields["left"] = PackField(required=False, label="Weighed: left", help_text="1.75 kg, ready for the pot")
         self.order_fields(["food", "preparation", "percent", "bought", "left", "source"])
 
     def kept(self) -> dict[str, Any]:

@@ -20,6 +20,11 @@ class RecipeLine:
     food_pk: int | None
     cost: CostLine
 
+    @property
+    def food_solves_it(self) -> bool:
+        """Whether a weight on the food would make the line countable; else its words in the recipe have to say more."""
+        return self.food_pk is not None and self.cost.low is not None
+
 
 @dataclass(frozen=True)
 class MissingPrice:

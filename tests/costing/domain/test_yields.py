@@ -59,7 +59,13 @@ def test_refuse_keeps_its_decimals():
 def test_the_longest_named_preparation_wins():
     tests = [YieldTest("peeled", Decimal(85)), YieldTest("peeled and diced", Decimal(80)), YieldTest("boned", Decimal(50))]
     assert choose_yield(tests, 0, "Peeled and diced").percent == 80
+    assert choose_yield(tests, 10, "diced, then peeled").percent == 80
     assert choose_yield(tests, 10, "sliced").percent == 90
+
+
+def test_the_only_test_counts_before_the_table_and_names_its_preparation():
+    chosen = choose_yield([YieldTest("peeled and diced", Decimal(81), "3 squashes")], 16, "in 2 cm dice")
+    assert (chosen.percent, chosen.source) == (81, "3 squashes, peeled and diced")
 
 
 def test_the_source_is_named():
