@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from heapq import heappop, heappush
 from itertools import pairwise
 from typing import Protocol
 
 MOST_POINTS = 200
+
+_STRAIGHT_WH = 1e-9
 
 _Points = Sequence[tuple[float, float]]
 
@@ -42,8 +45,9 @@ def thin(points: _Points, most: int = MOST_POINTS) -> tuple[tuple[float, float],
 
     Notes
     -----
-    First only points on a straight line between their neighbours go, so that every corner stays. If corners alone are too many,
-    the flattest go first: the tolerance (in Wh) doubles until few enough are left.
+    From the straight line between the ends on, the point that lies farthest off the line drawn so far joins it (Douglas and
+    Peucker's rule, the worst first), until all lie on it or enough have joined. So every corner stays while there are few, and
+    of too many the flattest go. Each point that joins costs one look at its stretch, so that long logs stay quick.
 
     Examples
     --------
@@ -52,14 +56,18 @@ def thin(points: _Points, most: int = MOST_POINTS) -> tuple[tuple[float, float],
     """
     if most < 2:
         raise ValueError("a line needs two points")
-    tolerance_wh = 1e-9
-    kept = _corners(points, tolerance_wh)
-    highest = max((wh for _, wh in points), default=0.0)
-    tolerance_wh = max(highest * 1e-5, 1e-6)
-    while len(kept) > most:
-        kept = _corners(points, tolerance_wh)
-        tolerance_wh *= 2
-    return tuple(kept)
+    if len(points) <= 2:
+        return tuple(points)
+    keep = {0, len(points) - 1}
+    waiting = [_worst(points, 0, len(points) - 1)]
+    while waiting and len(keep) < most:
+        minus_off_wh, first, middle, last = heappop(waiting)
+        if -minus_off_wh <= _STRAIGHT_WH:
+            break
+        keep.add(middle)
+        heappush(waiting, _worst(points, first, middle))
+        heappush(waiting, _worst(points, middle, last))
+    return tuple(points[index] for index in sorted(keep))
 
 
 def stage_corners(stages: Sequence[_Stage]) -> list[tuple[float, float]]:
@@ -111,28 +119,13 @@ def _moved(
     return new_start_s + along * (new_end_s - new_start_s), new_start_wh + up * (new_end_wh - new_start_wh)
 
 
-def _corners(points: _Points, tolerance_wh: float) -> list[tuple[float, float]]:
-    """Return the points that differ from the line through the kept ones by more than the tolerance (Douglas and Peucker)."""
-    if len(points) <= 2:
-        return list(points)
-    keep = {0, len(points) - 1}
-    waiting = [(0, len(points) - 1)]
-    while waiting:
-        first, last = waiting.pop()
-        worst, off_wh = _farthest(points, first, last)
-        if off_wh > tolerance_wh:
-            keep.add(worst)
-            waiting += [(first, worst), (worst, last)]
-    return [points[index] for index in sorted(keep)]
-
-
-def _farthest(points: _Points, first: int, last: int) -> tuple[int, float]:
-    """Return the point between two others that lies farthest, upward or downward, from their straight line."""
+def _worst(points: _Points, first: int, last: int) -> tuple[float, int, int, int]:
+    """Return how far (negated, so that the worst sorts first) and which point lies farthest off the line between two others."""
     (start_s, start_wh), (end_s, end_wh) = points[first], points[last]
     slope = (end_wh - start_wh) / (end_s - start_s) if end_s > start_s else 0.0
-    worst, off_wh = first, -1.0
+    middle, off_wh = first, -1.0
     for index in range(first + 1, last):
         off = abs(points[index][1] - start_wh - slope * (points[index][0] - start_s))
         if off > off_wh:
-            worst, off_wh = index, off
-    return worst, off_wh
+            middle, off_wh = index, off
+    return -off_wh, first, middle, last
