@@ -137,6 +137,8 @@ class DraftForm:
         self.typed = typed
         written = typed.written_steps()
         self.head = HeadForm(None if fresh else dict(typed.head), initial=dict(typed.head))
+        if fresh:
+            self.head.fields["title"].widget.attrs["autofocus"] = True
         self.parts = [PartForm(_named(row, f"part-{place}"), prefix=f"part-{place}") for place, row in enumerate(typed.parts)]
         self.steps = [
             StepForm(

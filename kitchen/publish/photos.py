@@ -5,11 +5,13 @@ from __future__ import annotations
 import hashlib
 import io
 import warnings
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 
-from PIL import Image, ImageOps, UnidentifiedImageError
+from PIL import Image, ImageFile, ImageOps, UnidentifiedImageError
 
-FORMATS = ("JPEG", "MPO", "PNG", "WEBP", "GIF")
+FORMATS = ("JPEG", "PNG", "WEBP", "GIF")  # JPEG reads the two-picture files of some phones too
 MOST_BYTES = 15 * 1024 * 1024
 MOST_PIXELS = 24_000_000
 WIDE_PX = 1600
@@ -82,7 +84,8 @@ def _upright(image: Image.Image) -> Image.Image:
     """Return the first frame turned the way it was taken, in plain red, green and blue, decoded whole."""
     try:
         image.seek(0)
-        image.load()
+        with _whole_photos_only():
+            image.load()
         turned = ImageOps.exif_transpose(image)
         if turned.mode in ("RGBA", "LA", "PA") or "transparency" in turned.info:
             over = turned.convert("RGBA")
@@ -91,6 +94,17 @@ def _upright(image: Image.Image) -> Image.Image:
         return turned.convert("RGB")
     except (OSError, ValueError, SyntaxError, EOFError, MemoryError):
         raise PhotoRefused("This photo breaks off in the middle. Copy it again from where it came, and try once more.") from None
+
+
+@contextmanager
+def _whole_photos_only() -> Iterator[None]:
+    """Let a photo that breaks off fail: the printing library tells Pillow, for the whole process, to be content with half."""
+    content_with_half = ImageFile.LOAD_TRUNCATED_IMAGES
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
+    try:
+        yield
+    finally:
+        ImageFile.LOAD_TRUNCATED_IMAGES = content_with_half
 
 
 def _fitted(image: Image.Image, width_px: int) -> Image.Image:

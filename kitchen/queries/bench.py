@@ -15,7 +15,7 @@ from kitchen.domain.draft import DraftContent, DraftPart, DraftStep
 from kitchen.domain.matching import FoodIndex
 from kitchen.domain.search import fold
 from kitchen.models import Edition, Food, Line, Part, Photo, Recipe, Revision, Step
-from kitchen.queries.collecting import recipe_facts
+from kitchen.queries.collecting import with_facts
 
 
 def recipes_on_bench(person: Any) -> QuerySet[Recipe]:
@@ -89,13 +89,10 @@ class RevisionStory:
 def revision_stories(recipe: Recipe) -> list[RevisionStory]:
     """Return the recipe's revisions, the newest first, each with what changed in words. Constant in rows."""
     editions = Prefetch("editions", queryset=Edition.objects.defer("facts", "headlines").order_by("number"))
-    revisions = list(_with_rows(recipe.revisions.all()).prefetch_related(editions).order_by("-number"))
-    for revision in revisions:
-        revision.recipe = recipe  # one row, so that its photos and sides are fetched once for all
-    shown = [recipe_facts(revision) for revision in revisions]
-    changes = [*(what_changed(before, after) for after, before in pairwise(shown)), ()]
+    told = with_facts(recipe.revisions.prefetch_related(editions).order_by("-number"))
+    changes = [*(what_changed(before, after) for (_, after), (_, before) in pairwise(told)), ()]
     return [
-        RevisionStory(revision, said, tuple(revision.editions.all())) for revision, said in zip(revisions, changes, strict=True)
+        RevisionStory(revision, said, tuple(revision.editions.all())) for (revision, _), said in zip(told, changes, strict=True)
     ]
 
 

@@ -54,6 +54,6 @@ def _to_sign_in(request: HttpRequest) -> HttpResponse:
     """Send a stranger to sign in. A page that saves in the background is told instead: it would lose what was typed."""
     if request.headers.get("HX-Request") == "true":
         answer = render(request, "kitchen/bench/draft-state.html", {"state": {"kind": "signed-out"}})
-        answer.headers.update({"HX-Retarget": "#draft-state", "HX-Reswap": "outerHTML"})
+        answer.headers["HX-Retarget"], answer.headers["HX-Reswap"] = "#draft-state", "outerHTML"
         return answer
     return redirect_to_login(request.get_full_path())
