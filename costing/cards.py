@@ -48,7 +48,6 @@ class CostCard(Card):
         return {
             "receipt": make_receipt(held, sheet),
             "servings": sheet.servings,
-            "audience": request.audience,
             "priced": bool(sheet.lines),
         }
 

@@ -93,7 +93,7 @@ def restore_quote(*, kept: dict[str, str]) -> Quote | None:
 def open_shop(*, name: str, note: str = "") -> Shop:
     """Return the shop of this name, whatever its capitals; open it if there is none."""
     found = Shop.objects.filter(name__iexact=name).first()
-    return found or Shop.objects.create(name=name, note=note)
+    return found or Shop.objects.get_or_create(name=name, defaults={"note": note})[0]
 
 
 def rename_shop(*, shop: Shop, name: str, note: str) -> Shop:

@@ -50,7 +50,13 @@ class CostLine:
 
     @property
     def left_out(self) -> bool:
-        """Whether the total lacks this line."""
+        """Whether the total lacks this line.
+
+        Examples
+        --------
+        >>> CostLine("cumin", kind="no_price").left_out, CostLine("salt", kind="to_taste").left_out
+        (True, False)
+        """
         return self.kind in {"no_price", "unclear"}
 
 

@@ -29,7 +29,7 @@ class GridRow:
 class PriceGrid(forms.Form):
     """The missing prices of one recipe; rows may stay empty, a row that is begun must be whole."""
 
-    shop = forms.CharField(max_length=80, required=False)
+    shop = forms.CharField(max_length=80, error_messages={"required": NO_SHOP})
 
     def __init__(self, data: Any = None, *, missing: Sequence[MissingPrice], currency: str, today: date, **kwargs: Any) -> None:
         super().__init__(data, **kwargs)
@@ -51,8 +51,6 @@ class PriceGrid(forms.Form):
             self._ask_for_both(item.food_pk)
         if not self.errors and not self._whole_rows():
             self.add_error(None, "Nothing was typed yet: fill in at least one pack and its price.")
-        if self._whole_rows() and not values.get("shop"):
-            self.add_error("shop", NO_SHOP)
         return values
 
     def seen(self) -> list[SeenPrice]:

@@ -31,13 +31,14 @@ REMOVED = "removed_quote"
 @require_http_methods(["GET", "HEAD", "POST"])
 def price_list(request: HttpRequest) -> HttpResponse:
     """List prices, newest first, under a quick form. ``/bench/prices/``; any signed-in cook; partial ``price-list``."""
-    form = None if request.htmx else _quote_form(request)
+    part = request.method != "POST" and request.htmx and not request.htmx.history_restore_request
+    form = None if part else _quote_form(request)
     if request.method == "POST" and form is not None and form.is_valid():
         quote = operations.record_quote(seen=form.seen())
         _say_kept(request, access.quote(quote.pk))
         return redirect("costing:prices")
     context = {**_found(request), "form": form, "removed": request.session.get(REMOVED)}
-    template = "costing/price-list.html" if request.htmx else "costing/prices.html"
+    template = "costing/price-list.html" if part else "costing/prices.html"
     return render(request, template, context, status=422 if form is not None and form.errors else 200)
 
 

@@ -191,6 +191,8 @@ def test_the_list_alone_for_htmx(stew, owner_client):
     assert html.lstrip().startswith('<div id="price-list">')
     assert "<html" not in html
     assert "HX-Request" in answer["Vary"]
+    restored = owner_client.get("/bench/prices/", headers={"HX-Request": "true", "HX-History-Restore-Request": "true"})
+    assert "<html" in restored.content.decode()
 
 
 def test_history_compares_packs_by_the_unit(stew, owner_client):
