@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.contrib import messages
 from django.contrib.auth import login
 from django.contrib.auth.models import User
@@ -33,7 +35,15 @@ from kitchen.views.doors import of_cook, of_owner
 _FORM = require_http_methods(["GET", "HEAD", "POST"])
 _BACKEND = "django.contrib.auth.backends.ModelBackend"
 
-sign_in = LoginView.as_view(
+
+class _SignIn(LoginView):
+    """Django's view puts the request's host under ``site``; the frame of a page needs the kitchen's own row."""
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        return {**super().get_context_data(**kwargs), "site": the_site()}
+
+
+sign_in = _SignIn.as_view(
     template_name="kitchen/bench/sign-in.html", authentication_form=SignInForm, redirect_authenticated_user=True
 )
 sign_out = LogoutView.as_view()
