@@ -5,6 +5,11 @@ import datetime
 import pytest
 from django.contrib.auth.models import User
 from django.test import Client
+from hypothesis import HealthCheck, settings
+
+# A busy computer makes a test slow, not wrong.
+settings.register_profile("patient", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("patient")
 
 NOON = datetime.datetime(2026, 10, 14, 12, 0, tzinfo=datetime.UTC)
 
