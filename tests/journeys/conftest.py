@@ -8,6 +8,8 @@ from playwright.sync_api import Browser, ConsoleMessage, Page, Response, sync_pl
 
 from deploy.debian import find_browser
 
+pytest.register_assert_rewrite("tests.journeys.road")
+
 WIDE = {"width": 1280, "height": 900}
 WINDOWS = {
     "wide": {},

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable
-from urllib.parse import urlsplit
+from decimal import Decimal
+from io import BytesIO
 
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Locator, Page, expect
+from pypdf import PdfReader
 
 TITLE = "Squash and lentil pot"
 PASSWORD = "ladle under the stars"
@@ -15,13 +15,13 @@ LINES = {
     "250 g red lentils": ("250", "g", "red lentils"),
     "600 g butternut squash, diced": ("600", "g", "butternut squash"),
     "2 onions, chopped": ("2", "", "onions"),
-    "3 cloves garlic, crushed": ("3", "clove", "garlic"),
+    "3 cloves garlic, crushed": ("3", "cloves", "garlic"),
     "30 ml rapeseed oil": ("30", "mL", "rapeseed oil"),
     "1 1/2 tbsp tomato paste": ("1½", "tbsp", "tomato paste"),
     "2 tsp ground cumin": ("2", "tsp", "ground cumin"),
-    "1 litre hot water": ("1", "L", "hot water"),
-    "a bag of spinach": ("", "", "a bag of spinach"),
-    "salt, to taste": ("", "", "salt"),
+    "1 litre hot water": ("1", "L", "water"),
+    "a bag of spinach": ("1", "bag", "spinach"),
+    "salt, to taste": ("–", "", "salt"),
 }
 STEPS = [
     ("Brown the onions and the squash in the oil; garlic and cumin for the last minute.", "brown", "10"),
@@ -37,9 +37,9 @@ PRICES = {
     "onion": ("1 kg", "1.20"),
     "garlic": ("250 g", "1.50"),
     "rapeseed oil": ("1 L", "3.00"),
-    "tomato paste": ("200 g", "0.80"),
+    "tomato puree": ("200 g", "0.80"),
     "cumin": ("50 g", "1.00"),
-    "spinach": ("250 g", "1.75"),
+    "fresh spinach": ("250 g", "1.75"),
 }
 
 
@@ -65,5 +65,200 @@ def write_recipe(page: Page) -> None:
     page.get_by_role("button", name="Read the lines").click()
     expect(page.locator("#lines-read tbody tr")).to_have_count(len(LINES))
     for typed, read in LINES.items():
-        row = page.locator("#lines-read tr").filter(has_text=typed)
-        print([cell.inner_text() for cell in row.locator("td").all()])
+        cells = page.locator("#lines-read tr").filter(has_text=typed).locator("td")
+        assert [cells.nth(place).inner_text().split("\n")[0] for place in (1, 2, 3)] == list(read)
+
+
+def correct_spinach(page: Page) -> None:
+    """Say that a bag of spinach is 250 g, which no line can tell by itself."""
+    page.get_by_role("button", name="Correct: a bag of spinach").click()
+    page.get_by_label("Amount", exact=False).first.fill("250")
+    page.get_by_label("Unit").select_option("g")
+    page.get_by_role("button", name="Keep this reading").click()
+    row = page.locator("#lines-read tr").filter(has_text="a bag of spinach")
+    expect(row.locator("td").nth(1)).to_have_text("250")
+    expect(row).to_contain_text("corrected")
+
+
+def write_steps(page: Page) -> None:
+    """Paste the method, and say for each step which stage it belongs to and how long it takes."""
+    page.get_by_label("Paste steps").fill("\n".join(f"{number}. {text}" for number, (text, _, _) in enumerate(STEPS, 1)))
+    page.get_by_role("button", name="Make these steps").click()
+    expect(page.locator(".editor__step")).to_have_count(len(STEPS))
+    for step, (text, stage, minutes) in zip(page.locator(".editor__step").all(), STEPS, strict=True):
+        expect(step.get_by_label("What to do")).to_have_value(text)
+        step.get_by_label("Stage").select_option(stage)
+        step.get_by_label("Minutes").fill(minutes)
+    page.get_by_role("button", name="Save and leave").click()
+    expect(page.get_by_role("heading", name=TITLE)).to_be_visible()
+
+
+def bring_gear(page: Page) -> None:
+    """Say what is cooked with: a tariff, a battery, a pressure cooker and a meter."""
+    _keep(page, "Tariffs", {"Name": "Club house", "Price of a kilowatt-hour": "0.20"})
+    battery = {
+        "Name": "Van battery",
+        "What it is": "battery_station",
+        "Battery holds": "768",
+        "Gives all the time": "800",
+        "Inverter passes on": "73",
+        "Inverter uses for itself": "0",
+        "Charger passes on": "90",
+        "Kept in reserve": "0",
+        "Charged or supplied at": "Club house",
+    }
+    _keep(page, "Power sources", battery)
+    _keep(
+        page, "Appliances", {"Name": "Big pot", "What it is": "pressure_cooker", "Rated power": "700", "Holds, to the brim": "6"}
+    )
+    _keep(page, "Meters", {"Name": "Plug meter", "Smallest step of its counter": "1", "Accuracy": "1"})
+
+
+def _keep(page: Page, section: str, typed: dict[str, str]) -> None:
+    page.get_by_role("navigation", name="Bench").get_by_role("link", name=section).click()
+    page.get_by_role("link", name="Add a").first.click()
+    for label, value in typed.items():
+        field = page.get_by_label(label).first
+        if field.and_(page.locator("select")).count():
+            field.select_option(value)
+        else:
+            field.fill(value)
+    page.get_by_role("button", name="Keep ").click()
+    expect(page.get_by_role("status")).to_contain_text("is kept")
+
+
+def record_cook(page: Page) -> None:
+    """Type what the counter showed: the proposed stages first, the readings between them after, then put them in order."""
+    open_recipe(page)
+    page.get_by_role("link", name="Record a cook").click()
+    starts = {"0": "brown", "10": "come_up", "12": "hold", "21": "rest"}
+    ordered = sorted(READINGS, key=lambda reading: (reading[0] not in starts, float(reading[0])))
+    rows = page.locator("fieldset.reading")
+    for row, (minute, energy_wh) in zip(rows.all(), ordered, strict=False):
+        row.get_by_label("Minute").fill(minute)
+        row.get_by_label("Wh").fill(energy_wh)
+        expect(row.get_by_label("Stage that begins here")).to_have_value(starts.get(minute, ""))
+    rows.nth(0).get_by_label("%").fill("100")
+    page.get_by_role("button", name="Keep this cook").click()
+    expect(page.get_by_text("Row 5 (minute 5) stands after row 4 (minute 21).")).to_be_visible()
+    page.get_by_role("button", name="Put the rows in order").click()
+    expect(rows.nth(6).get_by_label("Wh")).to_have_value("213")
+    rows.nth(6).get_by_label("%").fill("62")
+    page.get_by_role("button", name="Keep this cook").click()
+    expect(page.get_by_role("status")).to_contain_text("The cook is kept.")
+
+
+def read_run(page: Page) -> None:
+    """See what the readings say: 213 Wh in all, 105 Wh of them to brown, nothing while it rests, 73 % of the charge arrived."""
+    expect(page.locator(".figures")).to_contain_text("213.0 ± 2.6 Wh")
+    stages = page.get_by_role("region", name="Stages").locator("tr")
+    told = {row.locator("th").inner_text(): texts(row.locator("td")) for row in stages.all()[1:]}
+    assert told["brown"][:3] == ["10 min", "105.0 ± 1.5 Wh", "630 W"]
+    assert told["rest"][:2] == ["10 min", "0.0 ± 0.8 Wh"]
+    assert told["Whole run"][:2] == ["31 min", "213.0 ± 2.6 Wh"]
+    expect(page.get_by_text("Of that 73 ± 2 % reached the socket")).to_be_visible()
+
+
+def open_recipe(page: Page) -> None:
+    """Go to the recipe's page on the bench."""
+    page.get_by_role("navigation", name="Bench").get_by_role("link", name="Recipes").click()
+    page.get_by_role("link", name=TITLE, exact=True).click()
+
+
+def type_prices(page: Page) -> None:
+    """Type the prices that are missing, all at once."""
+    open_recipe(page)
+    page.get_by_role("link", name="Prices for this recipe").click()
+    page.get_by_label("Shop").fill("Village shop")
+    for food, (pack, price) in PRICES.items():
+        page.get_by_label(f"Pack of {food}").fill(pack)
+        page.get_by_label(f"Price of {food}").fill(price)
+    page.get_by_role("button", name="Keep these prices").click()
+    expect(page.get_by_role("status")).to_contain_text(f"{len(PRICES)} prices are kept.")
+
+
+def publish(page: Page) -> None:
+    """Publish the recipe."""
+    open_recipe(page)
+    page.get_by_role("link", name="Publish").click()
+    page.get_by_label("What is new in this edition").fill("The first one, cooked once.")
+    page.get_by_role("button", name="Publish").click()
+    expect(page.get_by_text("Readers see edition 1")).to_be_visible()
+
+
+def sign_out(page: Page) -> None:
+    """Leave the bench, and see that it is closed."""
+    page.get_by_role("button", name="Sign out").click()
+    page.goto("/bench/")
+    expect(page.get_by_role("heading", name="Sign in")).to_be_visible()
+
+
+def read_as_stranger(page: Page) -> None:
+    """Find the recipe in the library, and see its figures and what it costs."""
+    page.goto("/")
+    expect(page.locator(".shelf__plate")).to_have_count(1)
+    expect(page.locator(".shelf__plate .figures")).to_contain_text("53Wh")
+    page.get_by_role("link", name=TITLE).click()
+    expect(page.get_by_role("heading", level=1)).to_have_text(TITLE)
+    expect(page.locator(".badge").first).to_have_text("measured once")
+    figures = page.locator(".figures").first
+    expect(figures).to_contain_text("53Wh")
+    expect(figures).to_contain_text("213.0 ± 2.6 in all")
+    expect(figures).to_contain_text("21 min cooking, 10 min at the pot")
+    energy = page.locator("#energy")
+    expect(energy).to_contain_text("213.0 ± 2.6 Wh at the socket")
+    expect(energy).to_contain_text("38 % of 768 Wh (Van battery)")
+    expect(energy).to_contain_text("700 W is 88 % of the 800 W that Van battery gives")
+    expect(energy).to_contain_text("electricity €0.06")
+    _check_receipt(page, servings=4)
+
+
+def _check_receipt(page: Page, *, servings: int) -> None:
+    """See that the receipt adds up, that half a pack of lentils costs half its price, and what a serving costs."""
+    receipt = page.locator("#cost > .plate > .receipt li")
+    costs = {row.locator("span").first.inner_text(): row.locator("b").inner_text() for row in receipt.all()}
+    euros = {words: Decimal(cost.removeprefix("€")) for words, cost in costs.items()}
+    each, together = euros.pop("Each serving"), euros.popitem()[1]
+    assert sum(euros.values()) == together
+    assert euros["red lentils"] == Decimal("0.25") * servings
+    assert abs(each - together / servings) <= Decimal("0.005")
+    assert len(euros) == len(PRICES) + 1, "every priced line and the electricity"
+    expect(page.locator(".figures").first).to_contain_text(f"€{each}")
+
+
+def amounts(page: Page) -> list[str]:
+    """Return the ingredients' amounts as they stand on the page."""
+    return texts(page.locator("#ingredients .lines b"))
+
+
+def texts(found: Locator) -> list[str]:
+    """Return the texts of all that was found, with plain spaces between their words."""
+    return [" ".join(text.split()) for text in found.all_inner_texts()]
+
+
+def step_up(page: Page) -> None:
+    """Ask for one serving more with the stepper, and see the amounts for five."""
+    page.get_by_role("link", name="One serving more").click()
+    page.wait_for_url("**/for-5/")
+    expect(page.locator("#servings")).to_have_value("5")
+    expect(page.get_by_text("serves 5, written for 4")).to_be_visible()
+    assert amounts(page)[:3] == ["315 g", "750 g", "2½"]
+    _check_receipt(page, servings=5)
+
+
+def type_nonsense(page: Page) -> None:
+    """Ask for "six" servings: a sentence stands beside the field, the word is still there, the recipe below as written."""
+    page.get_by_label("Servings").fill("six")
+    page.get_by_role("button", name="Scale").click()
+    expect(page.get_by_role("alert")).to_contain_text("Type a whole number of servings from 1 to 500.")
+    expect(page.get_by_label("Servings")).to_have_value("six")
+    assert amounts(page)[:2] == ["250 g", "600 g"]
+
+
+def take_card(page: Page) -> PdfReader:
+    """Fetch the printed card that the page links to."""
+    link = page.get_by_role("link", name="Print card, A6").get_attribute("href")
+    answer = page.request.get(str(link))
+    assert answer.status == 200
+    assert answer.headers["content-type"] == "application/pdf"
+    return PdfReader(BytesIO(answer.body()))
