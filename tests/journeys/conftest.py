@@ -52,19 +52,19 @@ def browser() -> Iterator[Browser]:
 
 
 @pytest.fixture
-def page(browser, live_server, transactional_db) -> Iterator[Page]:
+def page(live_server, browser, transactional_db) -> Iterator[Page]:
     """A browser window at 1280 px; the test fails when the page breaks its own policy, throws, or misses a file."""
     yield from watched_page(browser, live_server.url)
 
 
 @pytest.fixture
-def narrow_page(browser, live_server, transactional_db) -> Iterator[Page]:
+def narrow_page(live_server, browser, transactional_db) -> Iterator[Page]:
     """The same on a phone of 360 px."""
     yield from watched_page(browser, live_server.url, **WINDOWS["phone"])
 
 
 @pytest.fixture
-def page_without_script(browser, live_server, transactional_db) -> Iterator[Page]:
+def page_without_script(live_server, browser, transactional_db) -> Iterator[Page]:
     """The same with JavaScript off."""
     yield from watched_page(browser, live_server.url, **WINDOWS["without script"])
 
