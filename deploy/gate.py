@@ -122,6 +122,9 @@ def summarise(outcomes: list[Outcome]) -> int:
     say("\nSummary")
     for outcome in outcomes:
         say(str(outcome))
-    say(f"Failed: {', '.join(failed)}" if failed else "Everything passed.")
+    if failed:
+        say(f"Failed: {', '.join(failed)}")
+    else:
+        say("Everything passed." if total["passed"] else "No test ran.")
     say(f"{total['passed']} passed, {total['failed'] + total['error']} failed, {total['skipped']} skipped")
     return 1 if failed or not total["passed"] else 0

@@ -31,6 +31,7 @@ PORT = 8391
 ADDRESS = f"http://127.0.0.1:{PORT}"
 MOST_WAIT_S = 600
 LATER = 15
+SETTLING_S = 3
 DATABASE = "wattfare_measured"
 # Runs in the checkout's environment: which recipe is looked at, and how many questions each page puts to the database.
 COUNT_QUERIES = """
@@ -89,6 +90,7 @@ def measure(place: Place, *, cold: bool) -> list[tuple[str, str]]:
     with serving(place) as (_, first_start_s):
         pass
     with serving(place) as (server, second_start_s):
+        time.sleep(SETTLING_S)
         idle_mb, with_parent_mb = resident_mb(server.pid)
         counts = json.loads(inside(place, COUNT_QUERIES))
         card = f"{counts['address']}card.pdf"
