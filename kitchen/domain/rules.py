@@ -1,4 +1,13 @@
-"""Which scaling rule a line gets before the cook says otherwise."""
+"""Which scaling rule a line gets before the cook says otherwise.
+
+What greases one pan stays the same; but "2 tbsp oil, plus extra for greasing" is oil in the food, and only the extra greases.
+
+Salt, spices and dried herbs are seasoning: they grow slower than the food, and the cook tastes. The spice trade's table, where
+this comes from, is about what comes in jars. A fresh herb is eaten like a leaf vegetable (a bunch of coriander, 30 g parsley,
+two spoons of chopped chives) and grows with the food, so nothing is said of it. Two cases stay seasoning, by common practice:
+a sprig or a leaf of a woody herb (thyme, rosemary, sage, bay), which is there to flavour the pot; and a spoon of a herb that
+nobody called fresh, leafy or chopped, which may come from a jar.
+"""
 
 from __future__ import annotations
 
@@ -6,16 +15,18 @@ import re
 from typing import Protocol
 
 from kitchen.domain.facts import FoodFacts
+from kitchen.domain.units import UNITS
 
 RULES = ("proportional", "fixed", "batch", "seasoning", "simmer")
 SEASONING_AISLES = frozenset({"spices", "fresh herbs"})
+_EXTRA = re.compile(r"\b(?:plus|extra|more)\b.*", re.IGNORECASE)
 _GREASE = re.compile(
     r"\b(?:for|to)\s+(?:the\s+)?(?:greas\w*|lin(?:e|ing)|oil\w*|brush\w*)|\bfor\s+the\s+(?:pan|tin|tray|griddle)\b", re.IGNORECASE
 )
 _SEASONING = re.compile(
     r"\b(?:salt|pepper(?:corns?)?|paprika|cayenne|chill?i(?:es)?|chill?i\s+(?:flakes|powder)|chile|cumin|turmeric|curry\s+powder|"
     r"garam\s+masala|nutmeg|mace|ginger\s+powder|ground\s+\w+|oregano|thyme|rosemary|sage|basil|marjoram|tarragon|dill|"
-    r"parsley|mint|coriander|cilantro|saffron|cardamom|allspice|spices?|seasoning|herbs?|sumac|za'?atar|hot\s+sauce)\b",
+    r"parsley|mint|coriander|cilantro|saffron|cardamom|allspice|spices?|seasoning|herbs?|sumac|bay\s+(?:leaf|leaves)|za'?atar|hot\s+sauce)\b",
     re.IGNORECASE,
 )
 _NOT_SEASONING = re.compile(
@@ -25,6 +36,14 @@ _NOT_SEASONING = re.compile(
 )
 # Linear in the spice trade's own scaling table, unlike the leaf herbs.
 _LINEAR = re.compile(r"\b(?:black\s+pepper(?:corns?)?|cinnamon|cloves?)\b", re.IGNORECASE)
+_HERB = re.compile(
+    r"\b(?:basil|chervil|chives?|coriander|cilantro|dill|marjoram|mint|oregano|parsley|rosemary|sage|tarragon|thyme)\b",
+    re.IGNORECASE,
+)
+_WOODY = re.compile(r"\b(?:curry|lavender|marjoram|oregano|rosemary|sage|savory|thyme)\b", re.IGNORECASE)
+_FRESH = re.compile(r"\b(?:fresh|leaf|leaves|chopped|torn|snipped|fronds?|stalks?)\b", re.IGNORECASE)
+_FROM_A_JAR = re.compile(r"\b(?:dried|dry|ground|powder(?:ed)?|seeds?|rubbed)\b", re.IGNORECASE)
+_BY_THE_BUNCH = frozenset({"bag", "bunch", "cup", "cup_metric", "handful", "packet", "pot", "punnet"})
 _HOT = re.compile(
     r"\b(?:cayenne|chill?i(?:es)?|chiles?|jalape[nñ]os?|habaneros?|scotch\s+bonnets?|hot\s+(?:pepper|sauce|paprika)|"
     r"(?:crushed\s+)?red\s+pepper\s+(?:flakes|powder)|ground\s+red\s+pepper|pepper\s+flakes)\b",
@@ -40,6 +59,9 @@ class ReadLine(Protocol):
 
     @property
     def note(self) -> str: ...
+
+    @property
+    def unit(self) -> str: ...
 
     @property
     def to_taste(self) -> bool: ...
@@ -58,7 +80,7 @@ def default_rule(line: ReadLine, food: FoodFacts | None = None) -> str:
     Returns
     -------
     str
-        ``"fixed"`` for what greases one pan, ``"seasoning"`` for herbs, spices and salt, else ``"proportional"``.
+        ``"fixed"`` for what greases one pan, ``"seasoning"`` for salt, spices and what flavours, else ``"proportional"``.
 
     Notes
     -----
@@ -70,15 +92,28 @@ def default_rule(line: ReadLine, food: FoodFacts | None = None) -> str:
     >>> [default_rule(parse_line(text)) for text in ("1 tsp salt", "butter, for greasing", "2 red peppers", "300 g rice")]
     ['seasoning', 'fixed', 'proportional', 'proportional']
     """
-    if _GREASE.search(line.note) or _GREASE.search(line.name):
+    if _GREASE.search(_EXTRA.sub("", line.note)) or _GREASE.search(line.name):
         return "fixed"
     if line.to_taste:
         return "seasoning"
+    if _is_eaten(line, food):
+        return "proportional"
     if _LINEAR.search(line.name) and not _SEASONING.search(_LINEAR.sub("", line.name)):
         return "proportional"
     by_aisle = food is not None and food.aisle in SEASONING_AISLES
     by_words = bool(_SEASONING.search(line.name)) and not _NOT_SEASONING.search(line.name)
     return "seasoning" if by_aisle or (by_words and food is None) else "proportional"
+
+
+def _is_eaten(line: ReadLine, food: FoodFacts | None) -> bool:
+    """Say whether the line is a fresh herb that is eaten with the food rather than one that flavours it."""
+    words = f"{line.name}, {line.note}"
+    if not _HERB.search(line.name) or _FROM_A_JAR.search(words) or (food is not None and food.aisle != "fresh herbs"):
+        return False
+    unit = UNITS.get(line.unit or "each")
+    if line.unit in _BY_THE_BUNCH or (unit is not None and unit.dimension == "mass"):
+        return food is not None or bool(_FRESH.search(words)) or line.unit == "bunch"
+    return bool(_FRESH.search(words)) and not _WOODY.search(line.name)
 
 
 def is_hot(name: str) -> bool:
