@@ -148,7 +148,12 @@ def _amount_and_rest(plain: str, line: ParsedLine) -> ParsedLine:
 def _part_of_fruit(plain: str, part: re.Match[str], line: ParsedLine) -> ParsedLine:
     """Read "juice of 1 lemon" as one lemon, its juice."""
     inner = _amount_and_rest(plain[part.end() :], replace(line, note=""))
-    return replace(inner, note=_join_notes(part["part"], inner.note, line.note))
+    return replace(inner, note=_join_notes(_inside(part["part"]), inner.note, line.note))
+
+
+def _inside(words: str) -> str:
+    """Return words that began the line as they are written in the middle of one."""
+    return words[:1].lower() + words[1:]
 
 
 def _bare_article(plain: str, start: int, measure: Measure) -> bool:
@@ -275,7 +280,7 @@ def _prepared_before(rest: str) -> tuple[str, str]:
     while (found := line_words.PREPARED.match(rest)) and not line_words.PREPARED_FOODS.match(rest):
         taken.append(found.group().strip(" ,"))
         rest = rest[found.end() :]
-    return rest, ", ".join(taken)
+    return rest, _inside(", ".join(taken))
 
 
 def _notes_of(tail: str, line: ParsedLine) -> tuple[ParsedLine, list[str]]:

@@ -19,7 +19,7 @@ Part = tuple[Fraction, str]
 
 @dataclass(frozen=True)
 class Shown:
-    """A measure to print: its words, the exact amount, how far they are apart, and a sentence where that is more than 5 %.
+    """A measure to print: its words, the exact amount, how far they are apart, and a few words where that is more than 5 %.
 
     ``parts`` holds the same as numbers with unit keys, largest first.
     """
@@ -47,7 +47,7 @@ def kitchen_measure(
     system : str
         ``written`` keeps the cook's own kind of unit, ``metric`` and ``us`` change it.
     food : FoodFacts, optional
-        Lets a volume become a weight, or a small weight a spoon.
+        Lets a volume become a weight, or a small weight a spoon; says whether one piece is large enough to be quartered.
 
     Returns
     -------
@@ -61,8 +61,9 @@ def kitchen_measure(
 
     Notes
     -----
-    The table's step is halved until the error is at most 5 %, down to the smallest spoon; what is left then is said. Whole
-    things go to the nearest half.
+    The table's step is halved until the error is at most 5 %, down to the smallest spoon; what is left then is said. Things are
+    whole where that is near enough, else they go to the nearest half, and one that weighs 55 g or more (a lemon, an onion, no
+    egg) to the third or quarter that comes nearer. A splash or a glug is nobody's exact measure, so nothing is said of it.
 
     References
     ----------
@@ -76,14 +77,17 @@ def kitchen_measure(
     '2 tbsp 2⅜ tsp'
     >>> egg = kitchen_measure(Fraction(4, 3), "")
     >>> egg.text, egg.said
-    ('1½', 'exactly 1⅓')
+    ('1½', 'rounded from 1⅓')
     """
     if amount <= 0:
         raise ValueError("an amount to measure must be above zero")
     if style not in STYLES or system not in SYSTEMS:
         raise ValueError(f"“{style}” or “{system}” is not a way of measuring")
     target, target_unit = _target(amount, unit, system, food, STYLES[style])
-    parts = _parts(target, target_unit, unit, system, STYLES[style])
+    if size_of(target_unit).dimension == "count":
+        parts: tuple[Part, ...] = ((_things(target, cut=_can_be_cut(target_unit, food)), target_unit),)
+    else:
+        parts = _parts(target, target_unit, unit, system, STYLES[style])
     rounded = sum((convert(number, key, target_unit) for number, key in parts), Fraction(0))
     return _shown(parts, target, target_unit, rounded)
 
@@ -91,7 +95,7 @@ def kitchen_measure(
 def _shown(parts: tuple[Part, ...], target: Fraction, target_unit: str, rounded: Fraction) -> Shown:
     error = (rounded - target) / target
     exact = exact_words(target, target_unit)
-    said = f"exactly {exact}" if abs(error) > MOST_ERROR else ""
+    said = f"rounded from {exact}" if abs(error) > MOST_ERROR and target_unit not in _ROUGH else ""
     return Shown(parts_words(parts), exact, round(float(100 * error), 2), said, parts)
 
 
@@ -178,8 +182,6 @@ def _parts(target: Fraction, target_unit: str, unit: str, system: str, style: St
     if target_unit == "tsp":
         ladder = _LADDERS.get(unit, _LADDERS["tsp"]) if system == "written" or unit in ("pinch", "dash") else _LADDERS["gallon"]
         return _spoon_parts(target, ladder, style)
-    if size_of(target_unit).dimension == "count":
-        return ((_divided(target) if target_unit in _DIVISIBLE else _things(target), target_unit),)
     smallest = Fraction(1, 2) if target_unit in ("pinch", "dash") else steps.SMALLEST_TEASPOON
     return ((_within(target, max(_own_step(target), smallest), smallest), target_unit),)
 
@@ -196,25 +198,35 @@ def _own_step(amount: Fraction) -> Fraction:
     return Fraction(1, 2) if amount >= 10 else Fraction(1, 4)
 
 
-def _things(amount: Fraction) -> Fraction:
-    """Whole things go to the nearest half; less than a quarter of one to the nearest eighth."""
-    return _nearest(amount, Fraction(1, 2) if amount >= Fraction(1, 4) else Fraction(1, 8))
+def _things(amount: Fraction, *, cut: bool) -> Fraction:
+    """Return whole things where that is near enough, else halves, and for what can be ``cut`` the nearest third or quarter.
 
-
-# What can be cut or poured at a third or a quarter, unlike an egg or a clove of garlic.
-_DIVISIBLE = frozenset(
-    {"bag", "bar", "block", "bottle", "box", "bunch", "can", "carton", "glass", "handful", "jar", "loaf", "mug", "packet", "pot"}
-    | {"punnet", "sachet", "stick", "tube"}
-)
-
-
-def _divided(amount: Fraction) -> Fraction:
-    """Return the nearest half where it is near enough, else the nearest third or quarter."""
-    halves = _things(amount)
-    if _nearly(amount, halves):
-        return halves
-    nearest = (_nearest(amount, Fraction(1, parts)) for parts in (2, 3, 4))
+    Less than a quarter of one goes to the nearest eighth.
+    """
+    if amount < Fraction(1, 4):
+        return _nearest(amount, Fraction(1, 8))
+    for step in (Fraction(1), Fraction(1, 2)):
+        if _nearly(amount, rounded := _nearest(amount, step)):
+            return rounded
+    nearest = [_nearest(amount, Fraction(1, parts)) for parts in ((2, 3, 4) if cut else (2,))]
     return min(nearest, key=lambda rounded: (abs(rounded - amount), rounded.denominator))
+
+
+# Measures that no two hands take alike.
+_ROUGH = frozenset({"dollop", "drizzle", "drop", "glug", "handful", "knob", "splash"})
+# What can be cut or poured at a third or a quarter, unlike an egg or a clove of garlic.
+_DIVISIBLE = _ROUGH | frozenset(
+    {"bag", "bar", "block", "bottle", "box", "bunch", "can", "carton", "glass", "head", "jar", "ladle", "loaf", "mug", "packet"}
+    | {"piece", "pot", "punnet", "sachet", "scoop", "stick", "tube"}
+)
+_LARGE_PIECE_G = 55
+
+
+def _can_be_cut(unit: str, food: FoodFacts | None) -> bool:
+    """Say whether a third or a quarter of one is a sensible thing to ask for; of whole things only the large ones are cut."""
+    if unit in ("", "each"):
+        return (foods.grams(Fraction(1), unit, food) or 0) >= _LARGE_PIECE_G
+    return unit in _DIVISIBLE
 
 
 _METRIC_STEPS = (
@@ -315,7 +327,9 @@ def exact_words(amount: Fraction, unit: str) -> str:
     key = next((larger for bound, larger in _TOLD_LARGER.get(unit, ()) if amount > bound), unit)
     number = convert(amount, unit, key)
     plain = (
-        format_amount(number) if number.denominator in (1, 2, 3, 4, 6, 8) and key not in _DECIMAL else format_decimal(number, 4)
+        format_amount(number)
+        if number.denominator in (1, 2, 3, 4, 6, 8) and key not in _DECIMAL
+        else format_decimal(number, 4 if key in _DECIMAL else 3)
     )
     return f"{plain} {label_of(key, number)}".strip()
 

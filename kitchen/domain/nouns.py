@@ -53,15 +53,16 @@ _PLURALS = {
     "potato": "potatoes",
     "tomato": "tomatoes",
     "mango": "mangoes",
+    "chilli": "chillies",
 }
 # Words that name a stuff rather than things: "3 butternut squash", "2 broccoli".
 _NO_PLURAL = frozenset(
     re.findall(
         r"\w+",
         """
-        squash broccoli garlic ginger celery fennel spinach kale lettuce rice flour sugar salt pepper oil butter milk water cream
-        stock broth fish salmon cod trout bread cheese ham bacon beef pork lamb chicken turkey parsley basil coriander cilantro
-        thyme rosemary mint dill corn sweetcorn cauliflower zest juice pasta couscous asparagus watercress cress hummus yogurt
+        squash broccoli garlic ginger celery fennel spinach kale rice flour sugar salt oil butter milk water cream
+        stock broth fish salmon cod trout bread cheese ham bacon beef pork lamb parsley basil coriander cilantro anise garni
+        thyme rosemary mint dill corn sweetcorn zest juice pasta couscous asparagus watercress cress hummus yogurt
         """,
     )
 )
@@ -87,14 +88,20 @@ def singular(word: str) -> str:
     return word[:-1]
 
 
+_TAIL = re.compile(r"(?<=\w) (?:of|on|in|with) .*$")
+
+
 def plural(word: str) -> str:
-    """Return the plural of a singular word, as printed after a number above one.
+    """Return the plural of a singular name, as printed after a number above one; what follows "on" or "of" is left alone.
 
     Examples
     --------
-    >>> [plural(w) for w in ("onion", "tomato", "berry", "radish", "leaf", "butternut squash", "egg")]
-    ['onions', 'tomatoes', 'berries', 'radishes', 'leaves', 'butternut squash', 'eggs']
+    >>> [plural(w) for w in ("onion", "tomato", "berry", "radish", "leaf", "butternut squash", "red chilli", "leg of lamb")]
+    ['onions', 'tomatoes', 'berries', 'radishes', 'leaves', 'butternut squash', 'red chillies', 'legs of lamb']
     """
+    tail = _TAIL.search(word)
+    if tail:
+        return plural(word[: tail.start()]) + tail.group()
     head, space, last = word.rpartition(" ")
     return head + space + _plural_of_last(last)
 
@@ -117,13 +124,14 @@ def agree(name: str, written: Fraction | int, shown: Fraction | int) -> str:
 
     Examples
     --------
-    >>> agree("onion", 1, 3), agree("eggs", 4, 1), agree("onions", 2, 6), agree("red onion", 1, 2)
-    ('onions', 'egg', 'onions', 'red onions')
+    >>> agree("onion", 1, 3), agree("eggs", 4, 1), agree("onions", 2, 6), agree("ears of corn", 2, 1)
+    ('onions', 'egg', 'onions', 'ear of corn')
     """
     was_one, is_one = written <= 1, shown <= 1
     if was_one == is_one or not name:
         return name
     if not is_one:
         return plural(name)
-    head, space, last = name.rpartition(" ")
-    return head + space + (singular(last) if last.islower() else last)
+    tail = _TAIL.search(name)
+    head, space, last = name[: tail.start() if tail else None].rpartition(" ")
+    return head + space + (singular(last) if last.islower() else last) + (tail.group() if tail else "")

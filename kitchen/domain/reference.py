@@ -12,7 +12,6 @@ from typing import Any
 from kitchen.domain.facts import FoodFacts
 
 _TABLE = Path(__file__).resolve().parents[1] / "reference" / "foods.csv"
-SOURCE = "USDA National Nutrient Database for Standard Reference, Release 28 (2015), public domain"
 
 
 @dataclass(frozen=True)

@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from kitchen.domain import foods, measures
-from kitchen.domain.facts import LineFacts
+from kitchen.domain.facts import AmountFacts, LineFacts
 from kitchen.domain.measures import Shown, kitchen_measure
 from kitchen.domain.nouns import agree
 from kitchen.domain.rules import is_hot
-from kitchen.domain.scaling import ScaledAmount, scale
+from kitchen.domain.scaling import TASTE, ScaledAmount, scale
 from kitchen.domain.units import UNITS, label_of, size_of
 
 
@@ -78,14 +78,30 @@ def show_line(
     scaled = _scaled(line, k, batches, evaporated_ml)
     low, high = _shown_ends(line, scaled, measures, style or ("small" if k < 1 else "school"))
     middle = (scaled.low + scaled.high) / 2
+    said = [_tasted(line, scaled.note), _rounded(low, high), _unscaled(line, k)]
     return ShownLine(
         amount=_amount_words(line, low, high),
         words=_words(line, high),
         note=_notes(line),
         grams=_grams(line, middle, low),
         exact=_exact(low, high),
-        scaled_note=", ".join(dict.fromkeys(filter(None, (scaled.note, low.said or high.said)))),
+        scaled_note=", ".join(filter(None, said)),
     )
+
+
+def _tasted(line: LineFacts, note: str) -> str:
+    """Return what the rule says, unless it is about tasting and the cook said that already."""
+    return "" if note == TASTE and re.search(r"\btaste\b", _notes(line)) else note
+
+
+# "or 2 small", "mixed with 2 tbsp water": an amount among the words, which no scaling reaches.
+_AMOUNT_IN_WORDS = re.compile(r"\b(?:or|with|plus)\s+(?:about\s+)?(?:\d|[½⅓⅔¼¾⅛])(?![^,]*(?:\bcm\b|\bmm\b|\binch|%|°))[^,]*")
+
+
+def _unscaled(line: LineFacts, k: Fraction) -> str:
+    """Return which amount in the line's words was left as it was written."""
+    found = _AMOUNT_IN_WORDS.search(f"{line.name}, {line.note}") if k != 1 else None
+    return f"“{found.group().strip()}” as written, not scaled" if found else ""
 
 
 def _scaled(line: LineFacts, k: Fraction, batches: int, evaporated_ml: Fraction) -> ScaledAmount:
@@ -97,11 +113,28 @@ def _scaled(line: LineFacts, k: Fraction, batches: int, evaporated_ml: Fraction)
 
 
 def _shown_ends(line: LineFacts, scaled: ScaledAmount, system: str, style: str) -> tuple[Shown, Shown]:
+    unit = line.unit
+    stated = _stated(line, system)
+    if stated is not None and line.low:
+        grown = scaled.low / line.low
+        unit, scaled = stated.unit, ScaledAmount(stated.low * grown, stated.high * grown)
     if system == "written" and (scaled.low, scaled.high) == (line.low, line.high or line.low) and _writable(line):
         return _as_typed(scaled.low, line.unit), _as_typed(scaled.high, line.unit)
-    low = kitchen_measure(scaled.low, line.unit, style, system, line.food)
-    high = low if scaled.high == scaled.low else kitchen_measure(scaled.high, line.unit, style, system, line.food)
+    low = kitchen_measure(scaled.low, unit, style, system, line.food)
+    high = low if scaled.high == scaled.low else kitchen_measure(scaled.high, unit, style, system, line.food)
     return low, high
+
+
+_METRIC_UNITS = frozenset({"g", "kg", "mg", "mL", "cL", "dL", "L"})
+_US_UNITS = frozenset({"oz", "lb", "tsp", "tbsp", "floz", "cup", "pint", "quart", "gallon"})
+
+
+def _stated(line: LineFacts, system: str) -> AmountFacts | None:
+    """Return the amount that the cook gave in the reader's measures beside the first ("1 cup (240 mL)"), or None."""
+    wanted = {"metric": _METRIC_UNITS, "us": _US_UNITS}.get(system, frozenset())
+    if not wanted or line.unit in wanted or size_of(line.unit).dimension == "count":
+        return None
+    return next((other for other in line.also if other.unit in wanted), None)
 
 
 def _writable(line: LineFacts) -> bool:
@@ -154,27 +187,37 @@ def _words(line: LineFacts, high: Shown) -> str:
     return name
 
 
+_AT_WILL = re.compile(r"\bto (?:taste|season)\b|\bas (?:needed|required|desired|necessary)\b|\bq\.?s\b", re.IGNORECASE)
+
+
 def _notes(line: LineFacts) -> str:
-    extra = ["to taste"] if line.to_taste else []
+    extra = ["to taste"] if line.to_taste and not _AT_WILL.search(line.note) else []
     return ", ".join(note for note in (line.note, *extra, "optional" if line.optional else "") if note)
 
 
+_PART_OF_IT = re.compile(r"\b(?:juice|juiced|zest|zested|rind|peel|pulp)\b", re.IGNORECASE)
+
+
 def _grams(line: LineFacts, middle: Fraction, shown: Shown) -> str:
-    """Return the weight beside a spoon, a cup or a count; nothing where the amount is a metric weight already."""
-    if shown.parts and shown.parts[0][1] in ("g", "kg", "mg"):
+    """Return the weight beside a spoon, a cup or a count; nothing where the amount is a metric weight already.
+
+    Of a lemon's juice the weight of a lemon would be untrue.
+    """
+    if (shown.parts and shown.parts[0][1] in ("g", "kg", "mg")) or _PART_OF_IT.search(line.note):
         return ""
     written = foods.line_amount(line)
     weight_g = foods.line_grams(line, middle / written) if written else None
     return measures.weight_words(weight_g) if weight_g else ""
 
 
+def _rounded(low: Shown, high: Shown) -> str:
+    """Say what a rounding of more than 5 % started from; of a range both ends, as one of them alone would be a riddle."""
+    return f"rounded from {_exact(low, high)}" if low.said or high.said else ""
+
+
 def _exact(low: Shown, high: Shown) -> str:
+    if low.exact_text == low.text and high.exact_text == high.text:
+        return ""
     if not low.error_pct and not high.error_pct:
         return ""
     return low.exact_text if low.exact_text == high.exact_text else f"{low.exact_text} to {high.exact_text}"
-
-
-def unit_words(unit_key: str) -> str:
-    """Return how a unit is called in a list to choose from."""
-    unit = UNITS[unit_key or "each"]
-    return unit.label or "whole things"

@@ -143,7 +143,6 @@ BASE = {"mass": "g", "volume": "mL", "count": "each"}
 _BY_WORD = {word: unit for unit in _ALL for word in (*unit.words, unit.plural.lower()) if word}
 # A capital tells a tablespoon from a teaspoon in many American family recipes.
 _BY_EXACT_WORD = {"T": UNITS["tbsp"], "Tb": UNITS["tbsp"], "t": UNITS["tsp"], "C": UNITS["cup"]}
-LONGEST_WORDS = 3
 
 
 class CannotConvert(ValueError):

@@ -12,6 +12,8 @@ from kitchen.domain.units import UNITS, convert
 FLOUR = FoodFacts("plain flour", g_per_ml=0.5284)
 OIL = FoodFacts("rapeseed oil", g_per_ml=0.9214)
 SALT = FoodFacts("salt", g_per_ml=1.2342)
+LEMON = FoodFacts("lemon", g_per_each=58.0, each_name="fruit")
+EGG = FoodFacts("egg", g_per_each=50.0, each_name="large")
 amounts = st.fractions(min_value=Fraction(1, 100), max_value=5000, max_denominator=400)
 sizes = st.sampled_from([key for key, unit in UNITS.items() if unit.per_base])
 
@@ -107,8 +109,42 @@ def test_us_customary(amount, unit, food, text):
 
 def test_whole_things_go_to_the_nearest_half_and_say_the_rest():
     shown = kitchen_measure(Fraction(4, 3), "")
-    assert (shown.text, shown.exact_text, shown.said) == ("1½", "1⅓", "exactly 1⅓")
+    assert (shown.text, shown.exact_text, shown.said) == ("1½", "1⅓", "rounded from 1⅓")
     assert shown.error_pct == 12.5
+
+
+@pytest.mark.parametrize(
+    ("amount", "food", "text"),
+    [
+        ("1/4", LEMON, "¼"),
+        ("11/6", LEMON, "1¾"),
+        ("3/8", LEMON, "⅓"),
+        ("1/8", LEMON, "⅛"),
+        ("7/2", LEMON, "3½"),
+        ("1/4", EGG, "½"),
+        ("11/6", EGG, "2"),
+        ("11/6", None, "2"),
+    ],
+)
+def test_a_large_thing_is_cut_into_quarters_and_an_egg_is_not(amount, food, text):
+    assert kitchen_measure(Fraction(amount), "", food=food).text == text
+
+
+@pytest.mark.parametrize(("amount", "text"), [("35/2", "18"), ("21/4", "5"), ("11/2", "5½"), ("9/2", "4½")])
+def test_a_whole_number_within_five_per_cent_is_better_than_a_half(amount, text):
+    assert kitchen_measure(Fraction(amount), "").text == text
+
+
+def test_nobody_measures_a_splash_exactly():
+    for unit in ("splash", "glug", "handful"):
+        assert kitchen_measure(Fraction(7, 8), unit).said == ""
+    assert kitchen_measure(Fraction(7, 8), "clove").said == "rounded from ⅞ clove"
+
+
+@given(st.fractions(min_value=Fraction(1, 4), max_value=200, max_denominator=60), st.sampled_from([LEMON, EGG, None]))
+def test_a_count_off_by_more_than_five_per_cent_is_always_said(amount, food):
+    shown = kitchen_measure(amount, "", food=food)
+    assert bool(shown.said) == (abs(shown.parts[0][0] - amount) > amount / 20)
 
 
 @pytest.mark.parametrize(

@@ -17,6 +17,8 @@ PAIRS = [
     ("olive", "olives"),
     ("date", "dates"),
     ("chive", "chives"),
+    ("chilli", "chillies"),
+    ("pepper", "peppers"),
 ]
 
 
@@ -37,6 +39,8 @@ def test_the_cooks_words_change_only_between_one_and_several():
     assert agree("egg", Fraction(1), Fraction(4)) == "eggs"
     assert agree("bay leaves", Fraction(2), Fraction(1)) == "bay leaf"
     assert agree("butternut squash", Fraction(1), Fraction(3)) == "butternut squash"
+    assert agree("star anise", Fraction(1), Fraction(3)) == "star anise"
+    assert agree("legs of lamb", Fraction(2), Fraction(1)) == "leg of lamb"
     assert agree("", Fraction(1), Fraction(3)) == ""
 
 

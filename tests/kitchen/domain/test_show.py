@@ -77,7 +77,56 @@ def test_the_readers_measures_change_the_unit():
 
 def test_what_was_rounded_tells_the_exact_amount():
     shown = show_line(facts("4 eggs"), Fraction(1, 3))
-    assert (shown.amount, shown.exact, shown.scaled_note) == ("1½", "1⅓", "exactly 1⅓")
+    assert (shown.amount, shown.exact, shown.scaled_note) == ("1½", "1⅓", "rounded from 1⅓")
+
+
+@pytest.mark.parametrize(
+    ("text", "k", "amount", "words", "said"),
+    [
+        ("1 lemon, juice", "11/6", "1¾", "lemons", ""),
+        ("1 red pepper, sliced", "3", "3", "red peppers", ""),
+        ("1 red chilli", "2", "2", "red chillies", ""),
+        ("1 corn on the cob", "4", "4", "corn on the cob", ""),
+        ("20 g coriander leaves", "11/6", "37 g", "coriander leaves", ""),
+        ("1 tbsp oil, plus extra for greasing", "2", "2 tbsp", "oil", ""),
+        ("3/4 tsp salt, then taste", "2", "1½ tsp", "salt", ""),
+        ("1-2 jalapeños", "3/4", "1–1½", "jalapeños", "rounded from ¾ to 1½"),
+        ("1 large onion, or 2 small", "2", "2", "large onions", "“or 2 small” as written, not scaled"),
+        ("600 g squash, in 2 cm dice", "2", "1.2 kg", "squash", ""),
+        ("1 cabbage, cut in 8 wedges", "2", "2", "cabbages", ""),
+    ],
+)
+def test_a_scaled_line_says_what_a_cook_has_to_know_and_no_more(text, k, amount, words, said):
+    shown = show_line(facts(text), Fraction(k))
+    assert (shown.amount, shown.words, shown.scaled_note) == (amount, words, said)
+
+
+def test_an_amount_in_words_stands_as_it_is_at_the_written_servings():
+    assert show_line(facts("1 large onion, or 2 small")).scaled_note == ""
+
+
+@pytest.mark.parametrize(
+    ("text", "system", "k", "amount"),
+    [
+        ("1 cup (240 ml) milk", "metric", 1, "240 mL"),
+        ("1 cup/250 ml milk", "metric", 3, "750 mL"),
+        ("4 cups (1 L) vegetable broth", "metric", 2, "2 L"),
+        ("225g/8oz plain flour", "us", 2, "1 lb"),
+        ("225g/8oz plain flour", "metric", 2, "450 g"),
+        ("2 onions (300 g)", "metric", 2, "4"),
+    ],
+)
+def test_the_cooks_own_amount_in_the_readers_measures_comes_first(text, system, k, amount):
+    assert show_line(facts(text), Fraction(k), system).amount == amount
+
+
+def test_what_equals_the_printed_amount_is_not_told_again():
+    assert show_line(facts("2 cups all-purpose flour"), measures="metric").exact == ""
+
+
+def test_the_weight_of_a_lemon_is_not_the_weight_of_its_juice():
+    assert show_line(facts("juice of 1 lemon")).grams == ""
+    assert show_line(facts("1 lemon")).grams == "58 g"
 
 
 def test_seasoning_grows_slower_and_says_so():
@@ -94,6 +143,7 @@ def test_a_simmering_liquid_keeps_what_boils_off():
 def test_notes_say_optional_and_to_taste():
     assert show_line(facts("1 tbsp sesame seeds, toasted (optional)")).note == "toasted, optional"
     assert show_line(facts("salt to taste")).note == "to taste"
+    assert show_line(facts("water, as needed")).note == "as needed"
 
 
 def test_a_unit_that_is_not_ours_is_shown_as_a_word():
