@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from django.http import Http404
 from django.shortcuts import get_object_or_404
 
-from kitchen.models import Food, Line, Photo, Recipe
+from kitchen.models import Edition, Food, Line, Photo, Recipe
 from kitchen.queries import recipe_at, slug_now
 
 if TYPE_CHECKING:
@@ -51,6 +51,11 @@ def published(slug: str) -> Recipe:
     if recipe.withdrawn_at is not None:
         raise Gone(slug)
     return recipe
+
+
+def edition_of(recipe: Recipe, number: int) -> Edition:
+    """Return one of a published recipe's editions, or 404."""
+    return get_object_or_404(Edition, recipe=recipe, number=number)
 
 
 def may_edit(person: Person, recipe: Recipe) -> bool:

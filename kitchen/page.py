@@ -24,8 +24,9 @@ MOST_HEADLINES = 4
 class PageFrame:
     """What surrounds a page: where it stands and which edition it is.
 
-    ``path`` is the recipe's own address on this site, ``address`` the same as a whole URL (empty where the site has no name yet);
-    a draft has neither an edition number nor a day of publication.
+    ``path`` is the page's own address on this site, ``address`` the same as a whole URL (empty where the site has no name yet);
+    a draft has neither an edition number nor a day of publication. ``superseded_by`` is the number of the edition that readers
+    see now, where this page shows an older one.
     """
 
     site_name: str
@@ -37,6 +38,12 @@ class PageFrame:
     note: str = ""
     draft: bool = False
     revision: int | None = None
+    superseded_by: int | None = None
+
+    @property
+    def public(self) -> bool:
+        """Whether this is the recipe's own page, to be found, printed and linked to; no draft, no older edition."""
+        return not self.draft and self.superseded_by is None
 
 
 @dataclass(frozen=True)

@@ -12,6 +12,7 @@ public_paths: list[URLPattern] = [
     path("r/<slug:slug>/for-<str:servings>/", public.recipe_for, name="recipe-for"),
     path("r/<slug:slug>/card.pdf", public.card_pdf, name="card-pdf"),
     path("r/<slug:slug>/editions/", public.editions, name="editions"),
+    path("r/<slug:slug>/editions/<int:number>/", public.past_edition, name="edition"),
     path("healthz", health.healthz, name="healthz"),
     path("readyz", health.readyz, name="readyz"),
 ]

@@ -76,6 +76,6 @@ def card_request(asked: Asked, site: Site, frame: PageFrame, *, audience: str = 
         audience=audience,
         currency=site.currency,
         kit=asked.kit.values,
-        path="" if frame.draft else frame.path,
+        path=frame.path if frame.public else "",
         base_url=site.base_url,
     )

@@ -11,7 +11,7 @@ from django.urls import reverse
 from django.utils.http import urlencode
 
 from kitchen.forms.servings import MOST_SERVINGS
-from kitchen.models import Recipe, Site
+from kitchen.models import Edition, Recipe, Site
 from kitchen.page import PageFrame
 from kitchen.views.asking import Asked
 
@@ -39,12 +39,13 @@ class Choice:
     chosen: bool
 
 
-def frame_of(request: HttpRequest, recipe: Recipe, site: Site) -> PageFrame:
-    """Return the frame of a published recipe (as ``access.published`` returns it)."""
-    edition = recipe.current_edition
-    if edition is None:
+def frame_of(request: HttpRequest, recipe: Recipe, site: Site, past: Edition | None = None) -> PageFrame:
+    """Return the frame of a published recipe (as ``access.published`` returns it), or of a ``past`` edition of it."""
+    current = recipe.current_edition
+    if current is None:
         raise ValueError(f"{recipe} has no edition")
-    path = reverse("kitchen:recipe", args=[recipe.slug])
+    edition = past or current
+    path = reverse("kitchen:edition", args=[recipe.slug, past.number]) if past else reverse("kitchen:recipe", args=[recipe.slug])
     return PageFrame(
         site_name=site.name,
         path=path,
@@ -53,6 +54,7 @@ def frame_of(request: HttpRequest, recipe: Recipe, site: Site) -> PageFrame:
         published_at=edition.published_at,
         first_published_at=getattr(recipe, "first_published_at", None) or edition.published_at,
         note=edition.note,
+        superseded_by=current.number if past else None,
     )
 
 
@@ -63,7 +65,7 @@ def whole_address(request: HttpRequest, site: Site, path: str) -> str:
 
 def address_for(frame: PageFrame, servings: int, base_servings: int, kept: Mapping[str, str]) -> str:
     """Return where the page for so many servings stands."""
-    if frame.draft:
+    if not frame.public:
         return _with_query(frame.path, {**kept, "for": str(servings)} if servings != base_servings else kept)
     path = frame.path if servings == base_servings else f"{frame.path}for-{quote(str(servings), safe='')}/"
     return _with_query(path, kept)

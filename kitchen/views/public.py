@@ -7,10 +7,12 @@ from typing import Any
 
 from django.core.paginator import Paginator
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
+from django.urls import reverse
 from django.utils.cache import get_conditional_response
 from django.utils.http import quote_etag
 from django.views.decorators.http import require_safe
 
+from kitchen.access import edition_of
 from kitchen.domain.changes import what_changed
 from kitchen.forms.shelf import ShelfForm
 from kitchen.models import Edition, Recipe
@@ -96,6 +98,19 @@ def editions(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     frame = frame_of(request, recipe, the_site())
     context = {"frame": frame, "recipe": read_recipe(_edition(recipe).facts), "editions": _told(editions_of(recipe))}
     return draw(request, "kitchen/editions.html", "kitchen/editions.html", context)
+
+
+@require_safe
+@of_published
+def past_edition(request: HttpRequest, recipe: Recipe, number: int) -> HttpResponse:
+    """An older edition, from its own row. Address ``/r/<slug>/editions/<n>/``; anybody; partial ``main``; no such edition, 404.
+
+    The edition that readers see now has its own address: there it leads.
+    """
+    if number == _edition(recipe).number:
+        return HttpResponseRedirect(reverse("kitchen:recipe", args=[recipe.slug]))
+    edition, site = edition_of(recipe, number), the_site()
+    return show_recipe(request, edition.facts, frame_of(request, recipe, site, edition), site)
 
 
 def _edition(recipe: Recipe) -> Edition:

@@ -188,6 +188,57 @@ def test_a_figure_brought_up_to_date_is_told_as_such(stew, tally, owner, noon, s
     assert "figures were brought up to date" in stranger_client.get("/r/stew/editions/").content.decode()
 
 
+@pytest.fixture
+def second(stew, owner, noon):
+    """A second edition of the stew: 350 g of lentils where the first had 300 g."""
+    return publish_recipe(recipe=stew, revision=next_revision(stew, noon), by=owner, at=noon + timedelta(days=2))
+
+
+def test_an_older_edition_can_still_be_read(second, anybody):
+    assert 'href="/r/stew/editions/1/"' in anybody.get("/r/stew/editions/").content.decode()
+    answer = anybody.get("/r/stew/editions/1/")
+    page = answer.content.decode()
+    assert answer.status_code == 200
+    assert "This is edition 1, as it was published on 14 October 2026." in page
+    assert 'The current one is <a href="/r/stew/">edition 2</a>.' in page
+    assert "300 g" in page
+    assert "350 g" not in page
+
+
+def test_an_older_edition_stays_out_of_search_engines_and_off_paper(second, stranger_client):
+    page = stranger_client.get("/r/stew/editions/1/").content.decode()
+    assert '<meta name="robots" content="noindex">' in page
+    assert "application/ld+json" not in page
+    assert "card.pdf" not in page
+    assert "edition 1" in page[page.index("<title>") : page.index("</title>")]
+
+
+def test_an_older_edition_scales_at_its_own_address(second, stranger_client):
+    page = stranger_client.get("/r/stew/editions/1/?for=12").content.decode()
+    assert "600 g" in page
+    assert 'href="/r/stew/editions/1/?for=13"' in page
+    assert stranger_client.get("/r/stew/editions/1/?for=six").status_code == 400
+
+
+def test_the_current_edition_is_at_the_recipes_own_address(second, stranger_client):
+    assert stranger_client.get("/r/stew/editions/2/")["Location"] == "/r/stew/"
+
+
+@pytest.mark.parametrize("number", ["0", "3", "9" * 30])
+def test_an_edition_that_never_was_is_not_found(second, stranger_client, number):
+    assert stranger_client.get(f"/r/stew/editions/{number}/").status_code == 404
+
+
+def test_an_older_edition_is_read_from_its_row(second, stranger_client, django_assert_max_num_queries):
+    with django_assert_max_num_queries(4):
+        stranger_client.get("/r/stew/editions/1/")
+
+
+def test_no_edition_of_a_withdrawn_recipe_is_shown(second, stew, noon, stranger_client):
+    withdraw_recipe(recipe=stew, at=noon)
+    assert stranger_client.get("/r/stew/editions/1/").status_code == 410
+
+
 def test_editions_cost_no_more_with_ten_more(stew, tally, owner, noon, stranger_client, django_assert_max_num_queries):
     with django_assert_max_num_queries(4):
         stranger_client.get("/r/stew/editions/")
@@ -237,7 +288,7 @@ def test_a_fault_of_ours_is_said_in_words(stew, monkeypatch, caplog):
 
 
 def test_only_reading_is_allowed(stew, stranger_client):
-    for place in ("/", "/r/stew/", "/r/stew/for-8/", "/r/stew/card.pdf", "/r/stew/editions/", "/healthz"):
+    for place in ("/", "/r/stew/", "/r/stew/for-8/", "/r/stew/card.pdf", "/r/stew/editions/", "/r/stew/editions/1/", "/healthz"):
         assert stranger_client.post(place).status_code == 405
 
 
