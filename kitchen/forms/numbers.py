@@ -53,7 +53,7 @@ class NumberField(forms.Field):
 
 
 class AmountField(forms.Field):
-    """An exact amount as cooks write them: ``1 1/2``, ``1½``, ``0.75``. Cleans to a Fraction, None when empty."""
+    """An exact amount above zero as cooks write them: ``1 1/2``, ``1½``, ``0.75``. Cleans to a Fraction, None when empty."""
 
     widget = NumberInput
 
@@ -66,6 +66,8 @@ class AmountField(forms.Field):
             amount = parse_amount(str(value))
         except ValueError as error:
             raise ValidationError(str(error)) from None
+        if amount <= 0:
+            raise ValidationError("Type an amount above zero, or leave this empty.")
         return amount
 
     def prepare_value(self, value: Any) -> Any:

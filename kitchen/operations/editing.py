@@ -259,7 +259,7 @@ def correct_line(*, line: Line, reading: LineReading, by: Any, at: datetime) -> 
     Raises
     ------
     DraftClash
-        If the line belongs to a revision that is no longer the newest.
+        If the line was rewritten meanwhile, or belongs to a revision that is no longer the newest.
     """
     line = _line_in_draft(line, by=by, at=at)
     take_reading(line, reading).corrected = True
@@ -275,15 +275,21 @@ def read_line_again(*, line: Line, by: Any, at: datetime) -> Line:
 
 
 def _line_in_draft(line: Line, *, by: Any, at: datetime) -> Line:
-    """Return the line, or its copy in the draft that had to be opened."""
+    """Return the line as it stands now, or its copy in the draft that had to be opened.
+
+    Whoever saves the page waits at the same lock, so that the line cannot move away between being found and being written.
+    """
     recipe = line.part.revision.recipe
+    list(Recipe.objects.select_for_update().filter(pk=recipe.pk))
+    rows = Line.objects.select_related("part__revision__recipe", "food")
+    now = rows.filter(pk=line.pk, text=line.text).first()
     newest = newest_revision(recipe)
-    if newest.pk != line.part.revision_id:
+    if now is None or newest.pk != now.part.revision_id:
         raise DraftClash
+    if newest.locked_at is None:
+        return now
     draft = open_draft(recipe=recipe, by=by, at=at)
-    return Line.objects.select_related("part__revision__recipe", "food").get(
-        part__revision=draft, part__position=line.part.position, position=line.position
-    )
+    return rows.get(part__revision=draft, part__position=now.part.position, position=now.position)
 
 
 def _keep_line(line: Line, *, at: datetime) -> Line:

@@ -27,14 +27,14 @@ def add_photo(*, recipe: Recipe, picture: BinaryIO, alt: str, focal_x: float = 0
         If it cannot become a photo, or the recipe has it already; nothing is written then.
     """
     made = make_derivatives(picture.read(MOST_BYTES + 1))
-    if recipe.photos.filter(digest=made.digest).exists():
-        raise PhotoRefused("The recipe has this photo already.")
+    _refuse_twice(recipe, made.digest)
     stem = made.digest[:24]
     wide, small = f"{stem}-wide.jpg", f"{stem}-small.jpg"
     _write_whole(wide, made.wide)
     _write_whole(small, made.small)
     with transaction.atomic():
         list(Recipe.objects.select_for_update().filter(pk=recipe.pk))
+        _refuse_twice(recipe, made.digest)
         return Photo.objects.create(
             recipe=recipe,
             wide=wide,
@@ -48,6 +48,11 @@ def add_photo(*, recipe: Recipe, picture: BinaryIO, alt: str, focal_x: float = 0
             added_at=at,
             leads=not recipe.photos.filter(leads=True).exists(),
         )
+
+
+def _refuse_twice(recipe: Recipe, digest: str) -> None:
+    if recipe.photos.filter(digest=digest).exists():
+        raise PhotoRefused("The recipe has this photo already.")
 
 
 def change_photo(*, photo: Photo, alt: str, focal_x: float, focal_y: float) -> None:

@@ -33,6 +33,8 @@ from kitchen.views.drafting import (
 )
 
 _PARTIALS = {"draft-state": "draft-state.html", "steps": "steps.html", "parts": "parts.html"}
+_NOT_THERE = "Nothing was changed: this line was rewritten meanwhile, or stands in an older revision. Correct it below."
+_COUNT = re.compile(r"[0-9]{1,9}\Z")
 _CORRECT = re.compile(r"correct-([0-9]{1,18})\Z")
 
 
@@ -89,7 +91,7 @@ def _typed(request: HttpRequest) -> TypedDraft:
 
 def _seen(posted: Mapping[str, str]) -> Seen | None:
     number, version = posted.get("number", ""), posted.get("version", "")
-    return Seen(int(number), int(version)) if number.isdecimal() and version.isdecimal() else None
+    return Seen(int(number), int(version)) if _COUNT.match(number) and _COUNT.match(version) else None
 
 
 def _answer(request: HttpRequest, desk: Desk) -> HttpResponse:
@@ -156,7 +158,7 @@ def _corrected(request: HttpRequest, recipe: Recipe, line: Line, form: LineForm 
         else:
             line = correct_line(line=line, reading=form.reading(), by=request.user, at=timezone.now())
     except DraftClash:
-        messages.error(request, "This line stands in an older revision, which stays as it was. Correct the newest one.")
+        messages.error(request, _NOT_THERE)
         return redirect("kitchen:recipe-edit", recipe.slug)
     if request.headers.get("HX-Request") != "true":
         return HttpResponseRedirect(f"{reverse('kitchen:recipe-edit', args=[recipe.slug])}#line-{line.pk}")

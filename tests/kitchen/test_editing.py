@@ -9,6 +9,7 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
+from kitchen.access import line_for_bench
 from kitchen.domain.draft import DraftPart, DraftStep
 from kitchen.domain.reading import LineReading
 from kitchen.models import Food, Line, Part, Recipe, Revision, Step
@@ -95,6 +96,19 @@ def test_a_correction_moves_the_version_on_so_that_an_open_page_is_not_overwritt
     correct_line(line=lines_of(newest_revision(pot))[0], reading=LineReading(name="lentils"), by=owner, at=noon)
     with pytest.raises(DraftClash):
         save_page(recipe=pot, by=owner, draft=replace(POT, servings=2), seen=before, at=noon)
+
+
+def test_a_correction_never_lands_on_the_line_that_took_its_place(pot, owner, noon):
+    stale = line_for_bench(pot, lines_of(newest_revision(pot))[0].pk)
+    moved = replace(POT, parts=(DraftPart("", ("1 egg", stale.text)),))
+    save_page(recipe=pot, by=owner, draft=moved, seen=seen(pot), at=noon)
+    correct_line(line=stale, reading=LineReading(name="lentils"), by=owner, at=noon)
+    assert [line.name for line in lines_of(newest_revision(pot))] == ["egg", "lentils"]
+    gone = replace(POT, parts=(DraftPart("", ("1 egg", "2 eggs")),))
+    save_page(recipe=pot, by=owner, draft=gone, seen=seen(pot), at=noon)
+    with pytest.raises(DraftClash):
+        correct_line(line=stale, reading=LineReading(name="beans"), by=owner, at=noon)
+    assert [line.name for line in lines_of(newest_revision(pot))] == ["egg", "eggs"]
 
 
 def test_a_line_can_be_read_again_from_its_text(pot, owner, noon):

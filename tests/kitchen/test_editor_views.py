@@ -141,6 +141,12 @@ def test_typed_text_can_be_thrown_away(owner_client, pot, edit):
     assert page(owner_client, edit)["servings"] == "6"
 
 
+def test_a_version_that_is_no_number_of_ours_is_taken_for_the_newest(owner_client, pot, edit):
+    for nonsense in ("9" * 5000, "-1", "²"):
+        fields = {**form_fields(owner_client.get(edit).content.decode()), "number": nonsense}
+        assert owner_client.post(edit, {**fields, "do": "save"}).status_code == 302
+
+
 def test_saving_in_the_background_says_when_and_brings_the_new_version(owner_client, pot, edit):
     fields = page(owner_client, edit) | {"servings": "8"}
     answer = owner_client.post(edit, fields, headers=BACKGROUND)
@@ -288,6 +294,7 @@ def test_a_line_is_corrected_in_its_row_and_the_open_page_goes_on(owner_client, 
     [
         ("low", "lots", "“lots” is not an amount."),
         ("low", "9" * 40, "is not an amount"),
+        ("low", "0", "Type an amount above zero, or leave this empty."),
         ("high", "1", "This is less than the amount it starts from."),
         ("food", "moon dust", "There is no food called “moon dust”."),
         ("unit", "parsec", "Select a valid choice"),
