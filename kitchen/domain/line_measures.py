@@ -15,6 +15,7 @@ _WORD = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
 _TO = re.compile(r"\s*(?:[-–—−‐‑~]|to\b|or\b)\s*", re.IGNORECASE)
 _PLUS = re.compile(r"\s*(?:\+|plus\b|and\b|&)\s*", re.IGNORECASE)
 _MINUS = re.compile(r"\s*(?:minus|less)\s+", re.IGNORECASE)
+_OF_THESE = re.compile(r"\s*[x×]\s+(?=[^\W\d_])", re.IGNORECASE)
 _TIMES = re.compile(r"\s*[x×*]\s*(?=[\d½¼¾⅓⅔])", re.IGNORECASE)
 _UNIT_WORD = re.compile(r"[^\W\d_]+\.?")
 _OF = re.compile(r"\s*of\s+(?:(?:a|an|the)\s+)?", re.IGNORECASE)
@@ -116,6 +117,12 @@ def _simple(text: str, start: int) -> Measure | None:
         if packed:
             return packed
     low, high, end = _up_to(text, low, end)
+    times = _TIMES.match(text, end) if high != low else None
+    packed = _packs(text, low, times.end()) if times else None
+    if packed and packed.size:
+        return replace(packed, high=high)
+    of_these = _OF_THESE.match(text, end)
+    end = of_these.end() if of_these else end
     sized = _sized(text, low, high, end)
     if sized:
         return sized
@@ -199,7 +206,7 @@ def _sized(text: str, low: Fraction, high: Fraction, start: int) -> Measure | No
             return None
     else:
         place = skip_space(text, start)
-        if place == start:
+        if place == start and not text[start - 1].isspace():
             return None
         inner = _plain(text, place)
         if inner is None:
@@ -255,8 +262,14 @@ _NEEDS_FOOD = frozenset(
 )
 
 
+_BRACKETED = re.compile(r"\([^()]*\)\s*(?=[^\W\d_])")
+
+
 def _food_follows(text: str, place: int) -> bool:
+    """Say whether a food comes next: in "1 stick (8 tbsp) butter" behind the bracket."""
     rest = text[place:].lstrip(" .")
+    bracketed = _BRACKETED.match(rest)
+    rest = rest[bracketed.end() :] if bracketed else rest
     return bool(rest) and rest[0] not in ",;(" and not rest.lower().startswith(("or ", "and "))
 
 

@@ -140,9 +140,15 @@ def _amount_and_rest(plain: str, line: ParsedLine) -> ParsedLine:
         return _name_and_notes(length[1], _with(line, length[0]))
     measure = read_measure(plain, start) or read_bare_unit(plain, start)
     if measure is not None and stands_alone(plain, start, measure) and not _bare_article(plain, start, measure):
-        hedged = hedge.group() if hedge else ""
+        hedged = _hedge_words(hedge.group()) if hedge else ""
         return _after_amount(plain, measure, replace(line, note=_join_notes(hedged, measure.hedge, line.note)))
     return _amount_at_end(plain, line) or _name_and_notes(plain, line)
+
+
+def _hedge_words(typed: str) -> str:
+    """Return "about" for a sign, and "generous" for "a generous": the article belongs to the amount."""
+    words = typed.strip()
+    return "about" if words in ("~", "≈") else words.removeprefix("a ")
 
 
 def _part_of_fruit(plain: str, part: re.Match[str], line: ParsedLine) -> ParsedLine:

@@ -216,8 +216,8 @@ def _things(amount: Fraction, *, cut: bool) -> Fraction:
 _ROUGH = frozenset({"dollop", "drizzle", "drop", "glug", "handful", "knob", "splash"})
 # What can be cut or poured at a third or a quarter, unlike an egg or a clove of garlic.
 _DIVISIBLE = _ROUGH | frozenset(
-    {"bag", "bar", "block", "bottle", "box", "bunch", "can", "carton", "glass", "head", "jar", "ladle", "loaf", "mug", "packet"}
-    | {"piece", "pot", "punnet", "sachet", "scoop", "stick", "tube"}
+    {"bag", "bar", "block", "bottle", "box", "bunch", "can", "carton", "glass", "head", "jar", "ladle", "loaf", "mug"}
+    | {"ball", "packet", "piece", "pot", "punnet", "sachet", "scoop", "sheet", "stick", "tube"}
 )
 _LARGE_PIECE_G = 55
 

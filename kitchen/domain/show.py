@@ -94,8 +94,10 @@ def _tasted(line: LineFacts, note: str) -> str:
     return "" if note == TASTE and re.search(r"\btaste\b", _notes(line)) else note
 
 
-# "or 2 small", "mixed with 2 tbsp water": an amount among the words, which no scaling reaches.
-_AMOUNT_IN_WORDS = re.compile(r"\b(?:or|with|plus)\s+(?:about\s+)?(?:\d|[½⅓⅔¼¾⅛])(?![^,]*(?:\bcm\b|\bmm\b|\binch|%|°))[^,]*")
+# "or 2 small", "mixed with 2 tbsp water", "1 carrot" after a comma: an amount among the words, which no scaling reaches.
+_AMOUNT_IN_WORDS = re.compile(
+    r"(?:\b(?:or|with|plus)\s+(?:about\s+)?|(?<=, ))(?:\d|[½⅓⅔¼¾⅛])(?![^,]*(?:cm\b|mm\b|\binch|%|°))[^,]*"
+)
 
 
 def _unscaled(line: LineFacts, k: Fraction) -> str:
