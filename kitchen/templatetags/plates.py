@@ -1,6 +1,8 @@
-"""Draw one card: its own template with its own context, and nothing of the page around it."""
+"""Draw one card (its own template with its own context, and nothing of the page around it), and set measures in one piece."""
 
 from __future__ import annotations
+
+import re
 
 from django import template
 from django.template.loader import get_template
@@ -9,6 +11,14 @@ from django.utils.safestring import SafeString
 from kitchen.page import CardPlate
 
 register = template.Library()
+_PAIR = re.compile(r"(?<=[\d½⅓⅔¼¾⅛⅜⅝⅞⅙⅚]) (?=[^\W\d])")
+
+
+@register.filter
+def in_pairs(measures: str) -> str:
+    """Return "2 tbsp 2¼ tsp" or "1 h 35 min" so that a line may end between two measures and never inside one."""
+    plain = measures.replace("\u00a0", " ")
+    return _PAIR.sub("\u00a0", plain) if plain.count(" ") > 1 else measures
 
 
 @register.simple_tag
