@@ -21,9 +21,7 @@ def bad_request(request: HttpRequest, exception: Exception) -> HttpResponse:
 def too_large(request: HttpRequest) -> HttpResponse:
     """Answer a request that is larger than the site takes: 413, with the way back to what was typed."""
     _drain(request)
-    response = render(request, "413.html", {"most_mb": settings.DATA_UPLOAD_MAX_MEMORY_SIZE >> 20}, status=413)
-    response.headers["Connection"] = "close"
-    return response
+    return render(request, "413.html", {"most_mb": settings.DATA_UPLOAD_MAX_MEMORY_SIZE >> 20}, status=413)
 
 
 def csrf_failure(request: HttpRequest, reason: str = "") -> HttpResponse:
