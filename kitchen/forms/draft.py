@@ -23,6 +23,8 @@ LONGEST_STEP = 4000
 MOST_TAGS = 20
 LONGEST_TAG = 30
 
+# One line of text runs as its own letters do. Longer text does so line by line (forms.css): there `dir` itself would be
+# looked up anew for each line, and ten megabytes pasted would keep a browser busy for minutes.
 _OWN_DIRECTION = {"dir": "auto"}
 
 
@@ -68,7 +70,7 @@ class HeadForm(forms.Form):
         label="Paste steps",
         required=False,
         help_text="One on each line, or with a blank line between. Numbers in front are taken off.",
-        widget=forms.Textarea({**_OWN_DIRECTION, "rows": 3}),
+        widget=forms.Textarea({"rows": 3}),
     )
 
     def clean_tags(self) -> tuple[str, ...]:
@@ -92,7 +94,7 @@ class PartForm(forms.Form):
         label="Lines",
         required=False,
         help_text="One ingredient on each line. A line that ends with a colon opens a new part.",
-        widget=forms.Textarea({**_OWN_DIRECTION, "rows": 8, "spellcheck": "true"}),
+        widget=forms.Textarea({"rows": 8, "spellcheck": "true"}),
     )
 
     def clean_lines(self) -> tuple[str, ...]:
@@ -114,7 +116,7 @@ class StepForm(forms.Form):
         label="What to do",
         max_length=LONGEST_STEP,
         error_messages={"required": "Write what to do, or remove this step."},
-        widget=forms.Textarea({**_OWN_DIRECTION, "rows": 2}),
+        widget=forms.Textarea({"rows": 2}),
     )
     stage = forms.ChoiceField(choices=[("", "no stage"), *STAGE_CHOICES], required=False)
     minutes = NumberField(low=0, high=9999, required=False)

@@ -1,6 +1,7 @@
 """Every kind of page says the same strict policy, keeps to it, and a request that is too large gets a plain page."""
 
 import re
+from wsgiref.util import is_hop_by_hop
 
 import pytest
 from django.http import HttpResponse
@@ -84,6 +85,7 @@ def test_a_form_that_is_too_large_gets_a_plain_page_with_the_way_back(owner_clie
     response = owner_client.post("/bench/sign-in/", {"username": "x" * (2 << 20)})
     assert response.status_code == 413
     assert "what you typed is still in the form" in response.content.decode()
+    assert not any(is_hop_by_hop(name) for name in response.headers), "a server may refuse such a header (PEP 3333)"
     assert_policies(response)
 
 
