@@ -202,5 +202,7 @@ def _side_changes(before: RecipeFacts, after: RecipeFacts) -> list[str]:
 
 
 def _quote(text: str) -> str:
+    """Return words in quotes, without the full stop of their own: the sentence around them has one."""
+    text = text.rstrip(". ")
     short = text if len(text) <= _LONGEST_QUOTE else f"{text[: _LONGEST_QUOTE - 1].rstrip()}…"
     return f"“{short}”"

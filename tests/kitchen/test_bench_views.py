@@ -145,7 +145,9 @@ def test_publishing_shows_what_goes_out_and_then_that_nothing_changed(pot, owner
     assert "This is the first edition" in html_of(owner_client, at("recipe-publish", pot))
     assert owner_client.post(at("recipe-publish", pot), {"note": "First."}).headers["Location"] == at("recipe-bench", pot)
     assert stranger_client.get(public).status_code == 200
-    assert "Nothing has changed since edition 1" in html_of(owner_client, at("recipe-publish", pot))
+    nothing_new = html_of(owner_client, at("recipe-publish", pot))
+    assert "Nothing has changed since edition 1" in nothing_new
+    assert 'name="note"' not in nothing_new
     again = owner_client.post(at("recipe-publish", pot), {"note": "kept"}).content.decode()
     assert "nothing new to publish" in again
     assert 'value="kept"' in again
