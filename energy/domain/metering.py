@@ -8,9 +8,10 @@ from itertools import pairwise
 
 from energy.domain import plausibility, scrutiny
 from energy.domain.charge import charge_points
-from energy.domain.cook import DENSE_S, Cook, holes, steps
+from energy.domain.cook import DENSE_S, Cook, holes
 from energy.domain.ladder import thin
 from energy.domain.method import Measure, choose, watts_measure
+from energy.domain.peak import peak
 from energy.domain.samples import Limits, MeterSpec, Sample, StageSpan
 from energy.domain.summary import Coverage, CrossCheck, RunSummary, StageSummary
 from energy.domain.uncertainty import expanded, together
@@ -18,9 +19,6 @@ from energy.domain.watts import CYCLING_EDGES, switchings, usual_interval_s
 from kitchen.domain.stages import STAGE_KINDS
 
 __all__ = ["Limits", "MeterSpec", "RunSummary", "Sample", "StageSpan", "StageSummary", "summarise"]
-
-_CLEAR_STEPS = 10
-"""A climb of the counter tells a power only when it is at least this many display steps high."""
 
 
 def summarise(
@@ -76,7 +74,7 @@ def summarise(
     backward = plausibility.stages_backward(stages)
     if measure is None:
         return _too_little(cook, capacity_wh, backward)
-    peak_w, peak_seen = _peak(cook, measure)
+    peak_w, peak_seen = peak(cook, measure)
     stage_figures = tuple(_stage(cook, measure, stage, peak_w) for stage in spans)
     check = _cross_check(cook, measure)
     parts = measure.parts(cook.start_s, cook.end_s)
@@ -166,24 +164,6 @@ def _cycles(cook: Cook, stage: StageSpan, mean_w: float, peak_w: float | None) -
         return True
     holds = stage.kind in STAGE_KINDS and not STAGE_KINDS[stage.kind].heats
     return holds and peak_w is not None and 0.02 * peak_w < mean_w < 0.6 * peak_w
-
-
-def _peak(cook: Cook, measure: Measure) -> tuple[float | None, bool]:
-    """Return the highest power and whether a display showed it; else the counter's steepest clear climb."""
-    seen_w = max((power for at_s, power in cook.watts if cook.covers(at_s)), default=None)
-    climb_w = _steepest_w(cook, measure) if measure.method == "counter" else None
-    if climb_w is None or (seen_w is not None and seen_w >= climb_w):
-        return seen_w, seen_w is not None
-    return climb_w, False
-
-
-def _steepest_w(cook: Cook, measure: Measure) -> float | None:
-    climbs = [
-        energy_wh * 3600 / (end_s - start_s)
-        for start_s, end_s, energy_wh in steps(measure)
-        if end_s > start_s and cook.start_s <= start_s and end_s <= cook.end_s and energy_wh >= _CLEAR_STEPS * measure.step_wh
-    ]
-    return max(climbs, default=None)
 
 
 def _ladder(cook: Cook, measure: Measure) -> tuple[tuple[float, ...], ...]:

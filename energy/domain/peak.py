@@ -1,0 +1,61 @@
+"""The highest power of a run: what a display showed, and what the counter proves beyond it."""
+
+from __future__ import annotations
+
+from energy.domain.cook import Cook, steps
+from energy.domain.method import Measure
+
+_CLEAR_STEPS = 10
+"""A climb of the counter tells a power only when it is at least this many display steps high."""
+
+
+def peak(cook: Cook, measure: Measure) -> tuple[float | None, bool]:
+    """Return the highest power and whether a display showed it.
+
+    Parameters
+    ----------
+    cook : Cook
+        The run as it was read.
+    measure : Measure
+        How its energy is made.
+
+    Returns
+    -------
+    float or None
+        The highest watts; None where neither a display nor the counter tells them. [W]
+    bool
+        False where the true peak may be higher: it is what the counter proves, or one lone reading beside a battery's charge.
+
+    Notes
+    -----
+    A climb of dE in dt proves (dE - step) / dt: each of its two readings is off by up to half a display step. So a counter that
+    only rounds up never makes a peak higher than the one that the display showed.
+
+    Examples
+    --------
+    >>> from energy.domain.method import choose
+    >>> from energy.domain.samples import Limits, MeterSpec, Sample
+    >>> read = (Sample(0, 0, 690), Sample(120, 24, 690))
+    >>> peak(Cook(read, (), MeterSpec(1, 2), Limits()), choose(read, MeterSpec(1, 2)))
+    (690, True)
+    >>> read = (Sample(0, 0), Sample(120, 24))
+    >>> peak(Cook(read, (), MeterSpec(1, 2), Limits()), choose(read, MeterSpec(1, 2)))
+    (690.0, False)
+    """
+    seen_w = max((power for at_s, power in cook.watts if cook.covers(at_s)), default=None)
+    if measure.method == "charge":
+        return seen_w, False
+    proved_w = _proved_w(cook, measure) if measure.method == "counter" else None
+    if proved_w is None or (seen_w is not None and seen_w >= proved_w):
+        return seen_w, seen_w is not None
+    return proved_w, False
+
+
+def _proved_w(cook: Cook, measure: Measure) -> float | None:
+    """Return the steepest clear climb of the counter, less the step that it may be too high by. [W]"""
+    climbs = [
+        (energy_wh - measure.step_wh) * 3600 / (end_s - start_s)
+        for start_s, end_s, energy_wh in steps(measure)
+        if end_s > start_s and cook.start_s <= start_s and end_s <= cook.end_s and energy_wh >= _CLEAR_STEPS * measure.step_wh
+    ]
+    return max(climbs, default=None)
