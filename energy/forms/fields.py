@@ -128,9 +128,9 @@ class MinuteField(forms.Field):
         super().validate(value)
         if value is None:
             return
-        if math.isfinite(value) and value < 0:
+        if value < 0:
             raise ValidationError("A minute before the start: count from the start of the cook, which is minute 0.")
-        if not value <= _LONGEST_S:
+        if not value <= _LONGEST_S:  # what is no number at all is refused here, too
             raise ValidationError("That is more than a week after the start. Type minutes since the start, like 12.")
 
 

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import unicodedata
 from typing import Any
 
 from django import forms
-from django.contrib.auth.forms import AuthenticationForm
+from django.contrib.auth.forms import AuthenticationForm, UsernameField
 from django.contrib.auth.models import User
 from django.contrib.auth.password_validation import validate_password
 from django.contrib.auth.validators import UnicodeUsernameValidator
@@ -18,8 +17,8 @@ _NAME_HELP = "What you sign in with. Letters, digits and @ . + - _ are fine; no 
 
 
 def name_field(help_text: str = _NAME_HELP) -> forms.CharField:
-    """Return the field for a name to sign in with."""
-    return forms.CharField(
+    """Return the field for a name to sign in with, cleaned to one spelling (NFKC), as the account keeps it."""
+    return UsernameField(
         label="Name",
         max_length=150,
         help_text=help_text,
@@ -75,10 +74,6 @@ class FirstStartForm(PasswordTwiceForm):
     currency = CurrencyField()
     field_order = ("name", "password", "again", "kitchen_name", "currency")
 
-    def clean_name(self) -> str:
-        """Return the name in one spelling, as the account keeps it."""
-        return unicodedata.normalize("NFKC", self.cleaned_data["name"])
-
 
 class SignInForm(AuthenticationForm):
     """Name and password."""
@@ -93,7 +88,3 @@ class CookForm(forms.Form):
     """Another cook."""
 
     name = name_field("What the cook signs in with. No spaces.")
-
-    def clean_name(self) -> str:
-        """Return the name in one spelling, as the account keeps it."""
-        return unicodedata.normalize("NFKC", self.cleaned_data["name"])

@@ -9,7 +9,7 @@ from typing import Any
 from django.contrib.auth.models import User
 from django.contrib.auth.tokens import default_token_generator
 from django.core import signing
-from django.db import transaction
+from django.db import IntegrityError, transaction
 from django.db.models import F
 from django.utils.http import urlsafe_base64_decode, urlsafe_base64_encode
 
@@ -18,6 +18,7 @@ from kitchen.queries import owner_exists
 
 _FIRST = "kitchen.first-link"
 FIRST_LINK_LASTS = timedelta(days=1)
+_TAKEN = "Another cook signs in under this name. Choose a different one."
 
 
 class LinkIsDead(ValueError):
@@ -67,11 +68,14 @@ def make_owner(*, token: str, username: str, password: str, kitchen_name: str, c
     ------
     LinkIsDead
         If the link is good no longer, or somebody else was quicker.
+    NameTaken
+        If the name is a cook's already, such as that of the worked example.
     """
     Site.objects.get_or_create(pk=1)
     # A write comes first: the second of two waits here until the first is done, and then sees the account.
     Site.objects.filter(pk=1).update(altitude_m=F("altitude_m"))
     check_first_link(token, at=at)
+    _refuse_taken(username)
     Site.objects.filter(pk=1).update(name=kitchen_name, currency=currency)
     return User.objects.create_superuser(username, password=password)
 
@@ -93,9 +97,17 @@ def add_cook(*, username: str) -> User:
     NameTaken
         If the name is another cook's, whatever its capitals.
     """
+    _refuse_taken(username)
+    try:
+        with transaction.atomic():
+            return User.objects.create_user(username)
+    except IntegrityError:  # somebody added the same cook at the same moment
+        raise NameTaken(_TAKEN) from None
+
+
+def _refuse_taken(username: str) -> None:
     if User.objects.filter(username__iexact=username).exists():
-        raise NameTaken("Another cook signs in under this name. Choose a different one.")
-    return User.objects.create_user(username)
+        raise NameTaken(_TAKEN)
 
 
 def cook_link(*, cook: User) -> CookLink:

@@ -63,7 +63,7 @@ def password_changed(request: HttpRequest) -> HttpResponse:
 @sensitive_post_parameters("password", "again")
 @_FORM
 def start(request: HttpRequest, token: str) -> HttpResponse:
-    """Make the owner's account. Address ``/start/<token>/``; who holds the link; a dead link says why (410)."""
+    """Make the owner's account. Address ``/start/<token>/``; who holds the link; a dead one says why (410), a taken name too."""
     at = timezone.now()
     form = FirstStartForm(request.POST if request.method == "POST" else None)
     try:
@@ -74,6 +74,8 @@ def start(request: HttpRequest, token: str) -> HttpResponse:
             owner = make_owner(token=token, username=said["name"], password=said["password"], at=at, **names)
             login(request, owner, backend=_BACKEND)
             return redirect("kitchen:bench")
+    except NameTaken as refusal:
+        form.add_error("name", str(refusal))
     except LinkIsDead as dead:
         return _dead(request, dead)
     return render(request, "kitchen/bench/start.html", {"form": form})

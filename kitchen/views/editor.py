@@ -48,9 +48,10 @@ def recipe_new(request: HttpRequest) -> HttpResponse:
     """
     if request.method != "POST":
         return render(request, "kitchen/bench/editor.html", {"desk": fresh_desk(uuid.uuid4().hex)})
-    if request.POST.get("recipe"):
-        return _take(request, recipe_for_bench(request.user, request.POST["recipe"]))
-    typed, once = _typed(request), request.POST.get("once", "")[:40]
+    named, once = (_hidden(request, name) for name in ("recipe", "once"))
+    if named:
+        return _take(request, recipe_for_bench(request.user, named))
+    typed = _typed(request)
     recipe = begun_recipe(request.user, typed, once, timezone.now())
     if recipe is None:
         return _answer(request, untitled_desk(typed, once))
@@ -77,6 +78,11 @@ def _take(request: HttpRequest, recipe: Recipe) -> HttpResponse:
         return redirect("kitchen:recipe-edit", recipe.slug)
     seen = newest_seen(recipe) if wish == "mine" else _seen(request.POST)
     return _answer(request, taken_desk(request.user, recipe, _typed(request), seen, timezone.now()))
+
+
+def _hidden(request: HttpRequest, name: str) -> str:
+    """Return what a hidden field says, without the null characters that a database refuses and the page never sends."""
+    return request.POST.get(name, "").replace("\0", "")[:80]
 
 
 def _wish(request: HttpRequest) -> str:

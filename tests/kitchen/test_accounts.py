@@ -182,3 +182,22 @@ def test_a_cook_changes_the_password(other_client, other_cook):
     other_cook.refresh_from_db()
     assert other_cook.check_password("frost spoon lantern")
     assert other_client.get("/bench/").status_code == 200
+
+
+@pytest.mark.django_db
+def test_the_owner_cannot_take_the_name_of_a_cook_who_is_there_already(client):
+    User.objects.create_user("fernhollow")
+    answer = client.post(printed_link(), START | {"name": "Fernhollow"})
+    assert answer.status_code == 200
+    page = answer.content.decode()
+    assert "Another cook signs in under this name" in page
+    assert 'value="Fernhollow"' in page
+    assert not User.objects.filter(is_superuser=True).exists()
+
+
+@pytest.mark.django_db
+def test_a_name_that_grows_in_its_one_spelling_is_refused_beside_its_field(owner_client):
+    answer = owner_client.post(reverse("kitchen:cooks"), {"name": "\ufb03" * 60})
+    assert answer.status_code == 200
+    assert "at most 150 characters" in answer.content.decode()
+    assert User.objects.count() == 1
