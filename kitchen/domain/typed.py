@@ -15,6 +15,8 @@ from typing import Any
 HEAD_FIELDS = ("title", "summary", "servings", "serving_g", "tags", "drawing", "home_url", "note", "pasted_steps")
 PART_FIELDS = ("title", "lines")
 STEP_FIELDS = ("text", "stage", "minutes", "temp_c", "photo")
+MOST_PASTED_STEPS = 200
+_MOST_ROWS = 600  # a browser's page of more rows has more fields than one request may carry
 
 _ROW_FIELD = re.compile(r"(part|step)-([0-9]{1,4})-([a-z_]+)\Z")
 _STEP_NUMBER = re.compile(r"\A\s*(?:step\s*)?[0-9]{1,2}\s*[.):]\s+", re.IGNORECASE)
@@ -79,10 +81,14 @@ class TypedDraft:
         return replace(self, steps=tuple(steps))
 
     def with_pasted_steps(self) -> TypedDraft:
-        """Return the draft with the pasted text turned into steps after those that hold text; the paste field is empty then."""
-        pasted = [{**dict.fromkeys(STEP_FIELDS, ""), "text": text} for text in split_steps(self.head.get("pasted_steps", ""))]
-        if not pasted:
+        """Return the draft with the pasted text turned into steps after those that hold text; the paste field is empty then.
+
+        More than 200 steps stay in the paste field, whose form says so: a page of thousands of fields helps nobody.
+        """
+        texts = split_steps(self.head.get("pasted_steps", ""))
+        if not 0 < len(texts) <= MOST_PASTED_STEPS:
             return self
+        pasted = [{**dict.fromkeys(STEP_FIELDS, ""), "text": text} for text in texts]
         return replace(self, head={**self.head, "pasted_steps": ""}, steps=(*self.written_steps(), *pasted))
 
     def written_steps(self) -> tuple[Row, ...]:
@@ -113,7 +119,7 @@ def split_steps(text: str) -> list[str]:
 
 
 def _rows(found: Mapping[int, Mapping[str, str]], names: Sequence[str]) -> tuple[Row, ...]:
-    return tuple({name: found[number].get(name, "") for name in names} for number in sorted(found))
+    return tuple({name: found[number].get(name, "") for name in names} for number in sorted(found)[:_MOST_ROWS])
 
 
 def _plain(value: Any) -> str:

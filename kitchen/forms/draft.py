@@ -11,7 +11,7 @@ from django.core.exceptions import ValidationError
 from kitchen.domain.draft import DraftContent, DraftPart, DraftStep
 from kitchen.domain.lines import parse_line
 from kitchen.domain.stages import STAGE_CHOICES
-from kitchen.domain.typed import Row, TypedDraft
+from kitchen.domain.typed import MOST_PASTED_STEPS, Row, TypedDraft, split_steps
 from kitchen.forms.numbers import NumberField, NumberInput
 from kitchen.models import DRAWINGS, Photo
 
@@ -72,6 +72,14 @@ class HeadForm(forms.Form):
         help_text="One on each line, or with a blank line between. Numbers in front are taken off.",
         widget=forms.Textarea({"rows": 3}),
     )
+
+    def clean_pasted_steps(self) -> str:
+        """Return the pasted text, unless it makes more steps than a page can show."""
+        text = str(self.cleaned_data["pasted_steps"])
+        count = len(split_steps(text))
+        if count > MOST_PASTED_STEPS:
+            raise ValidationError(f"This makes {count:,} steps; {MOST_PASTED_STEPS} can be taken at once. Paste fewer.")
+        return text
 
     def clean_tags(self) -> tuple[str, ...]:
         """Return the tags, each once, in the order typed."""

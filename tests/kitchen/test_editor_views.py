@@ -337,3 +337,17 @@ def test_the_editor_asks_no_more_with_more_rows(owner_client, owner, noon, pot, 
     few = count(edit)
     assert count(reverse("kitchen:recipe-edit", args=[long.slug])) == few
     assert few <= 14
+
+
+def test_hidden_fields_with_null_characters_make_no_trouble(owner_client):
+    assert owner_client.post(reverse("kitchen:recipe-new"), {"recipe": "a\0b", "title": "Pot"}).status_code == 404
+    answer = owner_client.post(reverse("kitchen:recipe-new"), {"once": "a\0b", "title": "Pot", "servings": "4"})
+    assert answer.status_code == 200
+    assert Recipe.objects.get().title == "Pot"
+
+
+def test_a_book_pasted_as_steps_stays_in_its_field_with_a_sentence(owner_client):
+    typed = {"title": "Pot", "servings": "4", "pasted_steps": "Stir.\n" * 300, "do": "paste-steps"}
+    page = owner_client.post(reverse("kitchen:recipe-new"), typed).content.decode()
+    assert "This makes 300 steps; 200 can be taken at once." in page
+    assert page.count("Stir.") == 300

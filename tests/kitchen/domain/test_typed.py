@@ -63,3 +63,15 @@ def test_numbers_that_belong_to_the_words_stay():
 def test_a_draft_survives_its_own_fields(fields):
     draft = TypedDraft.from_fields(fields)
     assert TypedDraft.from_fields(draft.as_fields()) == draft
+
+
+def test_more_pasted_steps_than_a_page_can_show_stay_in_their_field():
+    draft = TypedDraft(head={"pasted_steps": "Stir.\n" * 201}).with_pasted_steps()
+    assert texts(draft) == []
+    assert draft.head["pasted_steps"].count("Stir.") == 201
+    assert len(texts(TypedDraft(head={"pasted_steps": "Stir.\n" * 200}).with_pasted_steps())) == 200
+
+
+def test_more_rows_than_a_browser_can_send_are_not_read():
+    draft = TypedDraft.from_fields({f"step-{number}-text": "Stir." for number in range(2000)})
+    assert len(draft.steps) == 600
