@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -18,6 +19,16 @@ VESSEL_SPECIFIC_HEAT_KJ: dict[str, float] = {
     "ceramic": 0.85,
 }
 """Specific heat of what vessels are made of, from memory of handbook values. [kJ/(kg K)]"""
+
+_ALSO_CALLED = {
+    "aluminum": "aluminium",
+    "enamel": "enamelled steel",
+    "steel": "stainless steel",
+    "iron": "cast iron",
+    "stoneware": "ceramic",
+    "earthenware": "ceramic",
+    "clay": "ceramic",
+}
 
 
 class CannotGetThere(ValueError):
@@ -76,6 +87,20 @@ def vessel_heat_wh(mass_g: float, material: str, start_c: float, end_c: float) -
     if material not in VESSEL_SPECIFIC_HEAT_KJ:
         raise ValueError(f"“{material}” is not a known material: {', '.join(VESSEL_SPECIFIC_HEAT_KJ)}")
     return mass_g / 1000 * VESSEL_SPECIFIC_HEAT_KJ[material] * (end_c - start_c) / 3.6
+
+
+def vessel_material(words: str) -> str:
+    """Return the material that an owner's words name, or nothing; of two, the one that takes less heat.
+
+    Examples
+    --------
+    >>> [vessel_material(words) for words in ("Steel", "stoneware pot", "steel, aluminium base", "wood")]
+    ['stainless steel', 'ceramic', 'stainless steel', '']
+    """
+    said = words.lower()
+    named = [material for material in VESSEL_SPECIFIC_HEAT_KJ if material in said]
+    named += [material for word, material in _ALSO_CALLED.items() if re.search(rf"\b{word}", said)]
+    return min(named, key=VESSEL_SPECIFIC_HEAT_KJ.__getitem__, default="")
 
 
 def steam_heat_wh(mass_g: float, temp_c: float) -> float:

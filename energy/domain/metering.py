@@ -7,6 +7,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from energy.domain import plausibility, scrutiny
+from energy.domain.balance import heat_balance
 from energy.domain.charge import charge_points
 from energy.domain.cook import DENSE_S, Cook, holes
 from energy.domain.ladder import thin
@@ -77,6 +78,7 @@ def summarise(
     peak_w, peak_seen = peak(cook, measure)
     stage_figures = tuple(_stage(cook, measure, stage, peak_w) for stage in spans)
     check = _cross_check(cook, measure)
+    heat = heat_balance(cook, measure)
     parts = measure.parts(cook.start_s, cook.end_s)
     energy_wh = measure.track.between(cook.start_s, cook.end_s)
     cooking_s, attended_s = _minutes(cook)
@@ -98,7 +100,8 @@ def summarise(
         cross_check=check,
         charge_fall_pct=_charge_fall(cook),
         resets=len(measure.falls),
-        notes=scrutiny.notes(cook, measure, check),
+        notes=scrutiny.notes(cook, measure, check, heat),
+        heat=heat,
     )
     return replace(summary, flags=scrutiny.said(backward, *scrutiny.flags(cook, measure, summary)))
 

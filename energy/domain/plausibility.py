@@ -249,46 +249,60 @@ def counter_against_watts(counter_wh: float, integral_wh: float, limit_wh: float
     )
 
 
-def efficiency(needed_wh: float | None, measured_wh: float) -> str:
-    """Return a sentence about the heat that the food must have taken beside the energy that was measured.
+def efficiency(needed_wh: float, measured_wh: float, *, at_least: bool = False) -> str:
+    """Return a sentence where food and pot seem to have taken more heat than any cooker of its energy can give.
 
     Parameters
     ----------
-    needed_wh : float or None
-        Heat into food and vessel; None finds nothing. [Wh]
+    needed_wh : float
+        Heat into food and pot. [Wh]
     measured_wh : float, >= 0
-        Energy of the stages that heat, at the socket. [Wh]
+        Energy by the time they had taken it; nothing measured finds nothing. [Wh]
+    at_least : bool
+        Whether they may have taken more than that.
 
     Returns
     -------
     str
-        Empty between 0.5 and 0.9.
+        Empty below 0.9.
 
     Examples
     --------
     >>> efficiency(240, 213).replace(chr(160), " ")
-    'The food took about 240 Wh, more than the 213 Wh measured: wrong meter side or end temperature, or a missed stage.'
+    'Food and pot took about 240 Wh, more than the 213 Wh measured: wrong meter side or end temperature, or a missed stage.'
     >>> efficiency(200, 213).replace(chr(160), " ")
-    'The heat that the food took is 94 % of the energy measured: doubtful, hardly any cooker is that good.'
-    >>> efficiency(90, 213).replace(chr(160), " ")
-    'The heat that the food took is only 42 % of the energy measured: was the lid open, or did it vent?'
+    'The heat that food and pot took is 94 % of the energy measured: doubtful, hardly any cooker is that good.'
     >>> efficiency(150, 213)
     ''
     """
-    if needed_wh is None or measured_wh <= 0:
+    if measured_wh <= 0:
         return ""
     ratio = needed_wh / measured_wh
     if ratio > EFFICIENCY_WRONG:
         return (
-            f"The food took about {format_wh(needed_wh)}, more than the {format_wh(measured_wh)} measured: "
-            "wrong meter side or end temperature, or a missed stage."
+            f"Food and pot took {'at least' if at_least else 'about'} {format_wh(needed_wh)}, more than the "
+            f"{format_wh(measured_wh)} measured: wrong meter side or end temperature, or a missed stage."
         )
-    share = format_percent(ratio * 100)
-    if ratio >= EFFICIENCY_DOUBTFUL:
-        return f"The heat that the food took is {share} of the energy measured: doubtful, hardly any cooker is that good."
-    if ratio < EFFICIENCY_LOSSY:
-        return f"The heat that the food took is only {share} of the energy measured: was the lid open, or did it vent?"
-    return ""
+    if ratio < EFFICIENCY_DOUBTFUL:
+        return ""
+    share = f"{'at least ' if at_least else ''}{format_percent(ratio * 100)}"
+    return f"The heat that food and pot took is {share} of the energy measured: doubtful, hardly any cooker is that good."
+
+
+def much_lost(needed_wh: float, measured_wh: float) -> str:
+    """Return a note where less than half of the energy went into food and pot. It is no flag: slow cookers are honestly there.
+
+    Examples
+    --------
+    >>> much_lost(90, 213).replace(chr(160), " ")
+    'The heat that food and pot took is only 42 % of the energy measured: a slow or open pot, or did it vent?'
+    >>> much_lost(150, 213)
+    ''
+    """
+    if measured_wh <= 0 or needed_wh / measured_wh >= EFFICIENCY_LOSSY:
+        return ""
+    share = format_percent(needed_wh / measured_wh * 100)
+    return f"The heat that food and pot took is only {share} of the energy measured: a slow or open pot, or did it vent?"
 
 
 def outside_the_run(count: int, energy_wh: float) -> str:

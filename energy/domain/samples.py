@@ -8,6 +8,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from energy.domain.heat_need import HeatNeed
+
 
 @dataclass(frozen=True)
 class Sample:
@@ -66,12 +68,12 @@ class MeterSpec:
 class Limits:
     """What a run is held against; None where it is not known.
 
-    ``source_w`` is what the source gives continuously, ``source_surge_w`` for seconds; ``needed_heat_wh`` the heat that the food
-    and the vessel must have taken.
+    ``source_w`` is what the source gives continuously, ``source_surge_w`` for seconds; ``heat`` what food and pot must have taken
+    by the time they boiled.
     """
 
     rated_w: float | None = None
     source_name: str = "the source"
     source_w: float | None = None
     source_surge_w: float | None = None
-    needed_heat_wh: float | None = None
+    heat: HeatNeed | None = None

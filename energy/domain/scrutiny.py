@@ -7,11 +7,11 @@ from dataclasses import replace
 from energy.domain import plausibility
 from energy.domain.charge import charge_points, charge_rises
 from energy.domain.cook import DENSE_S, Cook, holes, steps
+from energy.domain.heat_need import HeatBalance
 from energy.domain.method import Measure
 from energy.domain.summary import CrossCheck, RunSummary
 from energy.domain.watts import COARSE_S, CYCLING_EDGES, switchings
 from energy.domain.words import format_wh
-from kitchen.domain.stages import STAGE_KINDS
 
 
 def flags(cook: Cook, measure: Measure, summary: RunSummary) -> list[str]:
@@ -22,7 +22,6 @@ def flags(cook: Cook, measure: Measure, summary: RunSummary) -> list[str]:
     seen_w = summary.peak_w if summary.peak_seen else None
     by_stage = [(one.start_s, one.end_s, one.energy_wh) for one in summary.stages]
     climbs = steps(measure) if measure.method == "counter" else by_stage
-    heating = [one.energy_wh for one in summary.stages if one.kind in STAGE_KINDS and STAGE_KINDS[one.kind].heats]
     gaps = holes(cook, measure)
     return [
         plausibility.counter_fell([replace(fall, at_s=fall.at_s - cook.start_s) for fall in measure.falls]),
@@ -37,7 +36,7 @@ def flags(cook: Cook, measure: Measure, summary: RunSummary) -> list[str]:
         _log_flag(cook, measure, summary),
         plausibility.charge_rose([(at_s - cook.start_s, rise) for at_s, rise in charge_rises(charge_points(cook.samples))]),
         _cross_flag(summary.cross_check),
-        plausibility.efficiency(limits.needed_heat_wh, sum(heating) or summary.energy_wh),
+        _heat_flag(summary.heat),
     ]
 
 
@@ -70,7 +69,13 @@ def _cross_flag(check: CrossCheck | None) -> str:
     return plausibility.counter_against_watts(check.counter_wh, check.integral_wh, check.limit_wh) if check else ""
 
 
-def notes(cook: Cook, measure: Measure, check: CrossCheck | None) -> tuple[str, ...]:
+def _heat_flag(heat: HeatBalance | None) -> str:
+    if heat is None or heat.need.why_not:
+        return ""
+    return plausibility.efficiency(heat.need.needed_wh, heat.measured_wh, at_least=heat.need.at_least)
+
+
+def notes(cook: Cook, measure: Measure, check: CrossCheck | None, heat: HeatBalance | None) -> tuple[str, ...]:
     """Return how the figures were made."""
     outside = [one for one in cook.samples if not cook.covers(one.at_s)]
     track = measure.track
@@ -84,7 +89,8 @@ def notes(cook: Cook, measure: Measure, check: CrossCheck | None) -> tuple[str, 
     }
     agrees = f"The watts add up to {format_wh(check.integral_wh)}: they agree with the counter." if check and check.agrees else ""
     whole = "" if cook.stages else "No stages are marked: all of the time counts as cooking."
-    return said(how[measure.method], agrees, whole, plausibility.outside_the_run(len(outside), beyond_wh))
+    lost = plausibility.much_lost(heat.need.needed_wh, heat.measured_wh) if heat and heat.exact else ""
+    return said(how[measure.method], agrees, whole, plausibility.outside_the_run(len(outside), beyond_wh), lost)
 
 
 def said(*sentences: str) -> tuple[str, ...]:

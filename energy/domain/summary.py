@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from energy.domain.heat_need import HeatBalance
+
 
 @dataclass(frozen=True)
 class StageSummary:
@@ -82,6 +84,8 @@ class RunSummary:
         Sentences that keep the run from counting until somebody accepts it with a reason.
     notes : tuple of str
         Sentences that only tell how the figures were made.
+    heat : HeatBalance or None
+        The heat that food and pot took beside the energy by then; None while the cook goes on or too little was read.
     """
 
     method: str
@@ -103,6 +107,7 @@ class RunSummary:
     resets: int = 0
     flags: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
+    heat: HeatBalance | None = None
     schema: int = 1
 
     @property

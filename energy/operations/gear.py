@@ -23,7 +23,7 @@ def remove_gear(*, gear: models.Model) -> None:
 
 
 def _runs_measured_with(gear: models.Model) -> models.QuerySet[Run]:
-    runs = Run.objects.select_related("appliance", "source", "meter")
+    runs = Run.objects.select_related("revision", "appliance", "source", "meter")
     if isinstance(gear, Appliance):
         return runs.filter(appliance=gear)
     if isinstance(gear, PowerSource):

@@ -8,6 +8,7 @@ from django.db import transaction
 
 from energy.domain.metering import Limits, MeterSpec, Sample, StageSpan, summarise
 from energy.models import PowerSource, Run
+from energy.queries import heat_need_of
 from kitchen.domain import record
 
 
@@ -21,12 +22,13 @@ def refresh_summary(*, run: Run) -> None:
         Sample((reading.at - run.started_at).total_seconds(), reading.energy_wh, reading.power_w, reading.charge_pct)
         for reading in run.readings.all()
     ]
-    source = run.source
+    source, spans = run.source, _spans(run, samples)
+    cooked = None if run.ended_at is None else heat_need_of(run, [span.kind for span in spans])
     summary = summarise(
         samples,
-        _spans(run, samples),
+        spans,
         MeterSpec(run.meter.resolution_wh, run.meter.accuracy_pct, run.meter.place),
-        limits=Limits(run.appliance.rated_w, source.name, _continuous_w(source), source.surge_w),
+        limits=Limits(run.appliance.rated_w, source.name, _continuous_w(source), source.surge_w, cooked),
         capacity_wh=source.capacity_wh,
         display_step_pct=source.display_step_pct,
     )

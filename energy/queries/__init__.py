@@ -1,6 +1,8 @@
 """Reads: what the energy tables say, each in a number of queries that does not grow with the rows."""
 
 from energy.queries.gear import GearUse, card_sources, gear_defaults, gear_rows, gear_use, has_gear, tariff_in_force
+from energy.queries.heat import heat_need_of
+from energy.queries.heat_words import HeatWords
 from energy.queries.recording import (
     Desk,
     StageProposal,
@@ -28,6 +30,7 @@ from energy.queries.runs import (
 __all__ = [
     "Desk",
     "GearUse",
+    "HeatWords",
     "RunFigures",
     "StageProposal",
     "card_sources",
@@ -41,6 +44,7 @@ __all__ = [
     "gear_rows",
     "gear_use",
     "has_gear",
+    "heat_need_of",
     "measured_revision",
     "newest_revision",
     "reading_rows",

@@ -11,6 +11,7 @@ from energy.domain.sources import path_efficiency
 from energy.domain.summary import RunSummary, StageSummary
 from energy.domain.words import format_minutes, format_percent, format_watts, format_wh
 from energy.models import Reading, Run
+from energy.queries.heat_words import HeatWords, heat_words
 from energy.queries.runs import does_count, run_summary
 from kitchen.domain.stages import STAGE_KINDS
 
@@ -69,6 +70,7 @@ class RunFigures:
     strip_narrow: charts.Strip | None
     ladder: charts.Ladder
     ladder_narrow: charts.Ladder
+    heat: HeatWords | None
 
 
 def run_standing(run: Run) -> str:
@@ -123,6 +125,7 @@ def run_figures(run: Run) -> RunFigures | None:
         strip_narrow=charts.strip(stages, narrow=True),
         ladder=charts.ladder(summary.ladder, stages),
         ladder_narrow=charts.ladder(summary.ladder, stages, narrow=True),
+        heat=heat_words(summary.heat),
     )
 
 

@@ -1,14 +1,17 @@
 """Recording, correcting and judging runs."""
 
 import datetime
+from fractions import Fraction
 
 import pytest
-from django.db import IntegrityError, transaction
+from django.db import IntegrityError, connection, transaction
 from django.db.models import ProtectedError
+from django.test.utils import CaptureQueriesContext
 
 from energy import operations, queries
 from energy.models import Reading, Run
 from energy.operations import NewReading, StageStart
+from kitchen.models import Food
 
 
 def minutes(run):
@@ -129,3 +132,78 @@ def test_better_gear_words_change_the_figures(run, meter):
 def test_gear_in_use_stays(run, meter):
     with pytest.raises(ProtectedError):
         operations.remove_gear(gear=meter)
+
+
+class TestTheHeatBalance:
+    """The heat of the recipe's food beside the energy, worked out whenever the run's figures are."""
+
+    @pytest.fixture
+    def pot(self, revision, appliance):
+        """Of 1 kg of water in 1 kg of aluminium, for the revision's four servings."""
+        water = Food.objects.create(name="water", water_g=99.9, ash_g=0.1)
+        part = revision.parts.get()
+        part.lines.all().delete()
+        part.lines.create(position=0, text="1 kg water", low=Fraction(1), high=Fraction(1), unit="kg", name="water", food=water)
+        appliance.vessel_kg, appliance.vessel_material = 1, "aluminium"
+        appliance.save()
+        return part
+
+    def heat(self, run):
+        run.refresh_from_db()
+        return queries.run_summary(run).heat
+
+    def test_a_plausible_run_is_not_flagged(self, pot, record):
+        run = record(ambient_c=10, food_start_c=12, servings=6)
+        heat = self.heat(run)
+        assert heat.need.food_g == pytest.approx(1500), "one and a half times the revision's servings"
+        assert heat.measured_wh == pytest.approx(213)
+        assert heat.efficiency == pytest.approx((1.5 * 4.19 * 88 + 0.9 * 90) / 3.6 / 213, rel=0.005)
+        assert run.flags == []
+
+    def test_too_much_heat_is_flagged_and_a_correction_takes_the_flag_away(self, pot, record, details, noon):
+        run = record(ambient_c=10, food_start_c=12, servings=9)
+        assert [flag for flag in run.flags if flag.startswith("Food and pot took")]
+        assert not queries.does_count(run)
+        fewer = type(details)(**{**vars(details), "ambient_c": 10, "food_start_c": 12, "servings": 6})
+        operations.edit_run(run=run, details=fewer, at=noon)
+        run.refresh_from_db()
+        assert run.flags == []
+
+    def test_little_heat_is_a_note(self, pot, record):
+        run = record(ambient_c=10, food_start_c=60)
+        assert run.flags == []
+        assert any("only" in note for note in run.summary["notes"])
+
+    def test_a_line_that_is_not_known_makes_it_at_least(self, pot, record):
+        pot.lines.create(position=1, text="300 g lentils")
+        run = record(ambient_c=10, food_start_c=60)
+        assert self.heat(run).need.at_least
+        assert not any("only" in note for note in run.summary["notes"])
+
+    def test_a_pot_that_is_better_known_changes_it(self, pot, record, appliance):
+        run = record(ambient_c=10, food_start_c=12)
+        before = self.heat(run).need.vessel_wh
+        appliance.vessel_kg = 2
+        operations.save_gear(gear=appliance)
+        assert self.heat(run).need.vessel_wh == pytest.approx(2 * before)
+
+    def test_it_waits_until_the_run_is_finished(self, pot, record, noon):
+        run = record(ambient_c=10, food_start_c=12, servings=9, running=True)
+        assert run.flags == []
+        assert self.heat(run) is None
+        operations.finish_run(run=run, ended_at=noon)
+        assert self.heat(run).efficiency > 1
+
+    def test_nothing_noted_says_why(self, pot, record):
+        assert "Neither" in self.heat(record()).need.why_not
+
+    def test_ten_more_lines_and_steps_cost_no_more_queries(self, pot, record, revision):
+        counts = []
+        for more in (1, 11):
+            for position in range(len(counts) * 10 + 1, more + 1):
+                pot.lines.create(position=position, text="1 kg water", food=pot.lines.first().food)
+                revision.steps.create(position=position + 10, text="Stir.")
+            with CaptureQueriesContext(connection) as seen:
+                operations.refresh_summary(run=Run.objects.get(pk=record(ambient_c=10, later=len(counts)).pk))
+            counts.append(len(seen))
+        assert counts[0] == counts[1]

@@ -7,6 +7,7 @@ from django.urls import reverse
 
 from energy.models import Run
 from energy.operations import NewReading, record_run
+from kitchen.models import Food
 
 
 def test_three_people_try_every_page(run, owner_client, other_client, stranger_client):
@@ -47,6 +48,29 @@ def test_a_cook_measured_at_both_ends_tells_the_path(record, owner_client, owner
     page = owner_client.get(reverse("energy:run", args=[run.pk])).content.decode().replace("\u00a0", " ")
     assert "the charge fell by 38 %, which is 292 Wh" in page
     assert "73 ± 2 % reached the socket" in page
+
+
+def test_the_page_tells_where_the_heat_went(record, revision, appliance, owner_client):
+    water = Food.objects.create(name="water", water_g=99.9, ash_g=0.1)
+    part = revision.parts.get()
+    part.lines.create(position=1, text="1 kg water", low=1, high=1, unit="kg", name="water", food=water)
+    part.lines.create(position=2, text="<b>dill</b>, to serve", name="<b>dill</b>", note="to serve")
+    appliance.vessel_kg, appliance.vessel_material = 1, "steel"
+    appliance.save()
+    run = record(ambient_c=10, food_start_c=12)
+    page = owner_client.get(reverse("energy:run", args=[run.pk])).content.decode().replace("\u00a0", " ")
+    for words in (
+        "By the end of “come up” food and pot had taken at least 115 Wh of the 213 Wh measured: at least 54 %",
+        "Food, 1.00 kg, from 12 to 100 °C",
+        "Pot, 1.00 kg, from 10 to 100 °C",
+        "300 g lentils",
+        "Its amount could not be read.",
+        "&lt;b&gt;dill&lt;/b&gt;",
+        "Added at the end.",
+    ):
+        assert words in page
+    dry = record(later=1, stages=((0, "brown"),))
+    assert "No stage comes up to the boil" in owner_client.get(reverse("energy:run", args=[dry.pk])).content.decode()
 
 
 def test_a_flagged_run_waits_and_is_judged(flagged_run, owner_client):

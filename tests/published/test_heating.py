@@ -1,5 +1,7 @@
 """Heating runs from publications, and the closed form with losses against a solver of differential equations."""
 
+from fractions import Fraction
+
 import pytest
 from scipy.integrate import solve_ivp
 
@@ -15,7 +17,11 @@ from energy.domain.heat import (
     temp_after_c,
     vessel_heat_wh,
 )
+from energy.domain.heat_need import Pot, Surroundings, heat_need
+from energy.domain.in_the_pot import CookedLine
 from energy.domain.plausibility import efficiency
+from energy.domain.specific_heat import Composition
+from kitchen.domain.facts import LineFacts
 
 
 def test_kettle():
@@ -25,6 +31,17 @@ def test_kettle():
     assert measured == pytest.approx(41.7, abs=0.05)
     assert heating_efficiency(needed, measured) == pytest.approx(0.81, abs=0.005)
     assert efficiency(needed, measured) == ""
+
+
+def test_the_same_kettle_from_its_recipe():
+    """The water's specific heat from its composition, its end from the saturation line: the same 81 %, the pot not counted."""
+    line = LineFacts("350 g water", Fraction(350), Fraction(350), "g", "water")
+    around = Surroundings(food_start_c=17, altitude_m=0)
+    need = heat_need(
+        [CookedLine(line, "", Composition(100))], [], k=Fraction(1), pot=Pot("kettle"), around=around, stages=["come_up"]
+    )
+    assert need.end_c == pytest.approx(100, abs=0.05)
+    assert heating_efficiency(need.food_wh, 41.7) == pytest.approx(0.81, abs=0.005)
 
 
 BOILING = {"heat_j_per_k": 4200, "power_w": 500, "start_c": 20, "ambient_c": 20}

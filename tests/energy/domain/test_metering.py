@@ -218,11 +218,6 @@ def test_a_peak_above_the_source_is_flagged():
     assert flagged(run, "more than the small station gives (600")
 
 
-def test_heat_that_the_food_took_is_held_against_the_heating_stages():
-    limits = Limits(needed_heat_wh=230)
-    assert flagged(summarise(READ, STAGES, METER, limits=limits), "The food took about 230")
-
-
 def test_a_meter_on_the_battery_is_not_held_against_the_socket():
     run = summarise(READ, STAGES, MeterSpec(1, 2, "battery"), limits=Limits(rated_w=500, source_w=500))
     assert run.place == "battery"

@@ -9,12 +9,20 @@ from energy.domain.samples import StageSpan
 
 @pytest.mark.parametrize(
     ("needed_wh", "words"),
-    [(101, "more than"), (100, "doubtful"), (90, "doubtful"), (89.9, ""), (50, ""), (49.9, "lid open"), (None, "")],
+    [(101, "about 101"), (100, "is 100"), (90, "is 90"), (89.9, ""), (5, "")],
 )
 def test_efficiency(needed_wh, words):
     sentence = plausibility.efficiency(needed_wh, 100)
     assert words in sentence
     assert bool(sentence) is bool(words)
+    assert ("at least" in plausibility.efficiency(needed_wh, 100, at_least=True)) is bool(words)
+    assert plausibility.efficiency(needed_wh, 0) == ""
+
+
+@pytest.mark.parametrize(("needed_wh", "said"), [(50, False), (49.9, True), (0, True), (200, False)])
+def test_much_lost(needed_wh, said):
+    assert bool(plausibility.much_lost(needed_wh, 100)) is said
+    assert plausibility.much_lost(needed_wh, 0) == ""
 
 
 def test_ten_percent_above_rated_power_passes():

@@ -1,0 +1,50 @@
+"""What a heat balance needs to know about a run: its recipe's lines with what each food is made of, and its method."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from energy.domain.heat_need import HeatNeed, Pot, Surroundings, heat_need
+from energy.domain.in_the_pot import CookedLine
+from energy.domain.specific_heat import Composition
+from energy.models import Appliance, Run
+from kitchen.domain.facts import StepFacts
+from kitchen.models import Food, Line
+from kitchen.queries import line_facts
+
+
+def heat_need_of(run: Run, stages: Sequence[str]) -> HeatNeed:
+    """Return the heat that a run's food and pot must have taken, by the kinds of its stages. At most three queries."""
+    lines = Line.objects.filter(part__revision=run.revision_id).select_related("part", "food")
+    return heat_need(
+        [_cooked(line) for line in lines.order_by("part__position", "position")],
+        [StepFacts(step.text, step.stage, temp_c=step.temp_c) for step in run.revision.steps.order_by("position")],
+        k=Fraction(run.servings, run.revision.servings),
+        pot=_pot(run.appliance),
+        around=Surroundings(run.food_start_c, run.ambient_c, run.altitude_m),
+        stages=stages,
+    )
+
+
+def _cooked(line: Line) -> CookedLine:
+    return CookedLine(line_facts(line), line.part.title, None if line.food is None else composition_of(line.food))
+
+
+def composition_of(food: Food) -> Composition | None:
+    """Return what a food is made of, or None where not even its water is known."""
+    if food.water_g is None or not 0 <= food.water_g <= 100:
+        return None
+    return Composition(
+        water=food.water_g,
+        protein=food.protein_g or 0.0,
+        fat=food.fat_g or 0.0,
+        carbohydrate=food.carbohydrate_g or 0.0,
+        fibre=food.fibre_g or 0.0,
+        ash=food.ash_g or 0.0,
+    )
+
+
+def _pot(appliance: Appliance) -> Pot:
+    mass_g = None if appliance.vessel_kg is None else appliance.vessel_kg * 1000
+    return Pot(appliance.kind, mass_g, appliance.vessel_material, appliance.pressure_kpa)
