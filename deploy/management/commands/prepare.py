@@ -21,6 +21,7 @@ from kitchen.operations import load_reference_foods
 class Command(BaseCommand):
     """Tables, reference foods, the worked example on the first start, collected styles. Doing it again changes nothing."""
 
+    requires_system_checks = ()  # the tests make them; a start every morning need not wait for them
     help = "Bring the database and the collected files up to date, as deploy/run does before it serves."
 
     def add_arguments(self, parser: ArgumentParser) -> None:
