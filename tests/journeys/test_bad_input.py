@@ -1,8 +1,9 @@
 """What nobody should type is typed, with script on: a sentence stands beside the field, the text stays, nothing is half kept.
 
-Each form proves its own sentences where it is tested: amounts, servings and ten megabytes in ``tests/kitchen/test_editor_views.py``,
-photos in ``tests/kitchen/test_photos.py``, servings in addresses in ``tests/kitchen/test_public_views.py``, cooks and logs in
-``tests/energy/test_views_recording.py``, gear in ``tests/energy/test_views_gear.py``, prices in ``tests/costing/test_views.py``.
+Each form proves all its sentences where it is tested: the editor's amounts, servings and lengths in
+``tests/kitchen/test_editor_views.py``, photos in ``tests/kitchen/test_photos.py``, servings in addresses in
+``tests/kitchen/test_public_views.py``, cooks and logs in ``tests/energy/test_views_recording.py``, gear in
+``tests/energy/test_views_gear.py``, prices in ``tests/costing/test_views.py``.
 """
 
 import io
