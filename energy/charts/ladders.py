@@ -6,14 +6,16 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from energy.charts.lettering import stage_name, text_width
+from energy.charts.lettering import grouped, stage_name, text_width
 from energy.charts.shapes import Label, Ladder, Point, StageMark, Tick
 from energy.domain.facts import StageEnergy
 from energy.domain.ladder import stage_corners
-from energy.domain.words import format_minutes
+from energy.domain.words import NOTHING_WH, format_minutes
 
 
-def ladder(points: Sequence[Sequence[float]], stages: Sequence[StageEnergy] = (), *, narrow: bool = False) -> Ladder:
+def ladder(
+    points: Sequence[Sequence[float]], stages: Sequence[StageEnergy] = (), *, narrow: bool = False, step_wh: float = 1.0
+) -> Ladder:
     """Return the ladder of a run.
 
     Parameters
@@ -24,14 +26,16 @@ def ladder(points: Sequence[Sequence[float]], stages: Sequence[StageEnergy] = ()
         The stages from the start on, one after the other; without any, the axis shows minutes.
     narrow : bool
         The variant for a phone.
+    step_wh : float
+        What the watt-hours beside its points are rounded to: an estimate knows no single ones. [Wh]
 
     Returns
     -------
     Ladder
     """
     frame = _Frame.around(points, stages, narrow)
-    step_wh = nice_step(frame.top_wh, 4 if narrow else 5)
-    lines = [index * step_wh for index in range(round(frame.top_wh / step_wh) + 1)]
+    rung_wh = nice_step(frame.top_wh, 4 if narrow else 5)
+    lines = [index * rung_wh for index in range(round(frame.top_wh / rung_wh) + 1)]
     path = [(frame.x(point[0]), frame.y(point[1])) for point in points] or [(frame.left, frame.bottom)]
     return Ladder(
         width=frame.width,
@@ -46,8 +50,8 @@ def ladder(points: Sequence[Sequence[float]], stages: Sequence[StageEnergy] = ()
         stages=_stage_marks(frame, stages),
         line=_path(path),
         area=_path([(path[0][0], frame.bottom), *path, (path[-1][0], frame.bottom)]),
-        points=_points(frame, stages),
-        title=_ladder_title(points),
+        points=_points(frame, stages, step_wh),
+        title=_ladder_title(points, step_wh),
         narrow=narrow,
     )
 
@@ -139,14 +143,14 @@ def _if_fits(text: str, x: float, y: float, room: float, font: float) -> Label |
     return Label(text, round(x, 1), y) if text_width(text, font) <= room else None
 
 
-def _points(frame: _Frame, stages: Sequence[StageEnergy]) -> tuple[Point, ...]:
+def _points(frame: _Frame, stages: Sequence[StageEnergy], step_wh: float) -> tuple[Point, ...]:
     """Return a point at the end of each stage that drew something; labels from the last one back, as far as they do not meet."""
-    ends = [corner for stage, corner in zip(stages, stage_corners(stages)[1:], strict=True) if stage.energy_wh >= 0.05]
+    ends = [corner for stage, corner in zip(stages, stage_corners(stages)[1:], strict=True) if stage.energy_wh >= NOTHING_WH]
     placed: list[Point] = []
     boxes: list[tuple[float, float, float, float]] = []
     for at_s, energy_wh in reversed(ends):
         x, y = frame.x(at_s), frame.y(energy_wh)
-        label = _point_label(frame, x, y, f"{round(energy_wh):,}", boxes)
+        label = _point_label(frame, x, y, grouped(energy_wh, step_wh), boxes)
         placed.append(Point(x, y, label))
     return tuple(reversed(placed))
 
@@ -170,13 +174,13 @@ def _meet(one: tuple[float, float, float, float], other: tuple[float, float, flo
     return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
-def _ladder_title(points: Sequence[Sequence[float]]) -> str:
+def _ladder_title(points: Sequence[Sequence[float]], step_wh: float) -> str:
     """Return the result in a sentence: how much after how long, and how long nothing more was drawn."""
     if not points:
         return "Nothing was read yet."
     end_s, total_wh = points[-1][0], points[-1][1]
     reached_s = next(point[0] for point in points if point[1] >= total_wh - max(0.005 * total_wh, 0.05))
-    words = f"{round(total_wh):,} watt-hours after {_spelled(reached_s)}"
+    words = f"{grouped(total_wh, step_wh)} watt-hours after {_spelled(reached_s)}"
     if end_s - reached_s < 60:
         return f"{words}."
     return f"{words}; nothing more in the {_spelled(end_s - reached_s)} after that."

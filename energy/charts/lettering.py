@@ -20,3 +20,14 @@ def stage_name(stage: StageEnergy) -> str:
 def text_width(text: str, font_size: float) -> float:
     """Return about how wide a text is, rather too wide than too narrow."""
     return len(text) * font_size * _EM
+
+
+def grouped(energy_wh: float, step_wh: float = 1.0) -> str:
+    """Return watt-hours rounded to a step, their thousands grouped.
+
+    Examples
+    --------
+    >>> grouped(23820, 1000), grouped(236.4)
+    ('24,000', '236')
+    """
+    return f"{round(energy_wh / step_wh) * step_wh:,.0f}"

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from energy.charts.lettering import stage_name, text_width
+from energy.charts.lettering import grouped, stage_name, text_width
 from energy.charts.shapes import Label, Segment, Strip
 from energy.domain.facts import StageEnergy
-from energy.domain.words import format_wh
+from energy.domain.words import NOTHING_WH, about_wh
 
 _SIZES = {"wide": (660.0, 14.5), "narrow": (340.0, 14.0), "paper": (480.0, 15.0)}
 """Width of the view box and size of the type."""
@@ -22,7 +22,7 @@ _LEADER_REACH = 60.0
 _BETWEEN = 8.0
 
 
-def strip(stages: Sequence[StageEnergy], *, narrow: bool = False, paper: bool = False) -> Strip | None:
+def strip(stages: Sequence[StageEnergy], *, narrow: bool = False, paper: bool = False, step_wh: float = 1.0) -> Strip | None:
     """Return the strip of a run's stages, or None where none of them drew anything.
 
     Parameters
@@ -33,6 +33,8 @@ def strip(stages: Sequence[StageEnergy], *, narrow: bool = False, paper: bool = 
         The variant for a phone: half as wide a view box, so that its type stays readable.
     paper : bool
         The variant for a card that is 84 mm wide inside: its type prints at 7.5 pt.
+    step_wh : float
+        What the watt-hours of its title are rounded to: an estimate knows no single ones. [Wh]
 
     Returns
     -------
@@ -44,7 +46,7 @@ def strip(stages: Sequence[StageEnergy], *, narrow: bool = False, paper: bool = 
     end, else in the nearest free place with a short leader; where that is too far away, the label is left out and its stage
     listed.
     """
-    drawn = [stage for stage in stages if stage.energy_wh >= 0.05]
+    drawn = [stage for stage in stages if stage.energy_wh >= NOTHING_WH]
     if not drawn:
         return None
     width, font = _SIZES["paper" if paper else "narrow" if narrow else "wide"]
@@ -59,7 +61,7 @@ def strip(stages: Sequence[StageEnergy], *, narrow: bool = False, paper: bool = 
         radius=6.0,
         font_size=font,
         segments=segments,
-        title=_strip_title(drawn),
+        title=_strip_title(drawn, step_wh),
         omitted=tuple(stage_name(stage) for stage, place in zip(drawn, places, strict=True) if place is None),
     )
 
@@ -108,7 +110,7 @@ def _place_labels(
 
 def _need(stage: StageEnergy, font: float) -> float:
     """Return how wide a stage's label is: its name or its watt-hours."""
-    return max(text_width(stage_name(stage), font), text_width(format_wh(stage.energy_wh), font))
+    return max(text_width(stage_name(stage), font), text_width(_value(stage), font))
 
 
 def _after_a_narrow_one(
@@ -152,26 +154,31 @@ def _segment(stage: StageEnergy, spot: tuple[float, float], place: tuple[float, 
     if place is not None:
         x, anchor = place
         name = Label(stage_name(stage), x, _BAR_Y - 8, anchor)
-        value = Label(format_wh(stage.energy_wh), x, _BAR_Y + _BAR_HEIGHT + 16, anchor)
+        value = Label(_value(stage), x, _BAR_Y + _BAR_HEIGHT + 16, anchor)
         if anchor == "middle":
             leader = (x, _BAR_Y - 6, round(start + span / 2, 1), _BAR_Y)
     return Segment(stage.kind, "cycling" if stage.cycling else "on", start, span, name, value, leader)
 
 
-def _strip_title(stages: Sequence[StageEnergy]) -> str:
+def _value(stage: StageEnergy) -> str:
+    return about_wh(stage.energy_wh, stage.uncertainty_wh)
+
+
+def _strip_title(stages: Sequence[StageEnergy], step_wh: float) -> str:
     """Return the result in a sentence: the few stages that take most of the energy."""
     total_wh = sum(stage.energy_wh for stage in stages)
     by_size = sorted(stages, key=lambda one: -one.energy_wh)
     most = next(by_size[:count] for count in range(1, len(stages) + 1) if _sum_wh(by_size[:count]) >= 0.8 * total_wh)
     if len(most) > 3:
         return (
-            f"{round(total_wh):,} watt-hours over {len(stages)} stages, the most of them in one: "
-            f"{stage_name(by_size[0])}, {round(by_size[0].energy_wh):,}."
+            f"{grouped(total_wh, step_wh)} watt-hours over {len(stages)} stages, the most of them in one: "
+            f"{stage_name(by_size[0])}, {grouped(by_size[0].energy_wh, step_wh)}."
         )
     names = [stage_name(stage) for stage in stages if stage in most]
     words = " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
     take = "takes" if len(names) == 1 else "take"
-    part = f"{round(_sum_wh(most)):,} of {round(total_wh):,}" if len(most) < len(stages) else f"all {round(total_wh):,}"
+    total = grouped(total_wh, step_wh)
+    part = f"{grouped(_sum_wh(most), step_wh)} of {total}" if len(most) < len(stages) else f"all {total}"
     return f"{words[:1].upper()}{words[1:]} {take} {part} watt-hours."
 
 

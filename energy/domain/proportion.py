@@ -58,7 +58,8 @@ def in_proportion(facts: EnergyFacts, servings: int) -> Estimate:
     Notes
     -----
     With k = servings / measured servings, a stage whose kind heats the food takes k times its energy; the others stay. A heating
-    stage's minutes follow its energy at the measured mean power; the others keep theirs. Without stages everything scales.
+    stage's minutes follow its energy at the measured mean power; the others keep theirs. Without stages, or where no stage that
+    heats drew anything, everything scales: no kettle boils ten times the water for nothing.
 
     The range is the measured one together (in quadrature) with 20 % of the change, because plain proportion is off by 5 to 20 %:
     the vessel takes the same heat whatever is in it. Below 0.4 or above 2.5 times what was measured it is 40 %, and said.
@@ -68,13 +69,14 @@ def in_proportion(facts: EnergyFacts, servings: int) -> Estimate:
     if servings == facts.servings:
         return _as_measured(facts)
     k = servings / facts.servings
-    stages = tuple(_scaled(stage, k) for stage in facts.stages)
+    share = FAR_SHARE if k > FAR_ABOVE or k < FAR_BELOW else PROPORTION_SHARE
+    grows = _growing(facts.stages)
+    stages = tuple(_scaled(stage, k, share) if stage.kind in grows else stage for stage in facts.stages)
     change_wh = sum(stage.energy_wh for stage in stages) - sum(stage.energy_wh for stage in facts.stages)
     longer_s = sum(stage.span_s for stage in stages) - sum(stage.span_s for stage in facts.stages)
     if not stages:
         change_wh, longer_s = (k - 1) * facts.energy_wh, (k - 1) * facts.total_s
     energy_wh = facts.energy_wh + change_wh
-    share = FAR_SHARE if k > FAR_ABOVE or k < FAR_BELOW else PROPORTION_SHARE
     larger = max(1.0, energy_wh / facts.energy_wh) if facts.energy_wh else 1.0
     half_next_wh = max(facts.next_high_wh - facts.energy_wh, facts.uncertainty_wh)
     next_wh = math.hypot(half_next_wh * larger, share * change_wh)
@@ -108,17 +110,23 @@ def _as_measured(facts: EnergyFacts) -> Estimate:
     )
 
 
-def _scaled(stage: StageEnergy, k: float) -> StageEnergy:
-    """Return a stage for k times the food; one that does not heat the food, or drew nothing, stays as it is."""
-    heats = stage.kind not in STAGE_KINDS or STAGE_KINDS[stage.kind].heats
-    if not heats or stage.mean_w <= 0:
+def _growing(stages: tuple[StageEnergy, ...]) -> set[str]:
+    """Return the kinds of stage that take more for more food: those that heat it, or all where none that heats drew anything."""
+    drawing = {stage.kind for stage in stages if stage.energy_wh > 0}
+    heating = {kind for kind in drawing if kind not in STAGE_KINDS or STAGE_KINDS[kind].heats}
+    return heating or drawing
+
+
+def _scaled(stage: StageEnergy, k: float, share: float) -> StageEnergy:
+    """Return a stage for k times the food; one that drew nothing stays as it is."""
+    if stage.mean_w <= 0:
         return stage
     change_wh = abs(k - 1) * stage.energy_wh
     return replace(
         stage,
         energy_wh=k * stage.energy_wh,
         span_s=k * stage.span_s,
-        uncertainty_wh=math.hypot(stage.uncertainty_wh * max(k, 1.0), PROPORTION_SHARE * change_wh),
+        uncertainty_wh=math.hypot(stage.uncertainty_wh * max(k, 1.0), share * change_wh),
     )
 
 
@@ -127,7 +135,11 @@ def _longer_s(facts: EnergyFacts, stages: tuple[StageEnergy, ...], k: float, whi
     if not stages:
         return (k - 1) * (facts.cooking_s if which == "cooking" else facts.attended_s)
     pairs = zip(facts.stages, stages, strict=True)
-    return sum(new.span_s - old.span_s for old, new in pairs if which == "cooking" or old.attended)
+    return sum(new.span_s - old.span_s for old, new in pairs if (_cooks(old) if which == "cooking" else old.attended))
+
+
+def _cooks(stage: StageEnergy) -> bool:
+    return stage.kind not in STAGE_KINDS or STAGE_KINDS[stage.kind].cooks
 
 
 def _climb(facts: EnergyFacts, stages: tuple[StageEnergy, ...], k: float) -> tuple[tuple[float, ...], ...]:

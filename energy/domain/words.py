@@ -6,6 +6,12 @@ import math
 
 _SPACE = "\u00a0"
 
+NOTHING_WH = 0.05
+"""Below this a stage drew nothing. [Wh]"""
+
+_ABOUT_MIN = ((60, 1), (180, 5), (600, 10))
+"""Up to how many minutes an estimated time is rounded to how many; longer ones to the hour."""
+
 
 def uncertainty_step(uncertainty: float) -> float:
     """Return the place that a value is rounded to: one or two significant digits of its uncertainty.
@@ -43,18 +49,47 @@ def format_wh(energy_wh: float, uncertainty_wh: float = 0.0) -> str:
     return f"{_to_step(energy_wh, step)}{_SPACE}±{_SPACE}{_to_step(uncertainty_wh, step)}{_SPACE}Wh"
 
 
+def about_wh(energy_wh: float, uncertainty_wh: float) -> str:
+    """Return watt-hours without their uncertainty, rounded to match it, to whole ones from ten on.
+
+    For figures that follow from one with its ± beside it.
+
+    Examples
+    --------
+    >>> about_wh(621.7, 68).replace(chr(160), " "), about_wh(240.8, 2.9).replace(chr(160), " ")
+    ('620 Wh', '241 Wh')
+    """
+    if uncertainty_wh <= 0 or uncertainty_wh >= energy_wh:
+        return format_wh(energy_wh)
+    step = uncertainty_step(uncertainty_wh)
+    return format_wh(energy_wh) if step < 1 <= energy_wh / 10 else f"{_to_step(energy_wh, step)}{_SPACE}Wh"
+
+
+def drawn_wh(energy_wh: float, uncertainty_wh: float) -> str:
+    """Return the energy of one stage; ``nothing`` for one whose counter did not move.
+
+    Examples
+    --------
+    >>> drawn_wh(0.0, 0.8), drawn_wh(1.7, 1.4).replace(chr(160), " ")
+    ('nothing', '1.7 ± 1.4 Wh')
+    """
+    return format_wh(energy_wh, uncertainty_wh) if energy_wh >= NOTHING_WH else "nothing"
+
+
 def format_range_wh(low_wh: float, high_wh: float) -> str:
     """Return a range of watt-hours, rounded to the place that its half width is sure of.
 
     Examples
     --------
-    >>> format_range_wh(221.6, 250.2).replace(chr(160), " ")
-    '222 to 250 Wh'
+    >>> format_range_wh(221.6, 250.2).replace(chr(160), " "), format_range_wh(0, 431).replace(chr(160), " ")
+    ('222 to 250 Wh', 'up to 430 Wh')
     """
     half = (high_wh - low_wh) / 2
     if half <= 0:
         return format_wh(low_wh)
     step = uncertainty_step(half)
+    if low_wh < step / 2:
+        return f"up to {_to_step(high_wh, step)}{_SPACE}Wh"
     return f"{_to_step(low_wh, step)} to {_to_step(high_wh, step)}{_SPACE}Wh"
 
 
@@ -83,6 +118,18 @@ def format_minutes(span_s: float) -> str:
     if hours == 0:
         return f"{minutes}{_SPACE}min"
     return f"{hours}{_SPACE}h" + (f"{_SPACE}{minutes}{_SPACE}min" if minutes else "")
+
+
+def about_minutes(span_s: float) -> str:
+    """Return an estimated span, rounded so that it does not look as if somebody had timed it.
+
+    Examples
+    --------
+    >>> [about_minutes(span).replace(chr(160), " ") for span in (38, 2640, 3900, 26940, 128580)]
+    ['38 s', '44 min', '1 h 5 min', '7 h 30 min', '36 h']
+    """
+    step_min = next((step for limit, step in _ABOUT_MIN if span_s <= 60 * limit), 60)
+    return format_minutes(span_s if step_min == 1 else math.floor(span_s / 60 / step_min + 0.5) * step_min * 60)
 
 
 def format_moment(at_s: float) -> str:

@@ -90,3 +90,9 @@ def test_an_axis_has_round_steps_and_few_lines(highest, lines):
     assert step * lines >= highest * (1 - 1e-6)
     assert step * lines <= 10.1 * highest
     assert f"{step:.0e}"[0] in "125"
+
+
+def test_an_estimate_labels_no_single_watt_hours():
+    ladder = charts.ladder(POINTS, STAGES, step_wh=10)
+    assert [point.label.text for point in ladder.points] == ["100", "220", "240"]
+    assert ladder.title.startswith("240 watt-hours")

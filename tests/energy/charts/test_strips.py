@@ -1,5 +1,6 @@
 """The strip: widths that tell the energy, labels that never collide and never leave the drawing."""
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -93,3 +94,10 @@ def test_what_has_no_room_is_left_to_the_table():
     strip = charts.strip(crowd, narrow=True)
     assert strip.omitted
     assert {segment.kind for segment in strip.segments} == {"brown", "come_up", "hold", "reduce", "keep_warm"}
+
+
+def test_an_estimate_names_no_single_watt_hours():
+    unsure = replace(stage("bake", 421, 35), uncertainty_wh=60.0)
+    strip = charts.strip([unsure], step_wh=10)
+    assert strip.segments[0].value.text.replace("\u00a0", " ") == "420 Wh"
+    assert strip.title == "Bake takes all 420 watt-hours."

@@ -1,5 +1,7 @@
 """Other servings: heating stages in proportion, the rest unchanged, never as sure as a measurement."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -49,6 +51,24 @@ def test_far_from_what_was_measured_is_said(servings, far):
 def test_far_away_the_range_is_twice_as_wide_of_the_change():
     far = in_proportion(facts(uncertainty_wh=0.0, next_low_wh=236.0, next_high_wh=236.0), 18)
     assert far.uncertainty_wh == pytest.approx(0.4 * 444)
+
+
+def test_far_away_the_stages_are_as_unsure_as_the_whole():
+    far = in_proportion(facts(uncertainty_wh=0.0), 18)
+    brown = far.stages[0]
+    assert brown.uncertainty_wh >= 0.4 * 2 * facts().stages[0].energy_wh
+
+
+def test_a_cook_marked_as_one_long_hold_still_takes_more_for_more():
+    held = facts(stages=(replace(facts().stages[2], energy_wh=236.0, span_s=2280.0, mean_w=372.0),), cooking_s=2280.0)
+    double = in_proportion(held, 12)
+    assert (double.energy_wh, double.total_s, double.cooking_s) == (472, 2 * 2280, 2 * 2280)
+    assert double.uncertainty_wh > held.uncertainty_wh
+
+
+def test_keeping_warm_for_longer_is_no_cooking():
+    warm = facts(stages=(replace(facts().stages[2], kind="keep_warm", energy_wh=236.0, mean_w=372.0),))
+    assert in_proportion(warm, 12).cooking_s == warm.cooking_s
 
 
 def test_without_stages_everything_scales():
