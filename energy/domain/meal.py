@@ -30,10 +30,14 @@ class MealEnergy:
         What the next cook may need. [Wh]
     battery_wh, share_pct, meals_per_charge
         Out of the battery, in per cent of its charge, and whole meals from one charge above its reserve; None without a battery.
+    meals_low, meals_high
+        The fewest and the most whole meals that the uncertainty leaves open; the same number where it decides nothing.
     verdict : Verdict or None
         Whether the source, or the reader's inverter, runs the cooker.
     wall_wh : float
         What charging takes at the wall, or the load itself on a hook-up or house mains. [Wh]
+    battery_uncertainty_wh, wall_uncertainty_wh
+        The load's uncertainty carried on to battery and wall; the losses themselves are taken as given. [Wh]
     electricity_cost : Fraction or None
         Exact; None where no price is known.
     far_words : str
@@ -72,6 +76,10 @@ class MealEnergy:
     electricity_cost: Fraction | None
     far_words: str = ""
     notes: tuple[str, ...] = ()
+    meals_low: int | None = None
+    meals_high: int | None = None
+    battery_uncertainty_wh: float = 0.0
+    wall_uncertainty_wh: float = 0.0
 
 
 def meal_energy(facts: EnergyFacts, servings: int, kit: Mapping[str, Any], *, currency: str = "") -> MealEnergy:
@@ -87,7 +95,7 @@ def meal_energy(facts: EnergyFacts, servings: int, kit: Mapping[str, Any], *, cu
         Any of ``battery_wh``, ``inverter_w``, ``price_per_kwh``: the reader's own battery [Wh], inverter [W] and price; absent or
         None where not given.
     currency : str
-        The currency of a price in the kit where the facts hold no tariff.
+        The currency of a price in the kit; the tariff's where it is empty.
 
     Returns
     -------
@@ -109,11 +117,9 @@ def meal_energy(facts: EnergyFacts, servings: int, kit: Mapping[str, Any], *, cu
     battery_wh = _battery_wh(estimate, supply)
     at_wall_wh = estimate.energy_wh if battery_wh is None else wall_wh(battery_wh, supply.charge_efficiency)
     price, price_currency = _price(facts, kit, currency)
-    capacity_wh = supply.capacity_wh
-    share_pct, meals = None, None
-    if battery_wh and capacity_wh:
-        share_pct = share_of_charge(battery_wh, capacity_wh)
-        meals = meals_per_charge(battery_wh, capacity_wh, supply.reserve_pct)
+    battery_u_wh = 0.0 if battery_wh is None else estimate.uncertainty_wh / supply.inverter_efficiency
+    share_pct = share_of_charge(battery_wh, supply.capacity_wh) if battery_wh and supply.capacity_wh else None
+    meals_low, meals, meals_high = _meals(battery_wh, battery_u_wh, supply)
     return MealEnergy(
         servings=servings,
         base_servings=facts.servings,
@@ -133,7 +139,7 @@ def meal_energy(facts: EnergyFacts, servings: int, kit: Mapping[str, Any], *, cu
         ladder=estimate.ladder,
         source_name=supply.name,
         own_kit=supply.own,
-        capacity_wh=capacity_wh,
+        capacity_wh=supply.capacity_wh,
         reserve_pct=supply.reserve_pct,
         battery_wh=battery_wh,
         share_pct=share_pct,
@@ -145,7 +151,22 @@ def meal_energy(facts: EnergyFacts, servings: int, kit: Mapping[str, Any], *, cu
         electricity_cost=None if price is None else electricity_cost(at_wall_wh, price),
         far_words=estimate.far_words,
         notes=supply.notes,
+        meals_low=meals_low,
+        meals_high=meals_high,
+        battery_uncertainty_wh=battery_u_wh,
+        wall_uncertainty_wh=estimate.uncertainty_wh if battery_wh is None else battery_u_wh / supply.charge_efficiency,
     )
+
+
+def _meals(battery_wh: float | None, uncertainty_wh: float, supply: Supply) -> tuple[int | None, int | None, int | None]:
+    """Return the fewest, the likeliest and the most whole meals of one charge; None without a battery or an energy."""
+    if not battery_wh or not supply.capacity_wh:
+        return None, None, None
+    least_wh = max(battery_wh - uncertainty_wh, battery_wh / 2)
+    fewest, meals, most = (
+        meals_per_charge(wh, supply.capacity_wh, supply.reserve_pct) for wh in (battery_wh + uncertainty_wh, battery_wh, least_wh)
+    )
+    return fewest, meals, most
 
 
 def _battery_wh(estimate: Estimate, supply: Supply) -> float | None:
@@ -160,14 +181,13 @@ def _battery_wh(estimate: Estimate, supply: Supply) -> float | None:
 def _price(facts: EnergyFacts, kit: Mapping[str, Any], currency: str) -> tuple[Fraction | None, str]:
     """Return the reader's price, else the tariff's, and its currency."""
     own = kit.get("price_per_kwh")
-    unit = facts.tariff.currency if facts.tariff else currency
     if own is not None:
-        return Fraction(Decimal(str(own))), unit
-    return (Fraction(facts.tariff.price_per_kwh), unit) if facts.tariff else (None, unit)
+        return Fraction(Decimal(str(own))), currency or (facts.tariff.currency if facts.tariff else "")
+    return (Fraction(facts.tariff.price_per_kwh), facts.tariff.currency) if facts.tariff else (None, currency)
 
 
 def _standing_words(facts: EnergyFacts, estimate: Estimate) -> str:
-    measured = measured_words(facts.counted_runs)
     if estimate.standing == "measured":
-        return measured
-    return f"estimated in proportion; {measured} for {facts.servings}"
+        return measured_words(facts.counted_runs)
+    runs = "one run" if facts.counted_runs == 1 else f"{facts.counted_runs} runs"
+    return f"estimated in proportion from {runs} for {facts.servings}"

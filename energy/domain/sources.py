@@ -269,14 +269,17 @@ def will_it_run(
     'It runs: 700 W is 88 % of the 800 W that the small station gives.'
     >>> will_it_run(690, 600).words.replace(chr(160), " ")
     'It will not run: 690 W is more than the 600 W that the source gives.'
+    >>> will_it_run(790, 800, peak_w=820, surge_w=1600).words.replace(chr(160), " ")
+    'Tight: its peak of 820 W is covered only by the surge rating of the source.'
     """
     if steady_w is None or not continuous_w:
         missing = "the cooker's watts were not read" if steady_w is None else f"no rating in watts is known for {name}"
         return Verdict("unknown", f"Whether it runs is not known: {missing}.")
-    share_pct = steady_w / continuous_w * 100
     brief_w = max(peak_w or 0.0, steady_w)
+    asked_w = brief_w if brief_w <= continuous_w else steady_w
+    share_pct = asked_w / continuous_w * 100
     if share_pct > 100:
-        more = f"{format_watts(steady_w)} is more than the {format_watts(continuous_w)} that {name} gives"
+        more = f"{format_watts(asked_w)} is more than the {format_watts(continuous_w)} that {name} gives"
         return Verdict("no", f"It will not run: {more}.", share_pct, 100 - share_pct)
     if brief_w > max(continuous_w, surge_w or 0.0):
         more = f"its peak of {format_watts(brief_w)} is more than {name} gives even for seconds"
@@ -284,10 +287,16 @@ def will_it_run(
     if brief_w > continuous_w:
         words = f"Tight: its peak of {format_watts(brief_w)} is covered only by the surge rating of {name}."
         return Verdict("tight", words, share_pct, 100 - share_pct)
-    of = f"{format_watts(steady_w)} is {format_percent(share_pct)} of the {format_watts(continuous_w)} that {name} gives"
+    of = f"{format_watts(asked_w)} is {_share_words(share_pct)} of the {format_watts(continuous_w)} that {name} gives"
     if share_pct >= TIGHT_PCT:
         return Verdict("tight", f"Tight: {of}. Nothing else may run beside it.", share_pct, 100 - share_pct)
     return Verdict("runs", f"It runs: {of}.", share_pct, 100 - share_pct)
+
+
+def _share_words(share_pct: float) -> str:
+    """Return a share; one just below the limit keeps a tenth, so that nobody reads "it runs" beside 90 %."""
+    just_below = share_pct < TIGHT_PCT <= share_pct + 0.5
+    return f"{math.floor(share_pct * 10) / 10:g}\u00a0%" if just_below else format_percent(share_pct)
 
 
 def hook_up_w(volts: float, amps: float) -> float:

@@ -2,6 +2,7 @@
 
 from decimal import Decimal
 from fractions import Fraction
+from types import SimpleNamespace
 
 import pytest
 
@@ -96,3 +97,30 @@ def test_a_source_without_a_rating_gives_no_verdict():
     meal = meal_energy(facts(source=SourceFacts("a wall", "mains")), 6, {})
     assert meal.verdict.word == "unknown"
     assert "a wall" in meal.verdict.words
+
+
+def test_the_uncertainty_says_which_numbers_of_meals_are_open():
+    sure = meal_energy(facts(), 6, {})
+    assert (sure.meals_low, sure.meals_per_charge, sure.meals_high) == (3, 3, 3)
+    unsure = meal_energy(facts(uncertainty_wh=60.0), 6, {})
+    assert (unsure.meals_low, unsure.meals_per_charge, unsure.meals_high) == (2, 3, 4)
+
+
+def test_the_uncertainty_goes_on_to_battery_and_wall():
+    meal = meal_energy(facts(), 6, {})
+    assert meal.battery_uncertainty_wh == pytest.approx(7 / 0.88)
+    assert meal.wall_uncertainty_wh == pytest.approx(7 / 0.88 / 0.9)
+    assert meal_energy(facts(source=HOOK_UP), 6, {}).wall_uncertainty_wh == 7
+
+
+def test_a_readers_price_is_in_the_pages_currency():
+    own = {"price_per_kwh": Decimal("0.20")}
+    assert meal_energy(facts(), 6, own, currency="USD").currency == "USD"
+    assert meal_energy(facts(), 6, own).currency == "EUR"
+    assert meal_energy(facts(), 6, {}, currency="USD").currency == "EUR"
+
+
+def test_an_estimate_says_how_many_runs_it_comes_from():
+    runs = tuple(SimpleNamespace(counts=True) for _ in range(3))
+    assert meal_energy(facts(runs=runs[:1]), 12, {}).standing_words == "estimated in proportion from one run for 6"
+    assert meal_energy(facts(runs=runs), 12, {}).standing_words == "estimated in proportion from 3 runs for 6"

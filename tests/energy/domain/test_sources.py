@@ -74,3 +74,12 @@ def test_a_coarser_charge_display_makes_the_path_less_sure(step_pct):
     dull = sources.path_efficiency(213, 5, 38, 768, step_pct + 1)
     assert dull.uncertainty > sharp.uncertainty
     assert dull.value == sharp.value
+
+
+def test_just_below_the_limit_the_words_do_not_round_up_to_it():
+    words = sources.will_it_run(899.6, 1000).words.replace("\u00a0", " ")
+    assert words == "It runs: 900 W is 89.9 % of the 1,000 W that the source gives."
+
+
+def test_the_share_is_that_of_the_peak_while_the_source_gives_it_all_the_time():
+    assert sources.will_it_run(687, 1000, peak_w=701, surge_w=2000).share_pct == pytest.approx(70.1)
