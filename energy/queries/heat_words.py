@@ -36,7 +36,8 @@ def _sentence(heat: HeatBalance) -> str:
     until = f"By the end of “{STAGE_KINDS[heat.until].label}” {pot} had taken {_at_least(need)}{format_wh(need.needed_wh)}"
     if heat.efficiency is None:
         return f"{until}; no energy was measured by then."
-    rest = "; the rest went into the air and into steam" if heat.efficiency < 1 else ""
+    where = "what is not counted here, the air and steam" if need.at_least else "the air and into steam"
+    rest = f"; the rest went into {where}" if heat.efficiency < 1 else ""
     return f"{until} of the {_measured(heat)} measured: {_share(heat)}{rest}."
 
 
