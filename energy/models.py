@@ -134,6 +134,9 @@ class Run(models.Model):
     flags = models.JSONField(default=list, blank=True, editable=False, help_text="Plausibility sentences, as last worked out.")
     summary = models.JSONField(default=dict, blank=True, editable=False, help_text="The run's figures, as last worked out.")
     recorded_at = models.DateTimeField()
+    once = models.UUIDField(
+        null=True, unique=True, editable=False, help_text="The form that recorded it, so that sending it twice keeps one run."
+    )
 
     class Meta:
         ordering = ["-started_at"]

@@ -6,6 +6,7 @@ import math
 import re
 from decimal import Decimal, InvalidOperation
 from typing import Any
+from uuid import UUID, uuid4
 
 from django import forms
 from django.core.exceptions import ValidationError
@@ -132,6 +133,22 @@ class MinuteField(forms.Field):
             raise ValidationError("A minute before the start: count from the start of the cook, which is minute 0.")
         if not value <= _LONGEST_S:  # what is no number at all is refused here, too
             raise ValidationError("That is more than a week after the start. Type minutes since the start, like 12.")
+
+
+class OnceField(forms.UUIDField):
+    """The hidden name of a form, made when it is shown: sent twice by a double tap, it is kept once. What is no name is none."""
+
+    widget = forms.HiddenInput
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(required=False, initial=uuid4, **kwargs)
+
+    def clean(self, value: Any) -> UUID | None:
+        try:
+            name: UUID | None = super().clean(value)
+        except ValidationError:
+            return None
+        return name
 
 
 def as_minutes(span_s: float) -> str:

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
+from uuid import UUID
 
 from energy.forms.recording import LogForm, RunForm, StillCooking
 from energy.forms.rows import FEWEST_ROWS, Rows, raw_rows
+from energy.models import Run
 from energy.operations import NewReading, RunDetails, StageStart
 from energy.queries import StageProposal
 from kitchen.models import Recipe
@@ -33,6 +35,7 @@ class Recorder:
     ) -> None:
         self.saves = data is not None and not {"more", "order"} & set(data)
         self.checked = False
+        self.kept_before: Run | None = None
         if data is None or not self.saves:
             typed = dict(initial) if data is None else {name: data.get(name, "") for name in data}
             raw = raw_rows(data, more=FEWEST_ROWS if "more" in data else 0, ordered="order" in data) if data else []
@@ -62,6 +65,18 @@ class Recorder:
     def has_errors(self) -> bool:
         """Whether the page comes back with something to put right."""
         return self.checked
+
+    def refuse(self, kept: Run) -> None:
+        """Say that this form has kept a run before, under a fresh name: sent once more, it is another cook."""
+        self.kept_before = kept
+        self.still = self.still.renamed()
+        self.log.keep_text()
+
+    @property
+    def once(self) -> UUID | None:
+        """The form's name, of a valid recorder."""
+        name: UUID | None = self.still.cleaned_data["once"]
+        return name
 
     @property
     def running(self) -> bool:

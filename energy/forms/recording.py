@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
+from uuid import UUID, uuid4
 
 from django import forms
 from django.core.exceptions import ValidationError
@@ -12,7 +13,7 @@ from django.core.files.uploadedfile import UploadedFile
 from django.utils import timezone
 
 from energy.domain.words import format_moment
-from energy.forms.fields import MinuteField, NumberField
+from energy.forms.fields import MinuteField, NumberField, OnceField
 from energy.forms.rows import ReadingForm
 from energy.importers import ReadLog, UnreadableLog, read_log
 from energy.models import VERDICTS, Appliance, Meter, PowerSource, Run
@@ -83,9 +84,14 @@ class RunForm(forms.Form):
 
 
 class StillCooking(forms.Form):
-    """Whether more readings will follow."""
+    """Whether more readings will follow; it carries the name of the whole form too."""
 
     running = forms.BooleanField(required=False, label="Still cooking: I log the rest as it goes")
+    once = OnceField()
+
+    def renamed(self) -> StillCooking:
+        """Return the same form under a fresh name, so that sending it now keeps another cook."""
+        return StillCooking({**{name: self.data[name] for name in self.data}, "once": str(uuid4())})
 
 
 class LogForm(forms.Form):
@@ -241,6 +247,28 @@ class MomentForm(ReadingForm, AtMinute):
     def reading(self) -> NewReading:
         """The reading of a valid form."""
         return NewReading(self.cleaned_data["minute"], **self.figures, note=RESET_NOTE if self.cleaned_data["reset"] else "")
+
+
+class NewMomentForm(MomentForm):
+    """A reading that is not kept yet: its hidden key becomes the reading's own."""
+
+    key = OnceField()
+
+    @property
+    def once(self) -> UUID | None:
+        """The key of a valid form."""
+        key: UUID | None = self.cleaned_data["key"]
+        return key
+
+    @property
+    def minute_typed(self) -> bool:
+        """Whether the moment was typed, and is not simply now."""
+        return bool(str(self["minute"].data or "").strip())
+
+    def refuse(self, words: str) -> None:
+        """Say why nothing was kept, under a fresh key: sent once more, it is another reading."""
+        self.data = {**{name: self.data[name] for name in self.data}, "key": str(uuid4())}
+        self.add_error(None, words)
 
 
 class StageForm(AtMinute):

@@ -3,6 +3,7 @@
 from energy.operations.gear import remove_gear, save_gear
 from energy.operations.judging import NeedsReason, judge_run, refresh_summary
 from energy.operations.recording import (
+    SentBefore,
     add_reading,
     correct_reading,
     edit_run,
@@ -22,6 +23,7 @@ __all__ = [
     "NeedsReason",
     "NewReading",
     "RunDetails",
+    "SentBefore",
     "StageStart",
     "add_reading",
     "correct_reading",

@@ -6,7 +6,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import asdict
 from datetime import datetime, timedelta
 from typing import Any
+from uuid import UUID
 
+from django.contrib.auth import get_user_model
 from django.db import transaction
 
 from energy.models import Reading, Run, Stage
@@ -14,6 +16,9 @@ from energy.operations.judging import refresh_summary
 from energy.operations.typed import NewReading, RunDetails, StageStart
 from kitchen.domain.stages import STAGE_KINDS
 from kitchen.operations import lock_revision
+
+DOUBLE_TAP_S = 10.0
+"""A stage of the same kind that begins this soon after the last one is the same tap. [s]"""
 
 _DETAILS = (
     "revision",
@@ -29,6 +34,14 @@ _DETAILS = (
 )
 
 
+class SentBefore(ValueError):
+    """A form that has kept something before came again and says something else. ``run`` is what it kept, or where."""
+
+    def __init__(self, words: str, run: Run) -> None:
+        super().__init__(words)
+        self.run = run
+
+
 @transaction.atomic
 def record_run(
     *,
@@ -37,13 +50,27 @@ def record_run(
     stages: Sequence[StageStart],
     operator: Any,
     running: bool = False,
+    once: UUID | None = None,
     at: datetime,
 ) -> Run:
-    """Record a cook whole and return it; the revision that was cooked is locked. ``running``: more readings will follow."""
+    """Record a cook whole and return it; the revision that was cooked is locked. ``running``: more readings will follow.
+
+    ``once`` names the form: sent again as it was, it returns the run that it made.
+
+    Raises
+    ------
+    SentBefore
+        If the form has kept a run before and now says something else.
+    """
+    before = _recorded(once, operator)
+    if before is not None:
+        if not _says_the_same(before, details, readings, stages):
+            raise SentBefore("This form has kept a cook before, and it said something else.", before)
+        return before
     last_s = max((item.at_s for item in [*readings, *stages]), default=0.0)
     ended_at = None if running else details.started_at + timedelta(seconds=last_s)
     given = {name: getattr(details, name) for name in _DETAILS}
-    run = Run.objects.create(**given, ended_at=ended_at, operator=operator, recorded_at=at)
+    run = Run.objects.create(**given, ended_at=ended_at, operator=operator, once=once, recorded_at=at)
     Reading.objects.bulk_create(_reading(run, reading) for reading in readings)
     _write_stages(run, stages)
     lock_revision(revision=details.revision, at=at)
@@ -74,10 +101,23 @@ def remove_run(*, run: Run) -> None:
 
 
 @transaction.atomic
-def add_reading(*, run: Run, reading: NewReading) -> Reading:
-    """Keep one more reading; a run that had ended goes on to it."""
+def add_reading(*, run: Run, reading: NewReading, key: UUID | None = None, moment_given: bool = True) -> Reading:
+    """Keep one more reading; a run that had ended goes on to it.
+
+    ``key`` becomes the reading's own: sent again as it was, it changes nothing. ``moment_given`` False means "now", which is
+    later when it is sent again.
+
+    Raises
+    ------
+    SentBefore
+        If a reading with this key is kept and says something else.
+    """
     _hold(run)
     kept = _reading(run, reading)
+    before = None if key is None else Reading.objects.filter(pk=key).select_related("run").first()
+    if before is not None:
+        return _same_reading(before, kept, moment_given)
+    kept.pk = key or kept.pk
     kept.save(force_insert=True)
     _go_on_to(run, kept.at)
     refresh_summary(run=run)
@@ -146,12 +186,14 @@ def mark_stages(*, run: Run, stages: Sequence[StageStart]) -> None:
 
 @transaction.atomic
 def mark_next_stage(*, run: Run, stage: StageStart) -> None:
-    """Let one more stage begin; the one that ran at that moment ends there."""
+    """Let one more stage begin; the one that ran at that moment ends there. A double tap begins it once."""
     _hold(run)
     kept = [
         StageStart((old.starts_at - run.started_at).total_seconds(), old.kind, old.label, old.attended)
         for old in run.stages.all()
     ]
+    if kept and kept[-1].kind == stage.kind and 0 <= stage.at_s - kept[-1].at_s < DOUBLE_TAP_S:
+        return
     kept = [old for old in kept if old.at_s != stage.at_s]
     _write_stages(run, [*kept, stage])
     if kept and run.ended_at is not None:
@@ -172,6 +214,44 @@ def finish_run(*, run: Run, ended_at: datetime) -> None:
 def _hold(run: Run) -> None:
     """Let nobody else change this run until the transaction ends: two phones may log the same cook."""
     run.refresh_from_db(fields=["started_at", "ended_at"], from_queryset=Run.objects.select_for_update())
+
+
+def _recorded(once: UUID | None, operator: Any) -> Run | None:
+    """Return the run that a form has made; its sender waits here while the same form is being kept."""
+    if once is None:
+        return None
+    list(get_user_model().objects.select_for_update().filter(pk=operator.pk))
+    return Run.objects.filter(once=once).first()
+
+
+def _says_the_same(run: Run, details: RunDetails, readings: Sequence[NewReading], stages: Sequence[StageStart]) -> bool:
+    """Return whether a run holds all of this; it may have gone on since."""
+    kept = {_shows(reading) for reading in run.readings.all()}
+    begun = {(stage.starts_at, stage.kind, stage.label) for stage in run.stages.all()}
+    return (
+        all(getattr(run, name) == getattr(details, name) for name in _DETAILS)
+        and {_shows(_reading(run, reading)) for reading in readings} <= kept
+        and {(run.started_at + timedelta(seconds=stage.at_s), stage.kind, stage.label) for stage in stages} <= begun
+    )
+
+
+def _shows(reading: Reading) -> tuple[object, ...]:
+    return (reading.at, reading.energy_wh, reading.power_w, reading.charge_pct)
+
+
+def _same_reading(before: Reading, now: Reading, moment_given: bool) -> Reading:
+    """Return the reading that was kept, which is only sent once more.
+
+    Raises
+    ------
+    SentBefore
+        If it is not the same.
+    """
+    same_moment = before.at == now.at or not moment_given
+    if before.run_id == now.run_id and same_moment and _shows(before)[1:] == _shows(now)[1:]:
+        return before
+    words = "This form has kept a reading before, and it said something else. Send it once more to keep this one too."
+    raise SentBefore(words, before.run)
 
 
 def _reading(run: Run, reading: NewReading) -> Reading:

@@ -7,6 +7,7 @@ from datetime import datetime
 from decimal import Decimal
 from itertools import groupby
 from typing import Any
+from uuid import UUID
 
 from energy.domain.words import format_minutes, format_moment
 from energy.models import Appliance, Meter, PowerSource, Reading, Run
@@ -76,6 +77,12 @@ def counter_readings(run: Run, but: Reading | None = None) -> list[tuple[float, 
     if but is not None:
         readings = readings.exclude(pk=but.pk)
     return [((reading.at - run.started_at).total_seconds(), reading.energy_wh) for reading in readings]
+
+
+def readings_beside(run: Run, key: UUID | None) -> list[tuple[float, float]]:
+    """Return the counter's readings that a new one is held against; none for one that is kept and only sent again."""
+    sent_again = key is not None and run.readings.filter(pk=key).exists()
+    return [] if sent_again else counter_readings(run)
 
 
 @dataclass(frozen=True)

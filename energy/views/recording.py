@@ -15,9 +15,11 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST
 
 from energy import access, operations, queries
+from energy.forms.fields import OnceField
 from energy.forms.recorder import Recorder
-from energy.forms.recording import AtMinute, LogForm, MomentForm, StageForm
+from energy.forms.recording import AtMinute, LogForm, MomentForm, NewMomentForm, StageForm
 from energy.forms.stages import StageRows
+from energy.models import Run
 from energy.views.runs import show_run
 from energy.views.undo import removal_token, removed_reading
 from kitchen.access import recipe_for_bench
@@ -38,19 +40,28 @@ def run_new(request: HttpRequest, slug: str) -> HttpResponse:
         proposals=queries.stage_proposals(newest),
         initial=queries.first_words(recipe, newest, request.user, timezone.localtime()),
     )
-    if recorder.saves and recorder.is_valid():
-        run = operations.record_run(
+    if recorder.saves and recorder.is_valid() and (run := _recorded(request, recorder)):
+        messages.success(request, "The cook is kept.")
+        return redirect("energy:run", run.pk)
+    context = {"recipe": recipe, "recorder": recorder, "zone": settings.TIME_ZONE}
+    return render(request, "energy/recording/new.html", context, status=422 if recorder.has_errors else 200)
+
+
+def _recorded(request: HttpRequest, recorder: Recorder) -> Run | None:
+    """Keep the cook; None where its form has kept another before, and the recorder then says so."""
+    try:
+        return operations.record_run(
             details=recorder.details,
             readings=recorder.readings,
             stages=recorder.stages,
             running=recorder.running,
             operator=request.user,
+            once=recorder.once,
             at=timezone.now(),
         )
-        messages.success(request, "The cook is kept.")
-        return redirect("energy:run", run.pk)
-    context = {"recipe": recipe, "recorder": recorder, "zone": settings.TIME_ZONE}
-    return render(request, "energy/recording/new.html", context, status=422 if recorder.has_errors else 200)
+    except operations.SentBefore as sent:
+        recorder.refuse(sent.run)
+        return None
 
 
 @login_required
@@ -58,10 +69,15 @@ def run_new(request: HttpRequest, slug: str) -> HttpResponse:
 def reading_add(request: HttpRequest, pk: int) -> HttpResponse:
     """Keep one reading, now or at a minute. ``/bench/runs/<pk>/readings/``; a bad one comes back on the run's page."""
     run = access.run_for_bench(request.user, pk)
-    form = MomentForm(request.POST, elapsed_s=queries.elapsed_s(run, timezone.now()), others=queries.counter_readings(run))
+    others = queries.readings_beside(run, OnceField().clean(request.POST.get("key")))
+    form = NewMomentForm(request.POST, elapsed_s=queries.elapsed_s(run, timezone.now()), others=others)
     if not form.is_valid():
         return show_run(request, run, moment=form)
-    operations.add_reading(run=run, reading=form.reading)
+    try:
+        operations.add_reading(run=run, reading=form.reading, key=form.once, moment_given=form.minute_typed)
+    except operations.SentBefore as sent:
+        form.refuse(str(sent))
+        return show_run(request, run, moment=form)
     messages.success(request, f"Logged at {form.words}.")
     return redirect("energy:run", run.pk)
 

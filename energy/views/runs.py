@@ -15,7 +15,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from energy import access, operations, queries
-from energy.forms.recording import AtMinute, MomentForm, RunForm, StageForm, VerdictForm
+from energy.forms.recording import AtMinute, NewMomentForm, RunForm, StageForm, VerdictForm
 from energy.models import Run
 from energy.views.undo import removed_reading
 from kitchen.access import recipe_for_bench
@@ -58,7 +58,7 @@ def show_run(request: HttpRequest, run: Run, **bad_forms: Any) -> HttpResponse:
     elapsed_s = queries.elapsed_s(run, now)
     desk = queries.desk(run, now)
     forms = {
-        "moment": MomentForm(elapsed_s=elapsed_s, others=()),
+        "moment": NewMomentForm(elapsed_s=elapsed_s, others=()),
         "stage": StageForm(elapsed_s=elapsed_s, initial={"kind": desk.next_kind}),
         "finish": AtMinute(elapsed_s=elapsed_s),
         "verdict": VerdictForm(run=run, initial={"verdict": run.verdict, "reason": run.verdict_reason}),

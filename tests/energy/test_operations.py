@@ -1,6 +1,7 @@
 """Recording, correcting and judging runs."""
 
 import datetime
+import uuid
 from fractions import Fraction
 
 import pytest
@@ -132,6 +133,84 @@ def test_better_gear_words_change_the_figures(run, meter):
 def test_gear_in_use_stays(run, meter):
     with pytest.raises(ProtectedError):
         operations.remove_gear(gear=meter)
+
+
+class TestSentTwice:
+    """A double tap, or a phone that sends again what it was not sure of."""
+
+    KEY = uuid.UUID("5f0c8a52-3d7e-4f4b-9a51-6a8f7f3b2c10")
+
+    def test_a_reading_sent_again_is_kept_once(self, run):
+        for _ in range(2):
+            kept = operations.add_reading(run=run, reading=NewReading(40 * 60, 215), key=self.KEY)
+            assert kept.pk == self.KEY
+        assert run.readings.count() == 8
+
+    def test_now_is_later_when_it_is_sent_again(self, run):
+        for seconds in (2400, 2401, 9000):
+            operations.add_reading(run=run, reading=NewReading(seconds, 215), key=self.KEY, moment_given=False)
+        assert run.readings.count() == 8
+        assert 40 in minutes(run)
+
+    @pytest.mark.parametrize("other", [NewReading(2400, 216), NewReading(2460, 215), NewReading(2400, 215, 690)])
+    def test_another_reading_under_the_same_key_is_refused_in_words(self, run, other):
+        operations.add_reading(run=run, reading=NewReading(2400, 215), key=self.KEY)
+        with pytest.raises(operations.SentBefore, match="said something else") as refused:
+            operations.add_reading(run=run, reading=other, key=self.KEY)
+        assert refused.value.run == run
+        assert run.readings.count() == 8
+        assert run.readings.get(pk=self.KEY).energy_wh == 215
+
+    def test_a_key_of_another_run_is_refused(self, run, record):
+        other = record(later=1)
+        operations.add_reading(run=other, reading=NewReading(2400, 215), key=self.KEY)
+        with pytest.raises(operations.SentBefore):
+            operations.add_reading(run=run, reading=NewReading(2400, 215), key=self.KEY)
+        assert run.readings.count() == 7
+
+    def record(self, details, owner, noon, *readings, **more):
+        read = [NewReading(minute * 60, wh) for minute, wh in readings]
+        stages = more.pop("stages", [StageStart(0, "brown")])
+        return operations.record_run(
+            details=details, readings=read, stages=stages, operator=owner, once=self.KEY, at=noon, **more
+        )
+
+    def test_a_cook_sent_again_is_kept_once(self, details, owner, noon):
+        first = self.record(details, owner, noon, (0, 0), (31, 213))
+        again = self.record(details, owner, noon + datetime.timedelta(minutes=5), (0, 0), (31, 213))
+        assert again == first
+        assert (Run.objects.count(), Reading.objects.count()) == (1, 2)
+
+    def test_a_cook_that_went_on_since_is_still_the_same(self, details, owner, noon):
+        first = self.record(details, owner, noon, (0, 0), running=True)
+        operations.add_reading(run=first, reading=NewReading(600, 105))
+        operations.mark_next_stage(run=first, stage=StageStart(600, "come_up"))
+        assert self.record(details, owner, noon, (0, 0), running=True) == first
+
+    def test_another_cook_under_the_same_name_is_refused(self, details, owner, noon):
+        first = self.record(details, owner, noon, (0, 0), (31, 213))
+        more = type(details)(**{**vars(details), "servings": 6})
+        for other, readings, stages in (
+            (more, ((0, 0), (31, 213)), [StageStart(0, "brown")]),
+            (details, ((0, 0), (31, 214)), [StageStart(0, "brown")]),
+            (details, ((0, 0), (31, 213)), [StageStart(0, "bake")]),
+        ):
+            with pytest.raises(operations.SentBefore) as refused:
+                self.record(other, owner, noon, *readings, stages=stages)
+            assert refused.value.run == first
+        assert Run.objects.count() == 1
+
+    def test_forms_without_a_name_keep_every_cook(self, record):
+        record()
+        record()
+        assert Run.objects.filter(once=None).count() == 2
+
+    def test_a_stage_tapped_twice_begins_once(self, record):
+        run = record(stages=((0, "brown"),), running=True)
+        for at_s in (600, 601.5):
+            operations.mark_next_stage(run=run, stage=StageStart(at_s, "come_up"))
+        operations.mark_next_stage(run=run, stage=StageStart(900, "come_up"))
+        assert [(stage.starts_at - run.started_at).total_seconds() for stage in run.stages.all()] == [0, 600, 900]
 
 
 class TestTheHeatBalance:

@@ -118,6 +118,47 @@ def test_one_reading_is_too_little_unless_it_still_cooks(address, form, owner_cl
     assert Run.objects.get().ended_at is None
 
 
+def hidden(page, name):
+    return re.search(rf'<input type="hidden" name="{name}" value="([^"]+)"', page)[1]
+
+
+def test_a_form_sent_twice_keeps_one_cook(address, form, owner_client):
+    once = hidden(owner_client.get(address).content.decode(), "once")
+    answers = [owner_client.post(address, {**form, **WHOLE, "once": once}) for _ in range(2)]
+    assert [answer.status_code for answer in answers] == [302, 302]
+    assert answers[0]["Location"] == answers[1]["Location"]
+    assert Run.objects.count() == 1
+    assert hidden(owner_client.get(address).content.decode(), "once") != once, "each new page is another cook"
+
+
+def test_a_form_that_kept_another_cook_says_so_and_keeps_it_when_sent_once_more(address, form, owner_client):
+    once = hidden(owner_client.get(address).content.decode(), "once")
+    owner_client.post(address, {**form, **WHOLE, "once": once})
+    changed = {**form, **WHOLE, "servings": "6", "once": once}
+    answer = owner_client.post(address, changed)
+    page = answer.content.decode()
+    assert answer.status_code == 422
+    assert "This form has kept" in page
+    assert reverse("energy:run", args=[Run.objects.get().pk]) in page
+    assert 'name="servings" value="6"' in page
+    assert Run.objects.count() == 1
+    assert owner_client.post(address, {**changed, "once": hidden(page, "once")}).status_code == 302
+    assert Run.objects.count() == 2
+
+
+def test_the_forms_name_stays_while_rows_are_added_or_put_right(address, form, owner_client):
+    once = hidden(owner_client.get(address).content.decode(), "once")
+    given = {**{k: v for k, v in form.items() if k != "keep"}, **WHOLE, "once": once}
+    for more in ({"more": "1"}, {"order": "1"}, {"keep": "1", "servings": "0"}):
+        assert hidden(owner_client.post(address, {**given, **more}).content.decode(), "once") == once
+
+
+@pytest.mark.parametrize("once", ["", "no name", "\x00", "9" * 400])
+def test_a_name_that_is_none_keeps_the_cook_all_the_same(address, form, owner_client, once):
+    assert owner_client.post(address, {**form, **WHOLE, "once": once}).status_code == 302
+    assert Run.objects.get().once is None
+
+
 def test_rows_are_put_in_order_on_demand(address, form, owner_client):
     mixed = rows(("10", "105"), ("0", "0"), ("21", "213"))
     page = owner_client.post(address, {**form, **mixed}).content.decode()
@@ -225,6 +266,42 @@ class TestAlongTheCook:
         assert newest.energy_wh == 118
         assert 11.9 < (newest.at - running.started_at).total_seconds() / 60 < 13
 
+    def test_a_double_tap_logs_once(self, running, owner_client):
+        key = hidden(owner_client.get(reverse("energy:run", args=[running.pk])).content.decode(), "key")
+        address = reverse("energy:reading-add", args=[running.pk])
+        for _ in range(2):
+            assert owner_client.post(address, {"energy_wh": "118", "minute": "", "key": key}).status_code == 302
+        assert str(running.readings.last().pk) == key
+        assert running.readings.count() == 2
+
+    def test_a_reading_sent_again_later_asks_nothing(self, running, owner_client):
+        key = hidden(owner_client.get(reverse("energy:run", args=[running.pk])).content.decode(), "key")
+        address = reverse("energy:reading-add", args=[running.pk])
+        owner_client.post(address, {"energy_wh": "56", "minute": "5", "key": key})
+        owner_client.post(address, {"energy_wh": "60", "minute": "6"})
+        owner_client.post(address, {"energy_wh": "64", "minute": ""})
+        assert owner_client.post(address, {"energy_wh": "56", "minute": "5", "key": key}).status_code == 302
+        assert running.readings.count() == 4
+
+    def test_another_reading_under_the_same_key_comes_back_and_is_kept_when_sent_once_more(self, running, owner_client):
+        key = hidden(owner_client.get(reverse("energy:run", args=[running.pk])).content.decode(), "key")
+        address = reverse("energy:reading-add", args=[running.pk])
+        owner_client.post(address, {"energy_wh": "56", "minute": "5", "key": key})
+        answer = owner_client.post(address, {"energy_wh": "60", "minute": "6", "key": key})
+        page = answer.content.decode()
+        assert answer.status_code == 422
+        assert "Send it once more to keep this one too." in page
+        assert 'value="60"' in page
+        assert running.readings.count() == 2
+        owner_client.post(address, {"energy_wh": "60", "minute": "6", "key": hidden(page, "key")})
+        assert running.readings.count() == 3
+
+    def test_a_key_that_is_none_logs_all_the_same(self, running, owner_client):
+        address = reverse("energy:reading-add", args=[running.pk])
+        for minute, key in enumerate(("", "no key", "\x00", "9" * 400), 1):
+            assert owner_client.post(address, {"energy_wh": "9", "minute": str(minute), "key": key}).status_code == 302
+        assert running.readings.count() == 5
+
     def test_a_reading_at_a_minute(self, running, owner_client):
         owner_client.post(reverse("energy:reading-add", args=[running.pk]), {"energy_wh": "56", "minute": "5"})
         assert (running.readings.last().at - running.started_at).total_seconds() == 300
@@ -262,70 +339,3 @@ class TestAlongTheCook:
             assert stranger_client.post(address, {"energy_wh": "1"}).status_code == 302
             assert other_client.get(address).status_code == 405
         assert running.readings.count() == 1
-
-
-class TestCorrecting:
-    """Readings, stages and logs of a finished run."""
-
-    def test_a_reading_is_corrected(self, run, owner_client):
-        reading = run.readings.get(energy_wh=105)
-        address = reverse("energy:reading-edit", args=[run.pk, reading.pk])
-        assert 'value="105"' in owner_client.get(address).content.decode()
-        assert owner_client.post(address, {"minute": "", "energy_wh": "104"}).status_code == 422
-        assert owner_client.post(address, {"minute": "10", "energy_wh": "104"}).status_code == 302
-        reading.refresh_from_db()
-        assert reading.energy_wh == 104
-
-    def test_removing_offers_to_put_it_back(self, run, owner_client):
-        reading = run.readings.get(energy_wh=118)
-        answer = owner_client.post(reverse("energy:reading-remove", args=[run.pk, reading.pk]), follow=True)
-        token = re.search(r'name="removed" value="([^"]+)"', answer.content.decode())[1]
-        assert run.readings.count() == 6
-        owner_client.post(reverse("energy:reading-put-back", args=[run.pk]), {"removed": token})
-        assert run.readings.filter(pk=reading.pk, energy_wh=118).exists()
-
-    def test_a_forged_or_foreign_removal_changes_nothing(self, run, record, owner_client):
-        other = record(later=1)
-        reading = other.readings.first()
-        answer = owner_client.post(reverse("energy:reading-remove", args=[other.pk, reading.pk]), follow=True)
-        token = re.search(r'name="removed" value="([^"]+)"', answer.content.decode())[1]
-        for bad in (token, "forged", ""):
-            answer = owner_client.post(reverse("energy:reading-put-back", args=[run.pk]), {"removed": bad}, follow=True)
-            assert "cannot be put back" in answer.content.decode()
-        assert run.readings.count() == 7
-
-    def test_a_reading_of_another_run_is_not_found(self, run, record, owner_client, other_client):
-        reading = record(later=1).readings.first()
-        assert owner_client.get(reverse("energy:reading-edit", args=[run.pk, reading.pk])).status_code == 404
-        assert other_client.get(reverse("energy:reading-edit", args=[run.pk, run.readings.first().pk])).status_code == 404
-
-    def test_stages_are_corrected_in_rows(self, run, owner_client):
-        address = reverse("energy:run-stages", args=[run.pk])
-        assert owner_client.get(address).status_code == 200
-        data = {"stage0-minute": "0", "stage0-kind": "brown", "stage1-minute": "12", "stage1-kind": "hold", "stage2-minute": ""}
-        assert owner_client.post(address, data).status_code == 302
-        run.refresh_from_db()
-        assert [(stage["kind"], round(stage["energy_wh"])) for stage in run.summary["stages"]] == [("brown", 118), ("hold", 95)]
-
-    @pytest.mark.parametrize(
-        ("change", "sentence"),
-        [
-            ({"stage1-kind": ""}, "Which stage begins here?"),
-            ({"stage1-minute": ""}, "At which minute did it begin?"),
-            ({"stage1-minute": "0"}, "Two stages begin at minute 0."),
-        ],
-    )
-    def test_bad_stages_come_back(self, run, owner_client, change, sentence):
-        data = {"stage0-minute": "0", "stage0-kind": "brown", "stage1-minute": "12", "stage1-kind": "hold", **change}
-        answer = owner_client.post(reverse("energy:run-stages", args=[run.pk]), data)
-        assert answer.status_code == 422
-        assert sentence in answer.content.decode()
-        assert run.stages.count() == 3
-
-    def test_a_log_is_added_to_a_run(self, run, owner_client):
-        address = reverse("energy:run-log", args=[run.pk])
-        assert "Choose a file" in owner_client.post(address, {}).content.decode()
-        owner_client.post(address, {"log_text": "minutes,watts\n1,690\n2,691\n"})
-        assert run.readings.filter(origin="file").count() == 2
-        other_day = "time,watts\n2020-01-01T10:00:00Z,5\n2020-01-01T10:01:00Z,5\n"
-        assert "not made during this run" in owner_client.post(address, {"log_text": other_day}).content.decode()
