@@ -55,7 +55,7 @@ def take_card(address: str, picture: Path) -> None:
 
 def shrink(picture: Path) -> None:
     """Keep the colours that the picture really uses; a page of flat colour needs no more."""
-    Image.open(picture).convert("RGB").quantize(128, dither=Image.Dither.NONE).save(picture, optimize=True)
+    Image.open(picture).convert("RGB").quantize(256, dither=Image.Dither.NONE).save(picture, optimize=True)
 
 
 if __name__ == "__main__":
