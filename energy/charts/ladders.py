@@ -56,6 +56,10 @@ def ladder(
     )
 
 
+_NOTHING_WH = 1e-6
+"""A climb below this is drawn as none: no display shows it, and the steps of its axis would run out of digits. [Wh]"""
+
+
 def nice_step(highest: float, lines: int) -> float:
     """Return the step of an axis: 1, 2 or 5 times a power of ten, so that at most so many lines reach the highest value.
 
@@ -88,7 +92,8 @@ class _Frame:
     def around(cls, points: Sequence[Sequence[float]], stages: Sequence[StageEnergy], narrow: bool) -> _Frame:
         corners = stage_corners(stages)
         end_s = max([corners[-1][0], *(point[0] for point in points)]) or 1.0
-        highest = max([corners[-1][1], *(point[1] for point in points)]) or 1.0
+        climbed = max([corners[-1][1], *(point[1] for point in points)])
+        highest = climbed if climbed > _NOTHING_WH else 1.0
         step = nice_step(highest, 4 if narrow else 5)
         top_wh = math.ceil(highest / step - 1e-9) * step
         if narrow:

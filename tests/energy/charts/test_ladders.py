@@ -1,7 +1,7 @@
 """The ladder: round axis lines, points on the climb, labels that thin out on a narrow drawing."""
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from energy import charts
@@ -74,6 +74,7 @@ def test_a_run_of_no_length_still_draws():
     st.lists(st.tuples(st.floats(0, 900), st.floats(0.2, 600)), min_size=1, max_size=10),
     st.booleans(),
 )
+@example([(5e-324, 1.0)], False)
 def test_labels_never_meet_and_stay_inside(steps, narrow):
     stages = [stage("bake", energy_wh, minutes) for energy_wh, minutes in steps]
     ladder = charts.ladder([], stages, narrow=narrow)
