@@ -1,4 +1,4 @@
-"""Plain pages for requests that cannot be answered: malformed, too large, or sent from a form that had expired."""
+"""Plain pages for requests that cannot be answered: malformed, too large, expired, or crossed by another."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from django.conf import settings
 from django.core.exceptions import RequestDataTooBig, TooManyFieldsSent, TooManyFilesSent
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.template.loader import render_to_string
 
 CHUNK = 1 << 16
 MOST_DRAINED_BYTES = 256 << 20
@@ -27,6 +28,16 @@ def too_large(request: HttpRequest) -> HttpResponse:
 def csrf_failure(request: HttpRequest, reason: str = "") -> HttpResponse:
     """Answer a form whose token is missing or out of date: 403, with the way back to what was typed."""
     return render(request, "403_csrf.html", {"cookies_off": not request.COOKIES}, status=403)
+
+
+def crossed_save(request: HttpRequest) -> HttpResponse:
+    """Answer a save that two people, or two clicks, made at the same moment: 409, with the way back to what was typed."""
+    return render(request, "409.html", status=409)
+
+
+def database_busy(request: HttpRequest) -> HttpResponse:
+    """Answer while the database cannot be reached or is held by others for too long: 503, from a page that needs no database."""
+    return HttpResponse(render_to_string("503.html"), status=503, headers={"Retry-After": "20"})
 
 
 def _drain(request: HttpRequest) -> None:

@@ -45,9 +45,11 @@ INSTALLED_APPS = [
 MIDDLEWARE = [
     "deploy.middleware.EmptyHead",
     "deploy.middleware.PolicyHeaders",
+    "deploy.middleware.Keeping",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "deploy.middleware.RequestLimit",
+    "deploy.middleware.WholeCookies",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
@@ -55,6 +57,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "deploy.middleware.CrossedSaves",
 ]
 ROOT_URLCONF = "deploy.urls"
 WSGI_APPLICATION = "deploy.wsgi.application"

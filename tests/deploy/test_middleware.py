@@ -4,10 +4,13 @@ import re
 from wsgiref.util import is_hop_by_hop
 
 import pytest
+from django.db import IntegrityError, OperationalError
 from django.http import HttpResponse
 from django.test import Client, RequestFactory
+from django.views.defaults import server_error
 
-from deploy.middleware import CONTENT_SECURITY_POLICY, EmptyHead, PolicyHeaders
+from deploy.errors import database_busy
+from deploy.middleware import CONTENT_SECURITY_POLICY, EmptyHead, Keeping, PolicyHeaders
 
 INLINE = re.compile(r"<style\b|<[^>]*\sstyle=|<script(?![^>]*\bsrc=)(?![^>]*application/ld\+json)[^>]*>|<[^>]*\son[a-z]+=[\"']")
 PUBLIC = ["/", "/bench/sign-in/", "/method/", "/healthz", "/bench/tables/login/", "/r/nothing-of-that-name/", "/nowhere/"]
@@ -111,3 +114,60 @@ def test_a_form_without_its_token_gets_a_plain_page():
     assert "The form had expired" in with_an_old_one.content.decode()
     assert_policies(with_an_old_one)
     assert_nothing_inline(with_an_old_one)
+
+
+@pytest.mark.parametrize("address", ["/bench/", "/bench/runs/", "/bench/prices/", "/bench/appliances/", "/bench/recipes/new/"])
+def test_a_signed_in_page_is_kept_by_no_shared_cache_and_no_search_engine(address, owner_client):
+    response = owner_client.get(address)
+    assert response.status_code == 200
+    assert "private" in response.headers["Cache-Control"]
+    assert "Cookie" in response.headers["Vary"]
+    assert response.headers["X-Robots-Tag"] == "noindex"
+
+
+@pytest.mark.parametrize("address", ["/", "/method/", "/nowhere/", "/r/nothing-of-that-name/", "/bench/sign-in/", "/bench/runs/"])
+def test_what_a_stranger_gets_is_kept_by_no_shared_cache_either(address, stranger_client):
+    response = stranger_client.get(address)
+    assert "private" in response.headers["Cache-Control"]
+    assert "Cookie" in response.headers["Vary"]
+    assert ("X-Robots-Tag" in response.headers) == address.startswith("/bench/")
+
+
+def test_what_a_view_says_about_keeping_stands():
+    def kept(_request):
+        return HttpResponse("", headers={"Cache-Control": "public, max-age=60"})
+
+    assert Keeping(kept)(RequestFactory().get("/photos/x.jpg")).headers["Cache-Control"] == "public, max-age=60"
+
+
+def test_a_cookie_with_a_null_character_is_nobodys(stranger_client):
+    stranger_client.cookies["wattfare_session"] = "abcdefghijklmnop\0"
+    response = stranger_client.get("/bench/")
+    assert (response.status_code, response.headers["Location"]) == (302, "/bench/sign-in/?next=/bench/")
+
+
+@pytest.mark.parametrize(
+    ("error", "status", "words"),
+    [
+        (IntegrityError("UNIQUE"), 409, "saved twice at once"),
+        (OperationalError("database is locked"), 503, "cannot be reached now"),
+    ],
+)
+def test_a_save_that_crossed_another_gets_a_page_with_the_way_back(error, status, words, owner_client, monkeypatch):
+    def fail(**_given):
+        raise error
+
+    monkeypatch.setattr("kitchen.views.foods.add_food", fail)
+    response = owner_client.post("/bench/foods/new/", {"name": "moon beans", "refuse_pct": "0"})
+    assert response.status_code == status
+    page = response.content.decode()
+    assert words in page
+    assert "what you typed is still" in page
+    assert_policies(response)
+    assert_nothing_inline(response)
+
+
+def test_the_page_for_a_database_that_is_away_asks_it_nothing(django_assert_num_queries):
+    with django_assert_num_queries(0):
+        assert database_busy(RequestFactory().get("/")).status_code == 503
+        assert server_error(RequestFactory().get("/")).status_code == 500
