@@ -37,7 +37,11 @@ _FACES = [
 _FONT_PACKAGES = {"SourceSerifPro": "font_source_serif_pro", "SourceSansPro": "font_source_sans_pro"}
 _VARIANT = "pdf/ua-1"
 _FRONT_AND_BACK = 2
+_FULL_CARD = 1500  # letters: cards with more of them needed the tight setting, those with fewer than 1400 did not
 _PHOTO_TYPES = {"image/jpeg", "image/png", "image/webp"}
+
+_TAGS = re.compile(r"<svg.*?</svg>|<[^>]+>", re.DOTALL)
+_SPACE = re.compile(r"\s+")
 
 # Emoji, their joiners and their colours: the type families hold none, and an empty box helps nobody.
 _PICTURES_IN_WORDS = re.compile("[\U0001f000-\U0001faff\u2600-\u27bf\u2b50\u2b55][\ufe0e\ufe0f\u200d\u20e3]*")
@@ -104,13 +108,19 @@ def print_markup(markup: str, size: CardSize) -> bytes:
 
 @lru_cache(maxsize=32)
 def _printed(markup: str, size: CardSize, style_changed_ns: int) -> bytes:
-    """Print a card; one that needs more than a front and a back is set tighter."""
+    """Print a card; one that needs more than a front and a back is set tighter, and a wordy one is set so at once."""
     press = _press(size, style_changed_ns)
     card = HTML(string=markup, base_url="paper:", url_fetcher=PaperFetcher())
-    laid_out = press.lay_out(card)
-    if len(laid_out.pages) > _FRONT_AND_BACK:
+    wordy = len(_words_of(markup)) > _FULL_CARD
+    laid_out = press.lay_out(card, tight=wordy)
+    if len(laid_out.pages) > _FRONT_AND_BACK and not wordy:
         laid_out = min(laid_out, press.lay_out(card, tight=True), key=lambda document: len(document.pages))
     return bytes(laid_out.write_pdf(pdf_variant=_VARIANT))
+
+
+def _words_of(markup: str) -> str:
+    """Return what is read on a card: its HTML without tags, drawings and doubled space."""
+    return _SPACE.sub(" ", _TAGS.sub("", markup))
 
 
 def _address(page: Page, frame: PageFrame) -> str:
