@@ -56,7 +56,7 @@ class EnergyCard(Card):
 
     def stage_marks(self, facts: Facts, request: CardRequest, kinds: Sequence[str]) -> Sequence[StageMark | None] | None:
         """Return minutes and watts for the stages of the method that were measured."""
-        return stage_marks(the_meal(_read(facts), request).stages, kinds)
+        return stage_marks(the_meal(_read(facts), request), kinds)
 
     def cautions(self, facts: Facts, request: CardRequest) -> Sequence[Caution]:
         """Return the cautions of the appliance and of its sources."""

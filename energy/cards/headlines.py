@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from math import floor
 
+from energy.cards.presenting import minutes_words
 from energy.domain.facts import EnergyFacts
 from energy.domain.meal import MealEnergy
-from energy.domain.words import format_minutes, format_watts, format_wh
+from energy.domain.words import about_wh, format_watts, format_wh
 from kitchen.cards import Headline
 
 _LONGEST_IN_MINUTES_S = 100 * 60
@@ -15,7 +17,7 @@ _LONGEST_IN_MINUTES_S = 100 * 60
 def energy_headlines(facts: EnergyFacts, meal: MealEnergy) -> list[Headline]:
     """Return energy a serving, the peak (where it is known) and the minutes."""
     total = _bare(format_wh(meal.load_wh, meal.uncertainty_wh), "Wh")
-    each = _bare(format_wh(meal.per_serving_wh), "Wh")
+    each = _bare(about_wh(meal.per_serving_wh, meal.per_serving_uncertainty_wh), "Wh")
     about = "" if meal.standing == "measured" else "estimated, "
     found = [Headline("energy", each, "Wh", f"each serving, {about}{total} in all", "energy", meal.standing, "energy", 10)]
     if facts.peak_w is not None:
@@ -38,10 +40,21 @@ def energy_figures(facts: EnergyFacts, meal: MealEnergy) -> dict[str, Decimal]:
 
 
 def _minutes(meal: MealEnergy) -> Headline:
-    value = f"{meal.total_s / 60:.0f}" if meal.total_s < _LONGEST_IN_MINUTES_S else _bare(format_minutes(meal.total_s), "min")
-    at_the_pot = format_minutes(meal.attended_s) if meal.attended_s >= 30 else "none"
-    words = f"{format_minutes(meal.cooking_s)} cooking, {at_the_pot} at the pot"
-    return Headline("minutes", value, "min", words, "plain", meal.standing, "energy", 30)
+    value, unit = _in_minutes(meal)
+    at_the_pot = minutes_words(meal, meal.attended_s) if meal.attended_s >= 30 else "none"
+    about = "" if meal.standing == "measured" else "estimated, "
+    words = f"{about}{minutes_words(meal, meal.cooking_s)} cooking, {at_the_pot} at the pot"
+    return Headline("minutes", value, unit, words, "plain", meal.standing, "energy", 30)
+
+
+def _in_minutes(meal: MealEnergy) -> tuple[str, str]:
+    """Return the time in all and its unit: minutes up to a hundred, hours and minutes from there on."""
+    if meal.total_s < _LONGEST_IN_MINUTES_S:
+        step = 1 if meal.standing == "measured" or meal.total_s <= 3600 else 5
+        return f"{floor(meal.total_s / 60 / step + 0.5) * step}", "min"
+    words = minutes_words(meal, meal.total_s)
+    unit = "min" if words.endswith("min") else "h"
+    return _bare(words, unit), unit
 
 
 def _bare(words: str, unit: str) -> str:

@@ -14,20 +14,25 @@ from energy.domain.meal import MealEnergy, meal_energy
 from energy.domain.sources import Verdict, hours_of
 from energy.domain.tariffs import format_price
 from energy.domain.words import (
+    about_minutes,
+    about_wh,
+    drawn_wh,
     format_minutes,
     format_percent,
     format_range_wh,
     format_watts,
     format_wh,
     measured_words,
+    uncertainty_step,
 )
 from kitchen.cards import CardRequest
-from kitchen.domain.money import format_money
+from kitchen.domain.money import format_money, places_of, round_half_up
 from kitchen.domain.stages import STAGE_KINDS
 
 _LAPTOP_W = 100.0
 _GAUGE_CELLS = 10
-_SMALLEST_COST = Fraction(1, 100)
+_WHOLE_PCT = 100.0
+_LAPTOP_STEPS_MIN = (600, 60, 30, 10, 5)
 _FLAT = ("induction_plate", "griddle")
 
 
@@ -45,7 +50,10 @@ class StageLine:
 
 @dataclass(frozen=True)
 class SourceLine:
-    """One source's answer in words; ``cells`` are the gauge's, each ``used``, ``spare`` or empty."""
+    """One source's answer in words; ``cells`` are the gauge's, each ``used``, ``spare`` or empty.
+
+    ``beyond`` says that one charge does not suffice; ``meals`` is empty where the reserve leaves no whole meal.
+    """
 
     name: str
     kind: str
@@ -58,6 +66,7 @@ class SourceLine:
     drawn: str
     cells: tuple[str, ...]
     own_kit: bool = False
+    beyond: bool = False
 
 
 @dataclass(frozen=True)
@@ -100,21 +109,22 @@ def shown(facts: EnergyFacts, request: CardRequest) -> EnergyShown:
     """Return what the card's templates show."""
     meal = the_meal(facts, request)
     source = _source_line(facts.source, meal)
+    step_wh = max(1.0, uncertainty_step(meal.uncertainty_wh)) if meal.uncertainty_wh > 0 else 1.0
     others = tuple(_source_line(other, _meal_from(facts, other, request)) for other in facts.other_sources)
     return EnergyShown(
         standing=meal.standing,
         badge=measured_words(facts.counted_runs) if meal.standing == "measured" else "estimated",
         total=format_wh(meal.load_wh, meal.uncertainty_wh),
         per_serving=format_wh(meal.per_serving_wh, meal.per_serving_uncertainty_wh),
-        strip=charts.strip(meal.stages),
-        strip_narrow=charts.strip(meal.stages, narrow=True),
-        strip_paper=charts.strip(meal.stages, paper=True),
-        ladder=charts.ladder(meal.ladder, meal.stages),
-        ladder_narrow=charts.ladder(meal.ladder, meal.stages, narrow=True),
+        strip=charts.strip(meal.stages, step_wh=step_wh),
+        strip_narrow=charts.strip(meal.stages, narrow=True, step_wh=step_wh),
+        strip_paper=charts.strip(meal.stages, paper=True, step_wh=step_wh),
+        ladder=charts.ladder(meal.ladder, meal.stages, step_wh=step_wh),
+        ladder_narrow=charts.ladder(meal.ladder, meal.stages, narrow=True, step_wh=step_wh),
         stages=_stage_lines(meal),
-        total_minutes=format_minutes(meal.total_s),
+        total_minutes=minutes_words(meal, meal.total_s),
         peak=peak_words(facts),
-        range_words=_range_words(meal),
+        range_words=_range_words(facts, meal),
         how=_how_words(facts, meal),
         runs_url=f"{request.path}runs/" if request.path else "",
         earlier_words=_earlier_words(facts),
@@ -155,6 +165,11 @@ def peak_words(facts: EnergyFacts) -> str:
     return format_watts(facts.peak_w) if facts.peak_seen else f"at least {format_watts(facts.peak_w)}"
 
 
+def minutes_words(meal: MealEnergy, span_s: float) -> str:
+    """Return a span of a meal: as timed, or rounded where it is estimated."""
+    return format_minutes(span_s) if meal.standing == "measured" else about_minutes(span_s)
+
+
 def _meal_from(facts: EnergyFacts, source: SourceFacts, request: CardRequest) -> MealEnergy:
     return meal_energy(replace(facts, source=source), request.servings, {}, currency=request.currency)
 
@@ -163,8 +178,8 @@ def _stage_lines(meal: MealEnergy) -> tuple[StageLine, ...]:
     return tuple(
         StageLine(
             name=stage.label or STAGE_KINDS[stage.kind].label,
-            minutes=format_minutes(stage.span_s),
-            energy=format_wh(stage.energy_wh, stage.uncertainty_wh),
+            minutes=minutes_words(meal, stage.span_s),
+            energy=drawn_wh(stage.energy_wh, stage.uncertainty_wh),
             mean=format_watts(stage.mean_w),
             peak="" if stage.peak_w is None else format_watts(stage.peak_w),
             cycling=stage.cycling,
@@ -173,23 +188,41 @@ def _stage_lines(meal: MealEnergy) -> tuple[StageLine, ...]:
     )
 
 
-def _range_words(meal: MealEnergy) -> str:
-    whose = "The next cook may need" if meal.standing == "measured" else "It may need"
-    return f"{whose} {format_range_wh(meal.low_wh, meal.high_wh)}."
+def _range_words(facts: EnergyFacts, meal: MealEnergy) -> str:
+    """Return what the next cook may need; one run does not tell how much cooks differ."""
+    spread = format_range_wh(meal.low_wh, meal.high_wh)
+    if facts.counted_runs == 1:
+        unknown = "how much one cook differs from the next is not known yet"
+        return (
+            f"Cooked with a meter only once: {unknown}." if meal.standing == "measured" else f"It may need {spread}; {unknown}."
+        )
+    return f"{'The next cook' if meal.standing == 'measured' else 'It'} may need {spread}."
 
 
 def _how_words(facts: EnergyFacts, meal: MealEnergy) -> str:
     if meal.standing != "measured":
         return f"{meal.standing_words[:1].upper()}{meal.standing_words[1:]}."
-    methods = {run.method for run in facts.runs if run.counts}
-    if methods == {"counter"}:
-        place = "at the socket" if facts.meter.place == "socket" else "on the battery’s display"
-        return f"Counter {place}, {facts.meter.resolution_wh:g}\u00a0Wh steps."
+    counted = [run for run in facts.runs if run.counts]
+    methods = {run.method for run in counted}
     if methods == {"watts"}:
-        return "Added up from the watts that the meter showed."
+        return f"Added up from the watts that the meter showed. {_socket_words(facts)}".strip()
     if methods == {"charge"}:
-        return "Worked out from the fall of the battery’s charge."
-    return "Measured in more than one way."
+        return f"Worked out from the fall of the battery’s charge. {_socket_words(facts)}".strip()
+    if methods != {"counter"}:
+        return "Measured in more than one way."
+    if len({run.meter for run in counted}) > 1:
+        return "Counters of more than one meter."
+    steps = f"{facts.meter.resolution_wh:g}\u00a0Wh steps"
+    if facts.meter.place == "socket":
+        return f"Counter at the socket, {steps}."
+    return f"Counter on the battery’s display, {steps}. {_socket_words(facts)}"
+
+
+def _socket_words(facts: EnergyFacts) -> str:
+    """Return how an energy out of the battery became one at the socket; empty where it was measured there."""
+    if facts.meter.place == "socket" and not any(run.counts and run.method == "charge" for run in facts.runs):
+        return ""
+    return f"What reached the socket is worked out from there: {_losses(facts.source)[:1].lower()}{_losses(facts.source)[1:]}"
 
 
 def _earlier_words(facts: EnergyFacts) -> str:
@@ -199,30 +232,43 @@ def _earlier_words(facts: EnergyFacts) -> str:
 
 
 def _laptop_words(meal: MealEnergy) -> str:
-    return f"About what a {format_watts(_LAPTOP_W)} laptop uses in {format_minutes(hours_of(meal.load_wh, _LAPTOP_W) * 3600)}."
+    """Return the comparison with a laptop, its time no finer than the energy is known."""
+    minutes = hours_of(meal.load_wh, _LAPTOP_W) * 60
+    unsure_min = hours_of(meal.uncertainty_wh, _LAPTOP_W) * 60
+    step_min = next((step for step in _LAPTOP_STEPS_MIN if step <= unsure_min), 1)
+    span = format_minutes(max(round(minutes / step_min), 1) * step_min * 60)
+    return f"About what a {format_watts(_LAPTOP_W)} laptop uses in {span}."
 
 
 def _source_line(source: SourceFacts, meal: MealEnergy) -> SourceLine:
     battery = meal.share_pct is not None
+    about = "about " if meal.standing == "estimated" else ""
     return SourceLine(
         name=meal.source_name,
         kind="your kit" if meal.own_kit else dict(SOURCE_KINDS).get(source.kind, source.kind),
-        share=format_percent(meal.share_pct) if meal.share_pct is not None else "",
+        share=f"{about}{format_percent(meal.share_pct)}" if meal.share_pct is not None else "",
         capacity=format_wh(meal.capacity_wh) if meal.capacity_wh else "",
-        meals=_pots(meal.meals_per_charge),
+        meals=_pots(meal),
         reserve=f"with {format_percent(meal.reserve_pct)} kept in reserve" if battery and meal.reserve_pct else "",
         verdict=meal.verdict,
         losses=_losses(source) if battery and not meal.own_kit else "",
-        drawn=format_wh(meal.battery_wh) if meal.battery_wh is not None else "",
+        drawn=f"{about}{about_wh(meal.battery_wh, meal.battery_uncertainty_wh)}" if meal.battery_wh is not None else "",
         cells=gauge(meal.share_pct, meal.reserve_pct) if meal.share_pct is not None else (),
         own_kit=meal.own_kit,
+        beyond=meal.share_pct is not None and meal.share_pct > _WHOLE_PCT,
     )
 
 
-def _pots(meals: int | None) -> str:
-    if meals is None:
+def _pots(meal: MealEnergy) -> str:
+    """Return the pots of one charge, as few and as many as the uncertainty leaves open; empty where there is not even one."""
+    fewest, most = meal.meals_low or 0, meal.meals_high or 0
+    if most == 0:
         return ""
-    return {0: "not one pot", 1: "1 pot"}.get(meals, f"{meals:,} pots")
+    if fewest == 0:
+        return "1 pot at most" if most == 1 else f"{most:,} pots at most"
+    if fewest < most:
+        return f"{fewest:,} to {most:,} pots"
+    return "1 pot" if most == 1 else f"{most:,} pots"
 
 
 def _losses(source: SourceFacts) -> str:
@@ -244,10 +290,13 @@ def gauge(share_pct: float, reserve_pct: float) -> tuple[str, ...]:
 
 
 def _cost(meal: MealEnergy) -> str:
+    """Return the cost; one that rounds to nothing but is not nothing is said to be less than the smallest coin."""
     if meal.electricity_cost is None:
         return ""
-    below_a_cent = 0 < meal.electricity_cost < _SMALLEST_COST
-    return format_money(meal.electricity_cost, meal.currency, places=4 if below_a_cent else None)
+    places = places_of(meal.currency)
+    if meal.electricity_cost and not round_half_up(meal.electricity_cost, places):
+        return f"under {format_money(Fraction(1, 10**places), meal.currency)}"
+    return format_money(meal.electricity_cost, meal.currency)
 
 
 def _cost_words(facts: EnergyFacts, meal: MealEnergy, kit: Mapping[str, Any]) -> str:
@@ -256,13 +305,19 @@ def _cost_words(facts: EnergyFacts, meal: MealEnergy, kit: Mapping[str, Any]) ->
     price = f"{format_price(meal.price_per_kwh, meal.currency)} a kilowatt-hour"
     own = kit.get("price_per_kwh") is not None
     whose = f"your {price}" if own else f"{price} ({facts.tariff.name})" if facts.tariff else price
-    return f"{format_wh(meal.wall_wh)} from the wall at {whose}."
+    wall = about_wh(meal.wall_wh, meal.wall_uncertainty_wh)
+    return f"{'About ' if meal.standing == 'estimated' else ''}{wall} from the wall at {whose}."
 
 
 def _print_line(source: SourceLine) -> str:
+    of = f"{source.share} of {source.capacity}"
     parts = []
-    if source.share:
-        parts.append(f"{source.share} of {source.capacity}, {source.meals} a charge.")
+    if source.beyond:
+        parts.append(f"More than one charge: {of}.")
+    elif source.meals:
+        parts.append(f"{of[:1].upper()}{of[1:]}, {source.meals} a charge.")
+    elif source.share:
+        parts.append(f"{of[:1].upper()}{of[1:]}: no whole pot {source.reserve}.")
     if source.verdict is not None:
         parts.append(source.verdict.words)
     return " ".join(parts)

@@ -228,3 +228,26 @@ def test_the_bench_hears_what_waits(flagged_run, record, owner, other_cook, noon
 def test_links_for_the_bench(revision):
     assert [link.label for link in CARD.bench_sections()] == ["Runs", "Appliances", "Power sources", "Meters", "Tariffs"]
     assert CARD.recipe_links(revision.recipe, revision)[0].url == "/bench/recipes/lentil-pot/runs/new/"
+
+
+def test_more_than_one_charge_is_said_plainly_and_the_gauge_stays_full(facts):
+    card = shown(facts, ask(40))
+    source = card.source
+    assert source.beyond
+    assert len(source.cells) == 10
+    page = render_to_string("energy/card.html", {"energy": card})
+    assert "More than one charge" in page
+    assert "a charge with" not in page
+    assert "More than one charge" in card.print_line
+
+
+def test_one_run_does_not_claim_to_know_the_next_cook(facts):
+    assert "only once" in shown(facts).range_words
+    assert "not known yet" in shown(facts, ask(8)).range_words
+
+
+def test_an_estimate_is_rounded_where_a_measurement_is_not(facts):
+    measured, estimated = shown(facts), shown(facts, ask(8))
+    assert plain(measured.source.drawn) == "213 Wh" or "." not in plain(measured.source.drawn)
+    assert estimated.source.drawn.startswith("about ")
+    assert estimated.source.share.startswith("about ")
