@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime
 from decimal import Decimal
+from fractions import Fraction
 from typing import Any
 
 from django.urls import reverse
@@ -17,6 +18,7 @@ from energy.cards.kit import KitForm
 from energy.cards.marks import stage_marks
 from energy.cards.presenting import cooked_in, shown, the_meal
 from energy.domain.facts import EnergyFacts
+from energy.domain.filling import overfull_words
 from kitchen.cards import Attention, BenchLink, Card, CardRequest, Caution, Facts, Headline, StageMark
 from kitchen.domain import record
 from kitchen.models import Recipe, Revision
@@ -59,9 +61,11 @@ class EnergyCard(Card):
         return stage_marks(the_meal(_read(facts), request), kinds)
 
     def cautions(self, facts: Facts, request: CardRequest) -> Sequence[Caution]:
-        """Return the cautions of the appliance and of its sources."""
+        """Return first that the pot would be too full, then the cautions of the appliance and of its sources."""
         held = _read(facts)
-        return cautions_for(held.appliance, held.source.kind, [other.kind for other in held.other_sources])
+        known = cautions_for(held.appliance, held.source.kind, [other.kind for other in held.other_sources])
+        overfull = overfull_words(held.food_g, Fraction(request.servings, request.base_servings), held.appliance)
+        return (Caution(overfull, "the ingredients’ weights and the appliance’s fill limit"), *known) if overfull else known
 
     def bench_sections(self) -> Sequence[BenchLink]:
         """Return runs and gear."""

@@ -10,6 +10,7 @@ from django.utils import timezone
 from energy import queries
 from energy.domain.combine import MeasuredRun, combine_runs
 from energy.domain.facts import ApplianceFacts, EnergyFacts, MeterFacts, SourceFacts, TariffFacts
+from energy.domain.filling import food_in_pot_g
 from energy.models import Appliance, Meter, PowerSource, Run, Tariff
 from kitchen.models import Revision
 
@@ -30,6 +31,7 @@ def energy_facts(revision: Revision, *, at: datetime) -> EnergyFacts | None:
         facts,
         other_sources=tuple(source_facts(other) for other in queries.card_sources(source, MOST_OTHER_SOURCES)),
         tariff=_tariff_facts(source.tariff or queries.tariff_in_force(timezone.localdate(at))),
+        food_g=food_in_pot_g(queries.cooked_lines(revision.pk), facts.appliance.kind),
         earlier_revision=None if measured.pk == revision.pk else measured.number,
     )
 

@@ -116,6 +116,7 @@ class EnergyFacts:
     tariff: TariffFacts | None = None
     peak_seen: bool = True
     earlier_revision: int | None = None
+    food_g: float | None = None
     schema: int = 1
 
     @property

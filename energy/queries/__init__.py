@@ -1,7 +1,7 @@
 """Reads: what the energy tables say, each in a number of queries that does not grow with the rows."""
 
 from energy.queries.gear import GearUse, card_sources, gear_defaults, gear_rows, gear_use, has_gear, tariff_in_force
-from energy.queries.heat import heat_need_of
+from energy.queries.heat import cooked_lines, heat_need_of
 from energy.queries.heat_words import HeatWords
 from energy.queries.recording import (
     Desk,
@@ -35,6 +35,7 @@ __all__ = [
     "RunFigures",
     "StageProposal",
     "card_sources",
+    "cooked_lines",
     "counter_readings",
     "desk",
     "does_count",

@@ -16,15 +16,20 @@ from kitchen.queries import line_facts
 
 def heat_need_of(run: Run, stages: Sequence[str]) -> HeatNeed:
     """Return the heat that a run's food and pot must have taken, by the kinds of its stages. At most three queries."""
-    lines = Line.objects.filter(part__revision=run.revision_id).select_related("part", "food")
     return heat_need(
-        [_cooked(line) for line in lines.order_by("part__position", "position")],
+        cooked_lines(run.revision_id),
         [StepFacts(step.text, step.stage, temp_c=step.temp_c) for step in run.revision.steps.order_by("position")],
         k=Fraction(run.servings, run.revision.servings),
         pot=_pot(run.appliance),
         around=Surroundings(run.food_start_c, run.ambient_c, run.altitude_m),
         stages=stages,
     )
+
+
+def cooked_lines(revision_pk: int) -> list[CookedLine]:
+    """Return the lines of a revision in their order, each with what its food is made of. One query."""
+    lines = Line.objects.filter(part__revision=revision_pk).select_related("part", "food")
+    return [_cooked(line) for line in lines.order_by("part__position", "position")]
 
 
 def _cooked(line: Line) -> CookedLine:

@@ -251,3 +251,10 @@ def test_an_estimate_is_rounded_where_a_measurement_is_not(facts):
     assert plain(measured.source.drawn) == "213 Wh" or "." not in plain(measured.source.drawn)
     assert estimated.source.drawn.startswith("about ")
     assert estimated.source.share.startswith("about ")
+
+
+def test_a_pot_that_would_be_too_full_is_the_first_caution(facts):
+    facts = {**facts, "food_g": 2000.0, "appliance": {**facts["appliance"], "kind": "pressure_cooker", "capacity_l": 4.0}}
+    assert "may hold" not in CARD.cautions(facts, ask(4))[0].words
+    assert "2 batches" in CARD.cautions(facts, ask(8))[0].words
+    assert CARD.cautions(facts, ask(8))[0].on_paper
