@@ -2,7 +2,7 @@
 
 Rule: a litre of food for each kilogram that goes in (food is mostly water; what is light when dry swells), against the
 appliance's own fill limit. Lines whose mass is not known are not in it, so the volume is "at least". Frying, baking and
-roasting appliances have no mark to fill to.
+roasting appliances have no mark to fill to. Two parts in a hundred above the limit are not worth a word: the volume is no surer.
 """
 
 from __future__ import annotations
@@ -13,9 +13,11 @@ from math import ceil
 
 from energy.domain.facts import ApplianceFacts
 from energy.domain.in_the_pot import CookedLine, sort_lines
+from energy.domain.kinds import APPLIANCE_KINDS
 
 FILLED_TO_A_MARK = ("pressure_cooker", "rice_cooker", "slow_cooker", "kettle", "induction_plate")
 _G_PER_L = 1000.0
+_GRACE = 1.02
 
 
 def food_in_pot_g(lines: Sequence[CookedLine], kind: str) -> float | None:
@@ -40,7 +42,7 @@ def overfull_words(food_g: float | None, k: Fraction, appliance: ApplianceFacts)
     --------
     >>> pot = ApplianceFacts("Pressure cooker, 4 L", "pressure_cooker", 700, capacity_l=4.0)
     >>> overfull_words(2180, Fraction(11, 6), pot).replace(chr(160), " ").partition(":")[0]
-    'At least 4.0 L of food is more than the 2.7 L that Pressure cooker, 4 L may hold'
+    'At least 4.0 L of food is more than the 2.7 L that a 4 L pressure cooker may hold'
     >>> overfull_words(2180, Fraction(7, 6), pot)
     ''
     """
@@ -48,9 +50,10 @@ def overfull_words(food_g: float | None, k: Fraction, appliance: ApplianceFacts)
         return ""
     volume_l = food_g * float(k) / _G_PER_L
     limit_l = appliance.capacity_l * appliance.fill_limit_pct / 100
-    if volume_l <= limit_l:
+    if volume_l <= limit_l * _GRACE:
         return ""
+    vessel = "pot" if appliance.kind == "induction_plate" else dict(APPLIANCE_KINDS)[appliance.kind]
     return (
-        f"At least {volume_l:.1f}\u00a0L of food is more than the {limit_l:.1f}\u00a0L that {appliance.name} may hold: "
+        f"At least {volume_l:.1f}\u00a0L of food is more than the {limit_l:.1f}\u00a0L that a {appliance.capacity_l:g}\u00a0L {vessel} may hold: "
         f"cook it in {ceil(volume_l / limit_l)} batches or more. The figures here are as if it fitted."
     )
