@@ -52,8 +52,9 @@ def overfull_words(food_g: float | None, k: Fraction, appliance: ApplianceFacts)
     limit_l = appliance.capacity_l * appliance.fill_limit_pct / 100
     if volume_l <= limit_l * _GRACE:
         return ""
-    vessel = "pot" if appliance.kind == "induction_plate" else dict(APPLIANCE_KINDS)[appliance.kind]
+    kind = "pot" if appliance.kind == "induction_plate" else dict(APPLIANCE_KINDS)[appliance.kind]
+    vessel = f"{limit_l:.1f}\u00a0L that a {appliance.capacity_l:g}\u00a0L {kind} may hold"
     return (
-        f"At least {volume_l:.1f}\u00a0L of food is more than the {limit_l:.1f}\u00a0L that a {appliance.capacity_l:g}\u00a0L {vessel} may hold: "
+        f"At least {volume_l:.1f}\u00a0L of food is more than the {vessel}: "
         f"cook it in {ceil(volume_l / limit_l)} batches or more. The figures here are as if it fitted."
     )
