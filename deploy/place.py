@@ -79,7 +79,7 @@ def need_free_port(host: str, port: int) -> None:
 def need_writable(folder: Path, what: str, variable: str) -> None:
     """Make ``folder`` when it is missing, and make sure that files can be written into it."""
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)  # what lies in it is nobody else's business
         with tempfile.TemporaryFile(dir=folder) as probe:
             probe.write(b"x" * 65536)
             probe.flush()

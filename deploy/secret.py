@@ -14,7 +14,7 @@ def kept_secret_key(folder: Path) -> str:
     """Return the key kept in ``folder``, which is made when missing; raises OSError where nothing can be written."""
     path = folder / KEY_NAME
     if not path.exists():
-        folder.mkdir(parents=True, exist_ok=True)
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
         _make_once(path)
     return path.read_text(encoding="ascii").strip()
 

@@ -15,7 +15,7 @@ BASE_DIR = Path(__file__).resolve().parent.parent
 try:
     ENVIRONMENT = read_environment({**read_env_file(BASE_DIR / ".env"), **os.environ}, BASE_DIR)
     DATA_DIR = ENVIRONMENT.data
-    DATA_DIR.mkdir(parents=True, exist_ok=True)
+    DATA_DIR.mkdir(mode=0o700, parents=True, exist_ok=True)
     SECRET_KEY = ENVIRONMENT.secret_key or kept_secret_key(DATA_DIR)
 except EnvironmentMistakes as mistakes:
     raise ImproperlyConfigured(str(mistakes)) from None

@@ -97,3 +97,8 @@ def test_an_old_python_can_read_the_script_and_is_told_what_is_needed(script, mo
     assert str(stopped.value) == (
         f"Wattfare needs Python 3.11 or newer, and this is Python 3.9. Type: python3.12 deploy/{script}"
     )
+
+
+def test_a_new_data_folder_is_nobody_elses(tmp_path):
+    need_writable(tmp_path / "data", "the data folder", "WATTFARE_DATA")
+    assert (tmp_path / "data").stat().st_mode & 0o777 == 0o700
