@@ -1,4 +1,5 @@
 // Saving in the background says so when it fails: no answer, or a refusal. What was typed stays on the page.
+// A button pressed meanwhile waits for its answer, so that a page never takes its own saving for somebody else's.
 "use strict";
 
 (() => {
@@ -34,4 +35,29 @@
       tell(`Not saved: the kitchen answered with an error (${code}). What you typed is still on this page.`);
     }
   });
+
+  let underWay = 0;
+  let pressed = null;
+  let leaving = false;
+
+  document.addEventListener("htmx:beforeRequest", (event) => {
+    if (pressed || leaving) event.preventDefault();
+    else underWay += 1;
+  });
+  document.addEventListener("htmx:afterRequest", (event) => {
+    underWay = Math.max(0, underWay - 1);
+    if (underWay > 0 || !pressed) return;
+    const { form, button } = pressed;
+    pressed = null;
+    form.requestSubmit(button && button.isConnected ? button : undefined);
+  });
+  document.addEventListener("submit", (event) => {
+    if (underWay === 0) {
+      leaving = true;
+    } else {
+      event.preventDefault();
+      pressed = { form: event.target, button: event.submitter };
+    }
+  });
+  window.addEventListener("pageshow", () => { leaving = false; });
 })();

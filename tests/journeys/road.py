@@ -65,8 +65,8 @@ def write_recipe(page: Page) -> None:
     page.get_by_role("button", name="Read the lines").click()
     expect(page.locator("#lines-read tbody tr")).to_have_count(len(LINES))
     for typed, read in LINES.items():
-        cells = page.locator("#lines-read tr").filter(has_text=typed).locator("td")
-        assert [cells.nth(place).inner_text().split("\n")[0] for place in (1, 2, 3)] == list(read)
+        cells = page.locator("#lines-read tr").filter(has_text=typed).locator("td").all_inner_texts()
+        assert [cell.split("\n")[0] for cell in cells[1:4]] == list(read)
 
 
 def correct_spinach(page: Page) -> None:
@@ -215,9 +215,9 @@ def read_as_stranger(page: Page) -> None:
 
 def _check_receipt(page: Page, *, servings: int) -> None:
     """See that the receipt adds up, that half a pack of lentils costs half its price, and what a serving costs."""
-    receipt = page.locator("#cost > .plate > .receipt li")
-    costs = {row.locator("span").first.inner_text(): row.locator("b").inner_text() for row in receipt.all()}
-    euros = {words: Decimal(cost.removeprefix("€")) for words, cost in costs.items()}
+    receipt = page.locator("#cost > .plate > .receipt > li")
+    costs = zip(texts(receipt.locator("> span:first-child")), texts(receipt.locator("> b")), strict=True)
+    euros = {words: Decimal(cost.removeprefix("€")) for words, cost in costs}
     each, together = euros.pop("Each serving"), euros.popitem()[1]
     assert sum(euros.values()) == together
     assert euros["red lentils"] == Decimal("0.25") * servings
