@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import datetime
+from datetime import date, datetime
 
 from django.utils import timezone
 
@@ -27,10 +27,12 @@ def energy_facts(revision: Revision, *, at: datetime) -> EnergyFacts | None:
     if facts is None:
         return None
     source = next(run.source for run in reversed(runs) if run.source.name == facts.source.name)
+    tariff, no_price = _priced_at(source.tariff, timezone.localdate(at))
     return replace(
         facts,
         other_sources=tuple(source_facts(other) for other in queries.card_sources(source, MOST_OTHER_SOURCES)),
-        tariff=_tariff_facts(source.tariff or queries.tariff_in_force(timezone.localdate(at))),
+        tariff=tariff,
+        no_price=no_price,
         food_g=food_in_pot_g(queries.cooked_lines(revision.pk), facts.appliance.kind),
         earlier_revision=None if measured.pk == revision.pk else measured.number,
     )
@@ -88,5 +90,12 @@ def meter_facts(meter: Meter) -> MeterFacts:
     return MeterFacts(meter.name, meter.place, meter.resolution_wh, meter.accuracy_pct)
 
 
-def _tariff_facts(tariff: Tariff | None) -> TariffFacts | None:
-    return None if tariff is None else TariffFacts(tariff.name, tariff.currency, tariff.price_per_kwh)
+def _priced_at(tariff: Tariff | None, day: date) -> tuple[TariffFacts | None, str]:
+    """Return what a kilowatt-hour costs on a day, or why a tariff does not say it: a price that is over is no price."""
+    if tariff is None:
+        return None, ""
+    if tariff.valid_to is not None and tariff.valid_to < day:
+        return None, f"the tariff {tariff.name} ended on {tariff.valid_to.day} {tariff.valid_to:%B %Y}"
+    if tariff.valid_from > day:
+        return None, f"the tariff {tariff.name} begins on {tariff.valid_from.day} {tariff.valid_from:%B %Y}"
+    return TariffFacts(tariff.name, tariff.currency, tariff.price_per_kwh), ""

@@ -6,9 +6,8 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from energy import charts
-from energy.cards.presenting import peak_words
 from energy.domain.facts import EnergyFacts, MeterFacts, RunFacts
-from energy.domain.words import format_minutes, format_percent, format_range_wh, format_watts, format_wh, measured_words
+from energy.domain.words import format_minutes, format_peak, format_percent, format_range_wh, format_wh, measured_words
 from kitchen.cards import Facts
 from kitchen.domain import record
 
@@ -36,6 +35,7 @@ class RunWords:
     source: str
     meter: str
     flags: tuple[str, ...]
+    notes: tuple[str, ...]
     reason: str
     ladder: charts.Ladder | None
     ladder_narrow: charts.Ladder | None
@@ -66,9 +66,9 @@ def how_it_was_measured(facts: Facts) -> MeasuredWords:
         servings=held.servings,
         standing=measured_words(held.counted_runs),
         next_range=format_range_wh(held.next_low_wh, held.next_high_wh),
-        peak=peak_words(held),
+        peak=format_peak(held.peak_w, held.peak_seen),
         one_run=len(counted) == 1,
-        meter=meter_words(held.meter),
+        meter="" if all(run.method == "charge" for run in held.runs if run.counts) else meter_words(held.meter),
         revision=next((run.revision for run in held.runs if run.counts), 0),
         counted=counted,
         left_out=tuple(_run_words(run) for run in held.runs if not run.counts),
@@ -96,13 +96,14 @@ def _run_words(run: RunFacts) -> RunWords:
         accepted=run.counts and bool(run.verdict_reason),
         energy=format_wh(run.energy_wh, run.uncertainty_wh) if known else "not known",
         minutes=format_minutes(run.total_s),
-        peak="" if run.peak_w is None else format_watts(run.peak_w),
+        peak=format_peak(run.peak_w, run.peak_seen),
         method=_METHODS.get(run.method, run.method),
         servings=run.servings,
         appliance=run.appliance,
         source=run.source,
-        meter=run.meter,
+        meter="the battery’s charge display" if run.method == "charge" else run.meter,
         flags=run.flags,
+        notes=run.notes,
         reason=run.verdict_reason,
         ladder=charts.ladder(run.ladder, ()) if drawn else None,
         ladder_narrow=charts.ladder(run.ladder, (), narrow=True) if drawn else None,

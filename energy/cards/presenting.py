@@ -8,17 +8,18 @@ from fractions import Fraction
 from typing import Any
 
 from energy import charts
+from energy.cards.source_lines import SourceLine, losses_words, print_line, source_line
 from energy.domain.facts import ApplianceFacts, EnergyFacts, SourceFacts
-from energy.domain.kinds import APPLIANCE_KINDS, SOURCE_KINDS
+from energy.domain.kinds import APPLIANCE_KINDS
 from energy.domain.meal import MealEnergy, meal_energy
-from energy.domain.sources import Verdict, hours_of
+from energy.domain.sources import hours_of
 from energy.domain.tariffs import format_price
 from energy.domain.words import (
     about_minutes,
     about_wh,
     drawn_wh,
     format_minutes,
-    format_percent,
+    format_peak,
     format_range_wh,
     format_watts,
     format_wh,
@@ -30,8 +31,6 @@ from kitchen.domain.money import format_money, places_of, round_half_up
 from kitchen.domain.stages import STAGE_KINDS
 
 _LAPTOP_W = 100.0
-_GAUGE_CELLS = 10
-_WHOLE_PCT = 100.0
 _LAPTOP_STEPS_MIN = (600, 60, 30, 10, 5)
 _FLAT = ("induction_plate", "griddle")
 
@@ -46,27 +45,6 @@ class StageLine:
     mean: str
     peak: str
     cycling: bool
-
-
-@dataclass(frozen=True)
-class SourceLine:
-    """One source's answer in words; ``cells`` are the gauge's, each ``used``, ``spare`` or empty.
-
-    ``beyond`` says that one charge does not suffice; ``meals`` is empty where the reserve leaves no whole meal.
-    """
-
-    name: str
-    kind: str
-    share: str
-    capacity: str
-    meals: str
-    reserve: str
-    verdict: Verdict | None
-    losses: str
-    drawn: str
-    cells: tuple[str, ...]
-    own_kit: bool = False
-    beyond: bool = False
 
 
 @dataclass(frozen=True)
@@ -108,9 +86,9 @@ def the_meal(facts: EnergyFacts, request: CardRequest) -> MealEnergy:
 def shown(facts: EnergyFacts, request: CardRequest) -> EnergyShown:
     """Return what the card's templates show."""
     meal = the_meal(facts, request)
-    source = _source_line(facts.source, meal)
+    source = source_line(facts.source, meal)
     step_wh = max(1.0, uncertainty_step(meal.uncertainty_wh)) if meal.uncertainty_wh > 0 else 1.0
-    others = tuple(_source_line(other, _meal_from(facts, other, request)) for other in facts.other_sources)
+    others = tuple(source_line(other, _meal_from(facts, other, request)) for other in facts.other_sources)
     return EnergyShown(
         standing=meal.standing,
         badge=measured_words(facts.counted_runs) if meal.standing == "measured" else "estimated",
@@ -123,7 +101,7 @@ def shown(facts: EnergyFacts, request: CardRequest) -> EnergyShown:
         ladder_narrow=charts.ladder(meal.ladder, meal.stages, narrow=True, step_wh=step_wh),
         stages=_stage_lines(meal),
         total_minutes=minutes_words(meal, meal.total_s),
-        peak=peak_words(facts),
+        peak=format_peak(facts.peak_w, facts.peak_seen),
         range_words=_range_words(facts, meal),
         how=_how_words(facts, meal),
         runs_url=f"{request.path}runs/" if request.path else "",
@@ -136,7 +114,7 @@ def shown(facts: EnergyFacts, request: CardRequest) -> EnergyShown:
         cost_words=_cost_words(facts, meal, request.kit),
         appliance=facts.appliance.name,
         notes=meal.notes,
-        print_line=_print_line(source),
+        print_line=print_line(source),
     )
 
 
@@ -156,13 +134,6 @@ def cooked_in(appliance: ApplianceFacts) -> str:
     size = f"{appliance.capacity_l:g}\u00a0L " if appliance.capacity_l else ""
     words = f"{size}{kind}"
     return f"in {'an' if words[0] in 'aeiou8' else 'a'} {words}"
-
-
-def peak_words(facts: EnergyFacts) -> str:
-    """Return the highest watts in words: at least so much where only the counter tells it; empty where nothing does."""
-    if facts.peak_w is None:
-        return ""
-    return format_watts(facts.peak_w) if facts.peak_seen else f"at least {format_watts(facts.peak_w)}"
 
 
 def minutes_words(meal: MealEnergy, span_s: float) -> str:
@@ -222,7 +193,8 @@ def _socket_words(facts: EnergyFacts) -> str:
     """Return how an energy out of the battery became one at the socket; empty where it was measured there."""
     if facts.meter.place == "socket" and not any(run.counts and run.method == "charge" for run in facts.runs):
         return ""
-    return f"What reached the socket is worked out from there: {_losses(facts.source)[:1].lower()}{_losses(facts.source)[1:]}"
+    losses = losses_words(facts.source)
+    return f"What reached the socket is worked out from there: {losses[:1].lower()}{losses[1:]}"
 
 
 def _earlier_words(facts: EnergyFacts) -> str:
@@ -240,55 +212,6 @@ def _laptop_words(meal: MealEnergy) -> str:
     return f"About what a {format_watts(_LAPTOP_W)} laptop uses in {span}."
 
 
-def _source_line(source: SourceFacts, meal: MealEnergy) -> SourceLine:
-    battery = meal.share_pct is not None
-    about = "about " if meal.standing == "estimated" else ""
-    return SourceLine(
-        name=meal.source_name,
-        kind="your kit" if meal.own_kit else dict(SOURCE_KINDS).get(source.kind, source.kind),
-        share=f"{about}{format_percent(meal.share_pct)}" if meal.share_pct is not None else "",
-        capacity=format_wh(meal.capacity_wh) if meal.capacity_wh else "",
-        meals=_pots(meal),
-        reserve=f"with {format_percent(meal.reserve_pct)} kept in reserve" if battery and meal.reserve_pct else "",
-        verdict=meal.verdict,
-        losses=_losses(source) if battery and not meal.own_kit else "",
-        drawn=f"{about}{about_wh(meal.battery_wh, meal.battery_uncertainty_wh)}" if meal.battery_wh is not None else "",
-        cells=gauge(meal.share_pct, meal.reserve_pct) if meal.share_pct is not None else (),
-        own_kit=meal.own_kit,
-        beyond=meal.share_pct is not None and meal.share_pct > _WHOLE_PCT,
-    )
-
-
-def _pots(meal: MealEnergy) -> str:
-    """Return the pots of one charge, as few and as many as the uncertainty leaves open; empty where there is not even one."""
-    fewest, most = meal.meals_low or 0, meal.meals_high or 0
-    if most == 0:
-        return ""
-    if fewest == 0:
-        return "1 pot at most" if most == 1 else f"{most:,} pots at most"
-    if fewest < most:
-        return f"{fewest:,} to {most:,} pots"
-    return "1 pot" if most == 1 else f"{most:,} pots"
-
-
-def _losses(source: SourceFacts) -> str:
-    idle = f", idle {format_watts(source.idle_w)}" if source.idle_w else ""
-    return f"Inverter {format_percent(source.inverter_efficiency * 100)}{idle}."
-
-
-def gauge(share_pct: float, reserve_pct: float) -> tuple[str, ...]:
-    """Return the cells of a battery's gauge: used from the left, kept in reserve from the right.
-
-    Examples
-    --------
-    >>> gauge(29, 10)
-    ('used', 'used', 'used', '', '', '', '', '', '', 'spare')
-    """
-    used = min(_GAUGE_CELLS, max(1, round(share_pct / 100 * _GAUGE_CELLS)))
-    spare = min(_GAUGE_CELLS - used, round(reserve_pct / 100 * _GAUGE_CELLS))
-    return ("used",) * used + ("",) * (_GAUGE_CELLS - used - spare) + ("spare",) * spare
-
-
 def _cost(meal: MealEnergy) -> str:
     """Return the cost; one that rounds to nothing but is not nothing is said to be less than the smallest coin."""
     if meal.electricity_cost is None:
@@ -301,23 +224,9 @@ def _cost(meal: MealEnergy) -> str:
 
 def _cost_words(facts: EnergyFacts, meal: MealEnergy, kit: Mapping[str, Any]) -> str:
     if meal.price_per_kwh is None:
-        return ""
+        return f"What its electricity costs is not known: {facts.no_price}." if facts.no_price else ""
     price = f"{format_price(meal.price_per_kwh, meal.currency)} a kilowatt-hour"
     own = kit.get("price_per_kwh") is not None
     whose = f"your {price}" if own else f"{price} ({facts.tariff.name})" if facts.tariff else price
     wall = about_wh(meal.wall_wh, meal.wall_uncertainty_wh)
     return f"{'About ' if meal.standing == 'estimated' else ''}{wall} from the wall at {whose}."
-
-
-def _print_line(source: SourceLine) -> str:
-    of = f"{source.share} of {source.capacity}"
-    parts = []
-    if source.beyond:
-        parts.append(f"More than one charge: {of}.")
-    elif source.meals:
-        parts.append(f"{of[:1].upper()}{of[1:]}, {source.meals} a charge.")
-    elif source.share:
-        parts.append(f"{of[:1].upper()}{of[1:]}: no whole pot {source.reserve}.")
-    if source.verdict is not None:
-        parts.append(source.verdict.words)
-    return " ".join(parts)

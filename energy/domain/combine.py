@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -13,6 +14,11 @@ from energy.domain.ladder import refit, stage_corners
 from energy.domain.repeats import Repeats, average
 from energy.domain.sources import load_from_battery_wh
 from energy.domain.summary import RunSummary, StageSummary
+from energy.domain.uncertainty import expanded, together
+from energy.domain.words import format_percent, format_watts
+
+EFFICIENCY_SPREAD = 0.035
+"""How far an inverter's efficiency may be from what is written for it: half of the usual 85 to 92 of every 100 Wh."""
 
 
 @dataclass(frozen=True)
@@ -64,7 +70,8 @@ def combine_runs(
     -----
     Only like is averaged with like: the runs that count are grouped by appliance and servings; the group at the recipe's own
     servings, then the largest, then the newest makes the figures. The others are listed and say why they do not count. A run
-    measured at the battery is brought to the socket with the source's inverter efficiency and idle draw. Stages are matched by
+    measured at the battery is brought to the socket with the source's inverter efficiency and idle draw; how far that efficiency
+    may be off (evenly spread over ``EFFICIENCY_SPREAD``) goes into its uncertainty. Stages are matched by
     their order and kind; where a run's stages differ, only its total counts, and the stages of the others are scaled to the
     mean total. The ladder is that of the run nearest the mean, stretched so that it meets the mean stages.
     """
@@ -106,24 +113,44 @@ def _at_the_socket(run: MeasuredRun) -> MeasuredRun:
     if summary.place != "battery" or not summary.known:
         return run
     efficiency, idle_w = run.source.inverter_efficiency, run.source.idle_w
+    inverts = efficiency < 1 or idle_w > 0
 
     def load_wh(battery_wh: float, span_s: float) -> float:
         return load_from_battery_wh(battery_wh, span_s, inverter_efficiency=efficiency, idle_w=idle_w)
 
+    spread = EFFICIENCY_SPREAD if inverts else 0.0
+
+    def unsure_wh(meter_wh: float, at_socket_wh: float) -> float:
+        return together(meter_wh * efficiency, expanded(at_socket_wh * spread / efficiency / math.sqrt(3)))
+
+    def load_w(battery_w: float | None) -> float | None:
+        return None if battery_w is None else max((battery_w - idle_w) * efficiency, 0.0)
+
     def stage_at_socket(stage: StageSummary) -> StageSummary:
         energy_wh = load_wh(stage.energy_wh, stage.span_s)
         mean_w = energy_wh * 3600 / stage.span_s if stage.span_s > 0 else 0.0
-        return replace(stage, energy_wh=energy_wh, mean_w=mean_w, uncertainty_wh=stage.uncertainty_wh * efficiency)
+        return replace(
+            stage,
+            energy_wh=energy_wh,
+            mean_w=mean_w,
+            peak_w=load_w(stage.peak_w),
+            uncertainty_wh=unsure_wh(stage.uncertainty_wh, energy_wh),
+        )
 
-    note = f"Measured at the battery; the socket's share is worked out with an inverter of {efficiency * 100:.0f}\u00a0%."
+    note = (
+        f"Measured at the battery; what reached the socket is worked out with an inverter of {format_percent(efficiency * 100)}, "
+        f"give or take {format_percent(EFFICIENCY_SPREAD * 100)}, and {format_watts(idle_w)} for itself."
+    )
+    energy_wh = load_wh(summary.energy_wh, summary.total_s)
     moved = replace(
         summary,
         place="socket",
-        energy_wh=load_wh(summary.energy_wh, summary.total_s),
-        uncertainty_wh=summary.uncertainty_wh * efficiency,
+        energy_wh=energy_wh,
+        uncertainty_wh=unsure_wh(summary.uncertainty_wh, energy_wh),
+        peak_w=load_w(summary.peak_w),
         stages=tuple(stage_at_socket(stage) for stage in summary.stages),
         ladder=tuple((at_s, load_wh(energy_wh, at_s)) for at_s, energy_wh in summary.ladder),
-        notes=(*summary.notes, note),
+        notes=(*summary.notes, note) if inverts else summary.notes,
     )
     return replace(run, summary=moved)
 
@@ -195,18 +222,22 @@ def _run_facts(run: MeasuredRun, *, counted: bool, group: MeasuredRun) -> RunFac
         appliance=run.appliance.name,
         source=run.source.name,
         meter=run.meter.name,
-        flags=(*summary.flags, *(note for note in summary.notes if note.startswith("Measured at the battery"))),
-        verdict_reason=run.verdict_reason or _why_not(run, counted, group),
+        flags=summary.flags,
+        verdict_reason=_why_not(run, counted, group) or run.verdict_reason,
         ladder=summary.ladder,
         revision=run.revision,
         servings=run.servings,
+        peak_seen=summary.peak_seen,
+        notes=tuple(note for note in summary.notes if note.startswith("Measured at the battery")),
     )
 
 
 def _why_not(run: MeasuredRun, counted: bool, group: MeasuredRun) -> str:
-    """Return why a run that counts by itself does not go into these figures."""
-    if counted or not run.counts:
+    """Return why a run does not go into these figures, where neither its verdict nor its flags say it."""
+    if counted:
         return ""
+    if not run.counts:
+        return "" if run.verdict_reason or run.summary.flags else "Left out by the cook."
     if not run.summary.known:
         return "Too little was read."
     if run.appliance.name != group.appliance.name:

@@ -44,6 +44,8 @@ class RunFacts:
     ladder: tuple[tuple[float, ...], ...] = ()  # (seconds from the start, watt-hours so far)
     revision: int = 0
     servings: int = 0
+    peak_seen: bool = True
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -93,7 +95,8 @@ class EnergyFacts:
 
     ``energy_wh`` is the mean at the socket over the runs that count, for ``servings``; ``uncertainty_wh`` half of its 95 %
     interval (one run: the meter's expanded uncertainty); ``next_low_wh`` .. ``next_high_wh`` what the next cook may need.
-    ``peak_seen`` tells whether a display showed the peak; otherwise it is the counter's steepest climb and may be higher.
+    ``peak_seen`` tells whether a display showed the peak; otherwise it is what the counter proves and may be higher.
+    ``no_price`` says why ``tariff`` is None where the source has one that is not in force.
     ``earlier_revision`` is set where the runs belong to an earlier revision than the one that is shown.
     """
 
@@ -117,6 +120,7 @@ class EnergyFacts:
     peak_seen: bool = True
     earlier_revision: int | None = None
     food_g: float | None = None
+    no_price: str = ""
     schema: int = 1
 
     @property

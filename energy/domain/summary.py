@@ -72,8 +72,8 @@ class RunSummary:
     parts : dict of str to float
         The standard uncertainties it is made of: ``display``, ``accuracy``, ``marks``, ``edges``. [Wh]
     peak_w : float or None
-        The highest watts; ``peak_seen`` tells whether a display showed them or they are the counter's steepest climb (then
-        the true peak may be higher). [W]
+        The highest watts; ``peak_seen`` tells whether a display showed them or they are what the counter proves (then the true
+        peak may be higher). [W]
     cooking_s, attended_s, total_s : float
         Stages that cook; stages that somebody stood at; from the first stage to the end of the last, rests included. [s]
     charge_fall_pct : float or None

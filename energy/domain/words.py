@@ -104,6 +104,19 @@ def format_watts(power_w: float) -> str:
     return f"{_plain(power_w)}{_SPACE}W"
 
 
+def format_peak(peak_w: float | None, seen: bool) -> str:
+    """Return the highest watts: at least so much where no display showed them; empty where nothing tells them.
+
+    Examples
+    --------
+    >>> format_peak(690, True).replace(chr(160), " "), format_peak(660, False).replace(chr(160), " "), format_peak(None, False)
+    ('690 W', 'at least 660 W', '')
+    """
+    if peak_w is None:
+        return ""
+    return format_watts(peak_w) if seen else f"at least {format_watts(peak_w)}"
+
+
 def format_minutes(span_s: float) -> str:
     """Return a span in whole minutes, in hours and minutes from an hour on, in seconds below one minute.
 

@@ -8,10 +8,17 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from energy.domain.kinds import APPLIANCE_KINDS, METER_PLACES, SOURCE_KINDS
+from energy.domain.supply import OWN_CHARGE_EFFICIENCY, OWN_IDLE_W, OWN_INVERTER_EFFICIENCY
 from energy.forms.fields import NumberField, PriceField, ShareField
 from energy.models import Appliance, Meter, PowerSource, Tariff
 
 _TAKEN = {"unique": "Another one has this name already. Pick a name that tells them apart."}
+
+_USUAL_LOSSES = {
+    "inverter_efficiency": OWN_INVERTER_EFFICIENCY,
+    "idle_w": OWN_IDLE_W,
+    "charge_efficiency": OWN_CHARGE_EFFICIENCY,
+}
 
 
 class GearForm(forms.ModelForm):
@@ -111,7 +118,7 @@ class PowerSourceForm(GearForm):
         high=100,
         required=False,
         label="Inverter passes on",
-        help_text="Batteries: usually 85 to 92 of every 100 Wh. Hook-up and mains: 100.",
+        help_text="Batteries: usually 85 to 92 of every 100 Wh; 88 when you do not know. Hook-up and mains: 100.",
     )
     idle_w = NumberField(
         low=0,
@@ -119,14 +126,14 @@ class PowerSourceForm(GearForm):
         unit="W",
         required=False,
         label="Inverter uses for itself",
-        help_text="Batteries: usually 5 to 25 W while it is on.",
+        help_text="Batteries: usually 5 to 25 W while it is on; 10 when you do not know.",
     )
     charge_efficiency = ShareField(
         low=30,
         high=100,
         required=False,
         label="Charger passes on",
-        help_text="Batteries: usually 85 to 95 of every 100 Wh from the wall. Hook-up and mains: 100.",
+        help_text="Batteries: usually 85 to 95 of every 100 Wh from the wall; 90 when you do not know. Hook-up and mains: 100.",
     )
     reserve_pct = NumberField(
         low=0, high=90, unit="%", required=False, label="Kept in reserve", help_text="Batteries: what you never cook with."
@@ -175,17 +182,22 @@ class PowerSourceForm(GearForm):
         error_messages = {"name": _TAKEN}
 
     def clean(self) -> dict[str, Any]:
+        battery = self.cleaned_data.get("kind") in ("battery_station", "vehicle_inverter")
+        if battery:
+            self._assume_losses()
         cleaned = super().clean()
-        if (
-            cleaned.get("kind") in ("battery_station", "vehicle_inverter")
-            and "capacity_wh" in cleaned
-            and cleaned["capacity_wh"] is None
-        ):
+        if battery and "capacity_wh" in cleaned and cleaned["capacity_wh"] is None:
             self.add_error("capacity_wh", "A battery needs its watt-hours: without them no share of a charge can be worked out.")
         surge_w, continuous_w = cleaned.get("surge_w"), cleaned.get("continuous_w")
         if surge_w and continuous_w and surge_w < continuous_w:
             self.add_error("surge_w", "What it gives for a moment cannot be less than what it gives all the time.")
         return cleaned
+
+    def _assume_losses(self) -> None:
+        """Take what is usual where a battery's losses were left empty: an inverter that nobody asked about is not perfect."""
+        for name, usual in _USUAL_LOSSES.items():
+            if name in self.cleaned_data and self.cleaned_data[name] is None:
+                self.cleaned_data[name] = usual
 
 
 class MeterForm(GearForm):

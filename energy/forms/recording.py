@@ -18,6 +18,7 @@ from energy.forms.rows import ReadingForm
 from energy.importers import ReadLog, UnreadableLog, read_log
 from energy.models import VERDICTS, Appliance, Meter, PowerSource, Run
 from energy.operations import RESET_NOTE, NewReading, RunDetails, StageStart
+from energy.queries import run_summary
 from kitchen.domain.stages import STAGE_CHOICES, STAGE_KINDS
 from kitchen.models import Recipe, Revision
 
@@ -303,6 +304,13 @@ class VerdictForm(forms.Form):
         verdict, reason = cleaned.get("verdict"), (cleaned.get("reason") or "").strip()
         if self.run.flags and verdict == "counts":
             self.add_error("verdict", "This run is flagged. Accept it with a reason, or leave it out.")
-        if verdict == "accepted" and not reason:
+        if verdict == "accepted" and not self._energy_known:
+            self.add_error("verdict", "Too little was read: there is no energy that could count. Add readings, or leave it out.")
+        elif verdict == "accepted" and not reason:
             self.add_error("reason", "Say why it counts all the same, for readers and for yourself next year.")
         return {**cleaned, "reason": reason}
+
+    @property
+    def _energy_known(self) -> bool:
+        summary = run_summary(self.run)
+        return summary is not None and summary.known

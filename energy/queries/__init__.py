@@ -1,6 +1,6 @@
 """Reads: what the energy tables say, each in a number of queries that does not grow with the rows."""
 
-from energy.queries.gear import GearUse, card_sources, gear_defaults, gear_rows, gear_use, has_gear, tariff_in_force
+from energy.queries.gear import GearUse, card_sources, gear_defaults, gear_rows, gear_use, has_gear
 from energy.queries.heat import cooked_lines, heat_need_of
 from energy.queries.heat_words import HeatWords
 from energy.queries.recording import (
@@ -60,7 +60,6 @@ __all__ = [
     "runs_of_recipe",
     "runs_to_look_at",
     "stage_proposals",
-    "tariff_in_force",
     "typed_reading",
     "typed_stages",
 ]

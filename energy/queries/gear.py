@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from django.db.models import Count, Model, Q, QuerySet
+from django.db.models import Count, Model, QuerySet
 from django.utils import timezone
 
 from energy.domain.tariffs import format_price
@@ -25,20 +25,26 @@ class GearUse:
 
 @dataclass(frozen=True)
 class TariffRow:
-    """A tariff with its price in words and how many sources use it."""
+    """A tariff with its price in words, how many sources use it, and whether its days are over."""
 
     tariff: Tariff
     price: str
     source_count: int
+    ended: bool = False
 
 
 def gear_rows(model: type[Model]) -> Sequence[Any]:
     """Return one sort of gear by name, each with what uses it counted. One query."""
     if model is Tariff:
         tariffs = Tariff.objects.annotate(source_count=Count("sources"))
-        return [TariffRow(one, format_price(one.price_per_kwh, one.currency), one.source_count) for one in tariffs]
+        return [_tariff_row(one, timezone.localdate()) for one in tariffs]
     rows: QuerySet[Any] = model._default_manager.annotate(run_count=Count("runs"))
     return rows.select_related("tariff") if model is PowerSource else rows
+
+
+def _tariff_row(tariff: Any, day: date) -> TariffRow:
+    ended = tariff.valid_to is not None and tariff.valid_to < day
+    return TariffRow(tariff, format_price(tariff.price_per_kwh, tariff.currency), tariff.source_count, ended)
 
 
 def gear_use(thing: Model) -> GearUse:
@@ -66,12 +72,6 @@ def _many(count: int, noun: str) -> str:
     return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
 
 
-def tariff_in_force(day: date) -> Tariff | None:
-    """Return the newest tariff in force on a day. One query."""
-    in_force = Tariff.objects.filter(valid_from__lte=day).filter(Q(valid_to__isnull=True) | Q(valid_to__gte=day))
-    return in_force.order_by("-valid_from", "-pk").first()
-
-
 def card_sources(but: PowerSource, at_most: int) -> list[PowerSource]:
     """Return other sources that a reader of a card may have: batteries first, then hook-ups. One query."""
     others = PowerSource.objects.exclude(pk=but.pk).exclude(kind="mains")
@@ -87,4 +87,7 @@ def gear_defaults(model: type[Model]) -> dict[str, Any]:
     """Return what a new form of this sort starts with. At most one query."""
     if model is Tariff:
         return {"currency": the_site().currency, "valid_from": timezone.localdate()}
+    if model is PowerSource:
+        known = list(Tariff.objects.values_list("pk", flat=True)[:2])
+        return {"tariff": known[0]} if len(known) == 1 else {}
     return {}

@@ -9,7 +9,7 @@ from energy import charts
 from energy.domain.facts import StageEnergy
 from energy.domain.sources import path_efficiency
 from energy.domain.summary import RunSummary, StageSummary
-from energy.domain.words import format_minutes, format_percent, format_watts, format_wh
+from energy.domain.words import drawn_wh, format_minutes, format_peak, format_percent, format_watts, format_wh
 from energy.models import Reading, Run
 from energy.queries.heat_words import HeatWords, heat_words
 from energy.queries.runs import does_count, run_summary
@@ -96,7 +96,7 @@ def run_line(run: Run) -> RunLine:
     summary = run_summary(run)
     if summary is None or not summary.known:
         return RunLine()
-    peak = "" if summary.peak_w is None else format_watts(summary.peak_w)
+    peak = format_peak(summary.peak_w, summary.peak_seen)
     return RunLine(format_wh(summary.energy_wh, summary.uncertainty_wh), format_minutes(summary.total_s), peak)
 
 
@@ -112,7 +112,7 @@ def run_figures(run: Run) -> RunFigures | None:
         per_serving=format_wh(summary.energy_wh / run.servings, u_each),
         mean=format_watts(summary.mean_w),
         peak=format_watts(summary.peak_w) if summary.peak_w is not None else "",
-        peak_note="" if summary.peak_seen else "at least: the counter’s steepest climb, no watts were read",
+        peak_note="" if summary.peak_seen else "at its peak or more: no display showed it",
         minutes=format_minutes(summary.total_s),
         minutes_note=f"{format_minutes(summary.cooking_s)} cooking, {format_minutes(summary.attended_s)} at the pot",
         how=f"From {_METHODS.get(summary.method, summary.method)}, {_PLACES.get(summary.place, summary.place)}.",
@@ -147,7 +147,7 @@ def _stage_row(stage: StageSummary) -> StageRow:
     return StageRow(
         name=stage.label or STAGE_KINDS[stage.kind].label,
         minutes=format_minutes(stage.span_s),
-        energy=format_wh(stage.energy_wh, stage.uncertainty_wh),
+        energy=drawn_wh(stage.energy_wh, stage.uncertainty_wh),
         mean=format_watts(stage.mean_w),
         peak="" if stage.peak_w is None else format_watts(stage.peak_w),
         attended=stage.attended,

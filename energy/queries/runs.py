@@ -39,9 +39,13 @@ def recipes_without_runs(user: Any) -> QuerySet[Recipe]:
 
 
 def measured_revision(revision: Revision) -> Revision | None:
-    """Return the newest revision, this one or an earlier one, that has runs which count. One query."""
+    """Return the newest revision, this one or an earlier one, that has runs which count and whose energy is known. One query."""
     counted = Run.objects.filter(
-        COUNTS, revision__recipe=revision.recipe_id, revision__number__lte=revision.number, ended_at__isnull=False
+        COUNTS,
+        revision__recipe=revision.recipe_id,
+        revision__number__lte=revision.number,
+        ended_at__isnull=False,
+        summary__method__in=("counter", "watts", "charge"),
     )
     newest = counted.select_related("revision").order_by("-revision__number").first()
     return newest.revision if newest else None

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
+from datetime import timedelta
 from decimal import Decimal
 
 import pytest
@@ -13,9 +15,13 @@ from django.test.utils import CaptureQueriesContext
 from energy import operations
 from energy.cards import EnergyCard
 from energy.cards.cautions import rules
+from energy.cards.presenting import the_meal
+from energy.cards.source_lines import source_line
+from energy.domain.facts import EnergyFacts
 from energy.domain.kinds import APPLIANCE_KINDS, SOURCE_KINDS
-from energy.models import PowerSource, Tariff
+from energy.models import Meter, PowerSource, Run, Tariff
 from kitchen.cards import CardRequest
+from kitchen.domain.record import read
 from kitchen.models import Revision
 
 CARD = EnergyCard()
@@ -258,3 +264,87 @@ def test_a_pot_that_would_be_too_full_is_the_first_caution(facts):
     assert "may hold" not in CARD.cautions(facts, ask(4))[0].words
     assert "2 batches" in CARD.cautions(facts, ask(8))[0].words
     assert CARD.cautions(facts, ask(8))[0].on_paper
+
+
+def test_a_stage_that_drew_nothing_says_nothing(facts):
+    release = shown(facts).stages[-1]
+    assert (release.name, release.energy) == ("release", "nothing")
+
+
+@pytest.mark.parametrize(("low", "high", "words"), [(0, 0, ""), (0, 1, "1 pot at most"), (2, 3, "2 to 3 pots"), (4, 4, "4 pots")])
+def test_the_pots_of_a_charge_are_as_many_as_are_sure(facts, low, high, words):
+    meal = replace(the_meal(read(EnergyFacts, facts), ask()), meals_low=low, meals_high=high)
+    assert source_line(read(EnergyFacts, facts).source, meal).meals == words
+
+
+def test_a_reserve_that_leaves_no_whole_pot_is_said_in_a_sentence(facts):
+    card = shown({**facts, "source": {**facts["source"], "capacity_wh": 250.0}})
+    assert not card.source.beyond
+    page = plain(render_to_string("energy/card.html", {"energy": card}))
+    assert "<b>no whole pot</b> a charge with 10 % kept in reserve" in page
+    assert "no whole pot with 10 % kept in reserve" in plain(card.print_line)
+
+
+def test_a_cost_below_the_smallest_coin_is_not_printed_as_nothing(facts):
+    assert shown(facts, ask(kit={"price_per_kwh": Decimal("0.001")})).cost == "under €0.01"
+    assert shown(facts, ask(kit={"price_per_kwh": Decimal("0.001")}, currency="JPY")).cost == "under ¥1"
+    assert shown(facts, ask(kit={"price_per_kwh": Decimal(0)})).cost == "€0.00"
+
+
+def test_the_laptop_is_no_surer_than_the_energy(facts):
+    assert plain(shown(facts, ask(500)).laptop_words).endswith("uses in 270 h.")
+
+
+def test_hours_are_not_printed_as_minutes(facts):
+    minutes = {line.key: line for line in CARD.headlines(facts, ask(500))}["minutes"]
+    assert minutes.unit == "h"
+    assert minutes.value.isdigit()
+    assert minutes.words.startswith("estimated, ")
+
+
+def test_the_energy_each_has_no_digit_that_its_uncertainty_does_not_carry(facts):
+    each = {line.key: line for line in CARD.headlines(facts, ask(12))}["energy"]
+    meal = the_meal(read(EnergyFacts, facts), ask(12))
+    assert each.value == f"{meal.per_serving_wh:.0f}"
+    assert "estimated" in each.words
+
+
+def test_a_battery_display_says_how_the_socket_was_worked_out(record_at_the_battery, revision, noon):
+    how = plain(shown(CARD.collect(revision, at=noon)).how)
+    assert how.startswith("Counter on the battery’s display, 10 Wh steps.")
+    assert "worked out from there: inverter 90 %, idle 8 W" in how
+
+
+@pytest.fixture
+def record_at_the_battery(record):
+    shunt = Meter.objects.create(name="Shunt", place="battery", resolution_wh=10, accuracy_pct=1)
+    return record(((0, 0), (10, 120), (21, 250), (31, 250)), meter=shunt)
+
+
+def test_an_ended_tariff_prices_nothing_and_says_why(run, tariff, revision, noon):
+    tariff.valid_to = noon.date() - timedelta(days=1)
+    tariff.save()
+    facts = CARD.collect(revision, at=noon)
+    assert facts["tariff"] is None
+    assert facts["no_price"] == f"the tariff Club ended on {tariff.valid_to.day} {tariff.valid_to:%B %Y}"
+    assert shown(facts).cost == ""
+    assert facts["no_price"][1:] in shown(facts).cost_words
+
+
+def test_a_tariff_that_has_not_begun_prices_nothing_yet(run, tariff, revision, noon):
+    tariff.valid_from = noon.date() + timedelta(days=1)
+    tariff.save()
+    assert "begins on" in CARD.collect(revision, at=noon)["no_price"]
+
+
+def test_a_source_without_a_tariff_is_not_priced_at_another_ones(run, revision, noon):
+    Tariff.objects.create(name="Elsewhere", currency="EUR", price_per_kwh=Decimal("0.9"), valid_from=noon.date())
+    facts = CARD.collect(revision, at=noon)
+    assert (facts["tariff"], shown(facts).cost) == (None, "")
+
+
+def test_an_accepted_run_of_unknown_energy_does_not_hide_an_earlier_revision(run, record, revision, noon):
+    later = Revision.objects.create(recipe=revision.recipe, number=2, servings=4, created_at=noon)
+    empty = record(((0, 0),), revision=later, later=1)
+    Run.objects.filter(pk=empty.pk).update(verdict="accepted", verdict_reason="Forgot the end.")
+    assert CARD.collect(later, at=noon)["earlier_revision"] == 1

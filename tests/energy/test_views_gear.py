@@ -30,7 +30,7 @@ def test_a_source_is_kept_as_typed_with_comma_and_defaults(other_client):
     answer = other_client.post(reverse("energy:sources-new"), SOURCE)
     assert answer.status_code == 302
     source = PowerSource.objects.get()
-    assert (source.capacity_wh, source.reserve_pct, source.inverter_efficiency) == (1024.5, 10, 1)
+    assert (source.capacity_wh, source.reserve_pct, source.inverter_efficiency) == (1024.5, 10, 0.88)
 
 
 def test_bad_words_come_back_with_a_sentence(owner_client):
@@ -101,3 +101,26 @@ def test_ten_more_rows_cost_no_more_queries(owner_client, source, django_assert_
         PowerSource.objects.create(name=f"Battery {n}", kind="battery_station", capacity_wh=500)
     with django_assert_num_queries(len(few)):
         owner_client.get(address)
+
+
+def test_a_battery_whose_losses_nobody_knows_is_not_taken_as_perfect(owner_client):
+    form = {"name": "Van", "kind": "battery_station", "capacity_wh": "1000"}
+    assert owner_client.post(reverse("energy:sources-new"), form).status_code == 302
+    van = PowerSource.objects.get()
+    assert (van.inverter_efficiency, van.idle_w, van.charge_efficiency) == (0.88, 10, 0.9)
+    owner_client.post(reverse("energy:sources-new"), {"name": "House", "kind": "mains", "volts": "230", "amps": "16"})
+    assert PowerSource.objects.get(name="House").inverter_efficiency == 1
+
+
+def test_the_only_tariff_is_proposed_for_a_new_source(owner_client):
+    Tariff.objects.create(name="Club", currency="EUR", price_per_kwh="0.31", valid_from="2026-01-01")
+    assert "selected>Club" in owner_client.get(reverse("energy:sources-new")).content.decode()
+    Tariff.objects.create(name="Camp", currency="EUR", price_per_kwh="0.55", valid_from="2026-01-01")
+    assert "selected>Club" not in owner_client.get(reverse("energy:sources-new")).content.decode()
+
+
+def test_a_tariff_that_is_over_says_so_in_the_list(owner_client):
+    tariff = Tariff.objects.create(name="Club", currency="EUR", price_per_kwh="0.31", valid_from="2020-01-01")
+    assert "ended" not in owner_client.get(reverse("energy:tariffs")).content.decode()
+    Tariff.objects.filter(pk=tariff.pk).update(valid_to="2020-12-31")
+    assert "ended" in owner_client.get(reverse("energy:tariffs")).content.decode()

@@ -6,7 +6,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from energy import operations
-from energy.models import Run
+from energy.models import Meter, Run
 from kitchen.operations import publish_recipe, withdraw_recipe
 
 ADDRESS = "/r/lentil-pot/runs/"
@@ -77,3 +77,19 @@ def test_nothing_on_these_pages_needs_inline_style_or_script(published, stranger
         page = stranger_client.get(address).content.decode()
         assert " style=" not in page
         assert "<script>" not in page
+
+
+def test_one_run_promises_nothing_about_the_next(run, revision, owner, noon, stranger_client):
+    publish_recipe(recipe=revision.recipe, revision=revision, by=owner, at=noon)
+    page = stranger_client.get(ADDRESS).content.decode()
+    assert "is not known yet" in page
+    assert "The next cook may need" not in page
+
+
+def test_a_run_read_at_the_battery_is_explained_and_not_called_flagged(record, revision, owner, noon, stranger_client):
+    shunt = Meter.objects.create(name="Shunt", place="battery", resolution_wh=10, accuracy_pct=1)
+    record(((0, 0), (10, 120), (21, 250), (31, 250)), meter=shunt)
+    publish_recipe(recipe=revision.recipe, revision=revision, by=owner, at=noon)
+    page = stranger_client.get(ADDRESS).content.decode()
+    assert "Measured at the battery; what reached the socket is worked out" in page
+    assert "Flagged" not in page

@@ -150,3 +150,19 @@ def test_ten_more_readings_cost_no_more_queries(record, owner_client):
             owner_client.get(reverse("energy:run", args=[run.pk]))
         counts.append(len(seen))
     assert counts[0] == counts[1]
+
+
+def test_a_peak_that_no_display_showed_is_no_more_than_a_least(run, owner_client):
+    listed = owner_client.get(reverse("energy:runs")).content.decode().replace("\u00a0", " ")
+    assert "at least 660 W" in listed
+    page = owner_client.get(reverse("energy:run", args=[run.pk])).content.decode()
+    assert "at its peak or more: no display showed it" in page
+    assert "nothing</td>" in page, "the release drew nothing"
+
+
+def test_a_run_whose_energy_is_not_known_cannot_be_accepted(record, owner_client):
+    empty = record(((0, 0),))
+    answer = owner_client.post(reverse("energy:run-verdict", args=[empty.pk]), {"verdict": "accepted", "reason": "Trust me."})
+    assert answer.status_code == 422
+    assert "no energy that could count" in answer.content.decode()
+    assert Run.objects.get().verdict == "counts"

@@ -1,12 +1,13 @@
 """Runs into facts: only like with like, averages with their interval, stages that add up to the total."""
 
 import json
+import math
 from dataclasses import replace
 from statistics import stdev
 
 import pytest
 
-from energy.domain.combine import combine_runs
+from energy.domain.combine import EFFICIENCY_SPREAD, combine_runs
 from energy.domain.facts import ApplianceFacts, EnergyFacts
 from kitchen.domain import record
 from tests.energy.domain.cooks import HOOK_UP, POT, TARIFF, measured_run
@@ -95,7 +96,33 @@ def test_a_run_measured_at_the_battery_is_brought_to_the_socket():
     idle_wh = 9 * 1860 / 3600
     assert facts.energy_wh == pytest.approx((250 - idle_wh) * 0.88)
     assert sum(s.energy_wh for s in facts.stages) == pytest.approx(facts.energy_wh, abs=9 * 600 / 3600)
-    assert any("inverter of 88" in words for words in facts.runs[0].flags)
+    assert any("inverter of 88" in words for words in facts.runs[0].notes)
+    assert facts.runs[0].flags == (), "worked out is not wrong"
+
+
+def test_an_inverter_that_nobody_measured_makes_the_socket_less_sure():
+    run = measured_run(105, 250, place="battery")
+    facts = combine_runs([run])
+    inverter_wh = 2 * facts.energy_wh * EFFICIENCY_SPREAD / 0.88 / 3**0.5
+    assert facts.uncertainty_wh == pytest.approx(math.hypot(run.summary.uncertainty_wh * 0.88, inverter_wh))
+    assert facts.uncertainty_wh / facts.energy_wh > run.summary.uncertainty_wh / run.summary.energy_wh
+
+
+def test_the_peak_goes_through_the_inverter_too():
+    run = measured_run(105, 250, place="battery")
+    shown = replace(run, summary=replace(run.summary, peak_w=800.0, peak_seen=True))
+    assert combine_runs([shown]).peak_w == pytest.approx((800 - 9) * 0.88)
+
+
+def test_a_run_on_another_cooker_says_so_and_not_why_it_was_accepted():
+    elsewhere = replace(measured_run(105, 213, appliance=replace(POT, name="Small pot")), verdict_reason="The display hung.")
+    facts = combine_runs([*THREE, elsewhere])
+    assert [run.verdict_reason for run in facts.runs if not run.counts] == ["Cooked on another appliance than the pot."]
+
+
+def test_a_run_left_out_without_a_word_still_says_that_it_was():
+    facts = combine_runs([*THREE, measured_run(105, 213, counts=False)])
+    assert facts.runs[-1].verdict_reason == "Left out by the cook."
 
 
 def test_on_the_mains_both_places_are_the_same():
