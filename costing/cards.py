@@ -13,13 +13,13 @@ from django.utils import timezone
 from costing import queries
 from costing.domain import words
 from costing.domain.facts import CostFacts
-from costing.domain.receipt import make_receipt, month_words
+from costing.domain.receipt import make_receipt, months_words
 from costing.domain.sheet import Sheet, make_sheet
 from costing.domain.wall import electricity_for
 from energy.domain.facts import EnergyFacts
 from kitchen.cards import Attention, BenchLink, Card, CardRequest, Facts, Headline
 from kitchen.domain import record
-from kitchen.domain.money import format_money, places_of, round_half_up
+from kitchen.domain.money import places_of, round_half_up
 
 if TYPE_CHECKING:
     from kitchen.models import Recipe, Revision
@@ -59,14 +59,15 @@ class CostCard(Card):
         return {"cost_per_serving": round_half_up(sheet.per_serving, places_of(sheet.currency))}
 
     def headlines(self, facts: Facts, request: CardRequest) -> Sequence[Headline]:
-        """Return the cost of one serving with its currency and the month of its prices."""
+        """Return the cost of one serving with its currency and the months of its prices."""
         held = _read(facts)
         sheet = _sheet(held, request)
         if not sheet.lines:
             return ()
         each = "each serving at least" if sheet.at_least else "each serving"
-        value = format_money(sheet.per_serving, sheet.currency)
-        said = f"{each}, prices of {month_words(held)}"
+        value = words.sum_words(sheet.per_serving, sheet.currency)
+        estimated = ", energy estimated" if sheet.electricity.estimated and sheet.electricity.cost else ""
+        said = f"{each}{estimated}, prices of {months_words(held)}"
         return (Headline("cost_per_serving", value, "", said, tone="cost", anchor=self.slug, order=40),)
 
     def bench_sections(self) -> Sequence[BenchLink]:
@@ -101,7 +102,14 @@ def _read(facts: Facts) -> CostFacts:
 def _sheet(facts: CostFacts, request: CardRequest) -> Sheet:
     held = request.facts.get("energy")
     energy = None if held is None else record.read(EnergyFacts, held)
-    electricity = electricity_for(energy, request.servings, kit=request.kit, currency=facts.currency, cooks=facts.cooks)
+    electricity = electricity_for(
+        energy,
+        request.servings,
+        kit=request.kit,
+        currency=facts.currency,
+        own_currency=request.currency,
+        cooks=facts.cooks,
+    )
     return make_sheet(facts, request.servings, electricity)
 
 

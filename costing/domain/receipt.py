@@ -10,8 +10,9 @@ from costing.domain import words
 from costing.domain.electricity import Electricity
 from costing.domain.facts import CostFacts, LeftOut
 from costing.domain.packs import pack_words
-from costing.domain.sheet import PricedLine, Sheet, SideShare
+from costing.domain.sheet import PricedLine, Sheet, SideShare, unpriced
 from costing.domain.till import TillItem
+from energy.domain.tariffs import format_price
 from kitchen.domain.amounts import format_amount
 
 
@@ -64,8 +65,10 @@ class Receipt:
     sources: tuple[Source, ...]
     notes: tuple[str, ...]
     rounding: str
-    month: str
+    months: str
     any_stale: bool
+    uncooked: str
+    with_sides: str
 
 
 def make_receipt(facts: CostFacts, sheet: Sheet) -> Receipt:
@@ -96,19 +99,37 @@ def make_receipt(facts: CostFacts, sheet: Sheet) -> Receipt:
         sides_left_out=tuple(_named(share, gap) for share in sheet.sides for gap in share.left_out),
         to_taste=words.listed(sheet.to_taste),
         tap=words.listed(sheet.tap),
-        till=words.sum_words(sheet.till_cost, money) if sheet.till else "",
+        till=words.sum_words(sheet.till_cost, money, at_least=bool(unpriced(facts.lines))) if sheet.till else "",
         till_rows=tuple(_till_row(item, money) for item in sheet.till),
         sources=tuple(_sources(sheet)),
         notes=tuple(_notes(facts, sheet)),
         rounding=words.cent_words(sheet),
-        month=month_words(facts),
+        months=months_words(facts),
         any_stale=any(priced.line.quote.stale for priced in sheet.lines if priced.line.quote),
+        uncooked="" if sheet.electricity.needed else "No step is marked as cooking: no electricity is counted.",
+        with_sides=words.listed([_portions_words(share) for share in sheet.sides if share.cost is not None]),
     )
 
 
-def month_words(facts: CostFacts) -> str:
-    """Return the month of the newest price that was used, like "October 2026"; nothing where none was."""
-    return "" if facts.day is None else f"{facts.day:%B %Y}"
+def months_words(facts: CostFacts) -> str:
+    """Return the months from the oldest to the newest price that was used; nothing where none was.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from decimal import Decimal
+    >>> from costing.domain.facts import CostLine, QuoteFacts
+    >>> seen = [QuoteFacts("Mill Lane", date(2026, month, 4), Decimal(1), Fraction(500), "g", 1, stale=False) for month in (6, 9)]
+    >>> months_words(CostFacts(4, "EUR", seen[1].day, "newest", tuple(CostLine("rice", quote=quote) for quote in seen)))
+    'June to September 2026'
+    """
+    days = [line.quote.day for line in facts.lines if line.quote is not None]
+    if not days:
+        return ""
+    first, last = min(days), max(days)
+    if (first.year, first.month) == (last.year, last.month):
+        return f"{last:%B %Y}"
+    return f"{first:%B}{'' if first.year == last.year else f' {first.year}'} to {last:%B %Y}"
 
 
 def _groups(sheet: Sheet) -> Iterable[Group]:
@@ -128,7 +149,7 @@ def _row(priced: PricedLine, currency: str) -> Row:
 def _electricity_row(electricity: Electricity, currency: str) -> Row | None:
     if electricity.cost is None or electricity.wall_wh is None or electricity.price is None:
         return None
-    price = words.kwh_price_words(electricity.price.per_kwh, currency)
+    price = f"{format_price(electricity.price.per_kwh, currency)} per kWh"
     note = f"{price}, {electricity.price.words}" + (", estimated" if electricity.estimated else "")
     return Row(f"electricity, {words.kwh_words(electricity.wall_wh)}", words.line_cost_words(electricity.cost, currency), note)
 
@@ -142,12 +163,15 @@ def _allowance_row(sheet: Sheet) -> Row | None:
 
 
 def _side_row(share: SideShare, sheet: Sheet) -> Row:
-    portions = format_amount(share.portions)
-    said = f"{share.side.title}, {portions} {'portion' if share.portions == 1 else 'portions'}"
+    said = _portions_words(share)
     if share.cost is None:
         return Row(said, "not added", share.side.reason)
-    each = words.sum_words(share.cost / sheet.servings, sheet.currency)
+    each = words.sum_words(share.cost / sheet.servings, sheet.currency, at_least=bool(share.left_out))
     return Row(said, words.sum_words(share.cost, sheet.currency, at_least=bool(share.left_out)), f"{each} with each serving")
+
+
+def _portions_words(share: SideShare) -> str:
+    return f"{share.side.title}, {format_amount(share.portions)} {'portion' if share.portions == 1 else 'portions'}"
 
 
 def _together_row(sheet: Sheet) -> Row | None:

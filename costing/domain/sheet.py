@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from costing.domain.electricity import Electricity, energy_cost
+from costing.domain.electricity import Electricity
 from costing.domain.facts import CostFacts, CostLine, LeftOut, SideCost
 from costing.domain.till import Need, TillItem, till_items
+from energy.domain.tariffs import electricity_cost
 from kitchen.domain.money import places_of, round_half_up
 from kitchen.domain.rules import is_hot
 from kitchen.domain.scaling import scale
@@ -203,15 +204,17 @@ def _share(side: SideCost, servings: int, electricity: Electricity) -> SideShare
     energy = _side_energy(side, electricity)
     missing = list(side.left_out)
     if energy is None and side.cooks:
-        missing.append(LeftOut("electricity", _why_no_side_energy(side)))
+        missing.append(LeftOut("electricity", _why_no_side_energy(side, electricity)))
     return SideShare(side, portions, (side.cost + (energy or Fraction(0))) / side.servings * portions, tuple(missing))
 
 
 def _side_energy(side: SideCost, electricity: Electricity) -> Fraction | None:
     if side.wall_wh is None or electricity.price is None:
         return None
-    return energy_cost(side.wall_wh, electricity.price.per_kwh)
+    return electricity_cost(side.wall_wh, electricity.price.per_kwh)
 
 
-def _why_no_side_energy(side: SideCost) -> str:
-    return "no cook of it has been measured yet" if side.wall_wh is None else "no price for a kilowatt-hour is known"
+def _why_no_side_energy(side: SideCost, electricity: Electricity) -> str:
+    if side.wall_wh is None:
+        return "no cook of it has been measured yet"
+    return electricity.no_price or "no price for a kilowatt-hour is known"

@@ -11,17 +11,23 @@ from energy.domain.facts import EnergyFacts, TariffFacts
 from energy.domain.meal import meal_energy
 
 
-def choose_price(own: Decimal | None, tariff: TariffFacts | None, currency: str) -> tuple[KwhPrice | None, str]:
+def choose_price(
+    own: Decimal | None, tariff: TariffFacts | None, currency: str, *, own_currency: str = "", no_price: str = ""
+) -> tuple[KwhPrice | None, str]:
     """Return the price of a kilowatt-hour, or None with the reason: the reader's own price first, else the source's tariff.
 
     Parameters
     ----------
     own : Decimal or None
-        What the reader pays, in the sheet's currency. [currency/kWh]
+        What the reader pays. [own_currency/kWh]
     tariff : TariffFacts or None
         The tariff that the recipe's power source is charged on.
     currency : str
-        The sheet's currency (ISO 4217 code); a tariff in another one is not used.
+        The sheet's currency (ISO 4217 code); a price in another one is not used.
+    own_currency : str
+        The currency of the reader's own price; empty where it is the sheet's.
+    no_price : str
+        Why there is no tariff, where the energy facts say it.
 
     Examples
     --------
@@ -31,17 +37,25 @@ def choose_price(own: Decimal | None, tariff: TariffFacts | None, currency: str)
     >>> choose_price(None, meadow, "USD")[1]
     'its tariff is in EUR, which does not add to USD'
     """
+    if own is not None and own_currency not in ("", currency):
+        return None, f"your price is in {own_currency}, which does not add to {currency}"
     if own is not None:
         return KwhPrice(own, "your own price"), ""
     if tariff is None:
-        return None, "no price for a kilowatt-hour is known"
+        return None, no_price or "no price for a kilowatt-hour is known"
     if tariff.currency != currency:
         return None, f"its tariff is in {tariff.currency}, which does not add to {currency}"
     return KwhPrice(tariff.price_per_kwh, f"tariff {tariff.name}"), ""
 
 
 def electricity_for(
-    energy: EnergyFacts | None, servings: int, *, kit: Mapping[str, Any], currency: str, cooks: bool = True
+    energy: EnergyFacts | None,
+    servings: int,
+    *,
+    kit: Mapping[str, Any],
+    currency: str,
+    own_currency: str = "",
+    cooks: bool = True,
 ) -> Electricity:
     """Return the electricity of a number of servings from a recipe's energy facts.
 
@@ -55,17 +69,19 @@ def electricity_for(
         The reader's own circumstances, as the energy card understands them; ``price_per_kwh`` is their own price. [currency/kWh]
     currency : str
         The sheet's currency.
+    own_currency : str
+        The currency of the price in the kit; empty where it is the sheet's.
     cooks : bool
         Whether the dish is cooked at all; one that is not needs no electricity.
     """
     own = kit.get("price_per_kwh")
     own_price = None if own is None else Decimal(str(own))
     if energy is None:
-        price, _ = choose_price(own_price, None, currency)
-        return Electricity(price=price, reason="no cook of it has been measured yet", needed=cooks)
-    price, reason = choose_price(own_price, energy.tariff, currency)
+        price, reason = choose_price(own_price, None, currency, own_currency=own_currency)
+        return Electricity(price=price, reason="no cook of it has been measured yet", needed=cooks, no_price=reason)
+    price, reason = choose_price(own_price, energy.tariff, currency, own_currency=own_currency, no_price=energy.no_price)
     meal = meal_energy(energy, servings, kit)
-    return Electricity(meal.wall_wh, price, meal.standing == "estimated", reason)
+    return Electricity(meal.wall_wh, price, meal.standing == "estimated", reason, no_price=reason)
 
 
 def wall_energy_wh(energy: EnergyFacts | None, servings: int) -> float | None:

@@ -40,15 +40,16 @@ def servings_words(servings: int) -> str:
 
 
 def sum_words(amount: Fraction, currency: str, *, at_least: bool = False) -> str:
-    """Return a rounded sum with its currency, and "at least" where something is missing.
+    """Return a rounded sum with its currency, and "at least" where something is missing; never nothing for what is not nothing.
 
     Examples
     --------
     >>> sum_words(Fraction(758925, 100000), "USD"), sum_words(Fraction(1), "EUR", at_least=True)
     ('$7.59', 'at least €1.00')
+    >>> sum_words(Fraction(1, 999), "EUR")
+    'under €0.01'
     """
-    words = format_money(amount, currency)
-    return f"at least {words}" if at_least else words
+    return f"at least {format_money(amount, currency)}" if at_least else line_cost_words(amount, currency)
 
 
 def line_cost_words(amount: Fraction, currency: str) -> str:
@@ -74,19 +75,6 @@ def kwh_words(wall_wh: float) -> str:
     ('0.34 kWh', '1.2 kWh', '0.038 kWh')
     """
     return f"{float(f'{wall_wh / 1000:.2g}'):.10f}".rstrip("0").rstrip(".") + " kWh"
-
-
-def kwh_price_words(price: Decimal, currency: str) -> str:
-    """Return the price of a kilowatt-hour with as many decimals as it has, two at least.
-
-    Examples
-    --------
-    >>> kwh_price_words(Decimal("0.31000"), "EUR"), kwh_price_words(Decimal("0.2875"), "EUR")
-    ('€0.31 per kWh', '€0.2875 per kWh')
-    """
-    exponent = price.normalize().as_tuple().exponent
-    places = max(places_of(currency), -exponent if isinstance(exponent, int) else 0)
-    return f"{format_money(price, currency, places)} per kWh"
 
 
 def bought_words(bought: Fraction, base: str) -> str:
@@ -136,8 +124,8 @@ def unit_price_words(price: Fraction, base: str, currency: str) -> str:
     ('€3.49 per kg', '€0.45 a piece')
     """
     if base in ("g", "mL"):
-        return f"{format_money(price * 1000, currency)} per {'kg' if base == 'g' else 'L'}"
-    return f"{format_money(price, currency)} a {'piece' if base == 'each' else base}"
+        return f"{line_cost_words(price * 1000, currency)} per {'kg' if base == 'g' else 'L'}"
+    return f"{line_cost_words(price, currency)} a {'piece' if base == 'each' else base}"
 
 
 def yield_words(line: CostLine) -> str:

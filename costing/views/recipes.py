@@ -11,6 +11,7 @@ from django.views.decorators.http import require_http_methods
 
 from costing import access, operations, queries
 from costing.forms import PriceGrid, SheetRulesForm
+from costing.forms.rules import typed_rules
 
 
 @login_required
@@ -34,13 +35,7 @@ def recipe_prices(request: HttpRequest, slug: str) -> HttpResponse:
 def sheet_rules(request: HttpRequest) -> HttpResponse:
     """Say which price counts. ``/bench/prices/rules/``; any signed-in cook; a bad form comes back as typed."""
     rules = queries.sheet_rules()
-    initial = {
-        "rule": rules.rule,
-        "last": rules.last,
-        "shop": rules.shop,
-        "allowance_pct": f"{rules.allowance_pct.normalize():f}",
-    }
-    form = SheetRulesForm(request.POST if request.method == "POST" else None, initial=initial)
+    form = SheetRulesForm(request.POST if request.method == "POST" else None, initial=typed_rules(rules))
     if request.method == "POST" and form.is_valid():
         operations.set_sheet_rules(**form.kept(rules))
         messages.success(request, "Kept. It counts for sheets made from now on; published editions stay as they are.")

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from costing.domain.electricity import Electricity, energy_cost
+from costing.domain.electricity import Electricity, KwhPrice
 from costing.domain.facts import CostFacts, CostLine
 from costing.domain.lines import PriceBook, cost_line
 from costing.domain.quotes import Offer
@@ -151,4 +151,4 @@ def test_food_cost_percentage():
 
 def test_electricity_of_a_measured_cook():
     # Common practice: 213 Wh at 0.20 a kilowatt-hour cost 0.0426.
-    assert energy_cost(213.0, Decimal("0.20")) == Fraction("0.0426")
+    assert Electricity(213.0, KwhPrice(Decimal("0.20"), "your own price")).cost == Fraction("0.0426")

@@ -5,17 +5,17 @@ from fractions import Fraction
 
 import pytest
 
-from costing.domain.electricity import Electricity, KwhPrice, energy_cost
+from costing.domain.electricity import Electricity, KwhPrice
 
 
 @pytest.mark.parametrize(("wall_wh", "price"), [(-1.0, "0.3"), (1.0, "-0.3")])
 def test_nothing_below_zero(wall_wh, price):
     with pytest.raises(ValueError, match="below zero"):
-        energy_cost(wall_wh, Decimal(price))
+        _ = Electricity(wall_wh, KwhPrice(Decimal(price), "your own price")).cost
 
 
 def test_the_energy_counts_at_its_decimal_value():
-    assert energy_cost(0.1, Decimal(1)) == Fraction(1, 10000)
+    assert Electricity(0.1, KwhPrice(Decimal(1), "your own price")).cost == Fraction(1, 10000)
 
 
 def test_no_cost_without_both_energy_and_price():

@@ -1,5 +1,7 @@
 """The words of the receipt."""
 
+from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
@@ -93,3 +95,43 @@ def test_the_allowance_is_a_line_of_its_own():
     found = receipt(line(cost=10), allowance_pct=Decimal("5.0"))
     assert (found.allowance.words, found.allowance.cost) == ("seasoning, 5 % allowance", "€0.50")
     assert receipt(line()).allowance is None
+
+
+def test_prices_of_several_months_say_so():
+    def seen(day):
+        return line(f"food of {day}", 1, quote=replace(quote(), day=day))
+
+    assert receipt(seen(date(2026, 9, 1)), seen(date(2026, 9, 30))).months == "September 2026"
+    assert receipt(seen(date(2026, 9, 1)), seen(date(2026, 3, 7))).months == "March to September 2026"
+    assert receipt(seen(date(2025, 11, 1)), seen(date(2026, 3, 7))).months == "November 2025 to March 2026"
+    assert receipt(CostLine("cumin", kind="no_price")).months == ""
+
+
+def test_a_serving_that_costs_next_to_nothing_is_not_printed_as_free():
+    found = receipt(line("tea", "0.5"), servings=400, electricity=Electricity(needed=False))
+    assert found.per_serving == "€0.13"
+    crumbs = receipt(line("bay leaf", "0.001"), electricity=Electricity(needed=False))
+    assert crumbs.per_serving == "under €0.01"
+
+
+def test_a_side_that_lacks_something_costs_at_least_so_much_each_too():
+    side = SideCost("bread", "Bread", Decimal(1), 4, Fraction(2), wall_wh=None)
+    found = receipt(line(), sides=(side,))
+    assert found.sides[0].note == "at least €0.50 with each serving"
+
+
+def test_the_till_says_at_least_where_a_food_has_no_price():
+    missing = CostLine("cumin", kind="no_price", reason="no price yet")
+    assert receipt(line(bought=500), missing).till == "at least €2.00"
+    assert receipt(line(bought=500)).till == "€2.00"
+
+
+def test_paper_names_only_the_sides_that_are_in_the_sum():
+    bread = SideCost("bread", "Bread", Decimal(1), 4, Fraction(2), cooks=False)
+    dip = SideCost("dip", "Dip", Decimal(1), 4, None, "none of its ingredients has a price yet")
+    assert receipt(line(), sides=(bread, dip)).with_sides == "Bread, 4 portions"
+
+
+def test_a_dish_that_is_not_cooked_says_that_no_electricity_is_counted():
+    assert "no electricity is counted" in receipt(line(), electricity=Electricity(needed=False)).uncooked
+    assert receipt(line()).uncooked == ""

@@ -1,5 +1,6 @@
 """The meal's energy from the wall, and whose price counts."""
 
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
@@ -46,3 +47,17 @@ def test_no_tariff_and_no_run_each_have_their_sentence():
 def test_wall_energy_of_a_side():
     assert wall_energy_wh(None, 4) is None
     assert wall_energy_wh(energy_facts(), 4) == pytest.approx(250)
+
+
+def test_a_tariff_that_is_over_says_so_and_costs_nothing():
+    over = replace(energy_facts(tariff=None), no_price="the tariff Hut ended on 30 June 2026")
+    found = electricity_for(over, 4, kit={}, currency="EUR")
+    assert (found.cost, found.reason) == (None, "the tariff Hut ended on 30 June 2026")
+    assert electricity_for(over, 4, kit={"price_per_kwh": Decimal("0.2")}, currency="EUR").cost is not None
+
+
+def test_a_readers_price_in_another_currency_is_not_added():
+    kit = {"price_per_kwh": Decimal("0.2")}
+    found = electricity_for(energy_facts(), 4, kit=kit, currency="EUR", own_currency="USD")
+    assert (found.cost, found.reason) == (None, "your price is in USD, which does not add to EUR")
+    assert electricity_for(energy_facts(), 4, kit=kit, currency="EUR", own_currency="EUR").cost is not None

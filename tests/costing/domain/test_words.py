@@ -29,3 +29,7 @@ def test_money_without_cents():
 
 def test_a_currency_without_a_sign_stands_after():
     assert words.unit_price_words(Fraction(1, 100), "g", "CHF") == "10.00 CHF per kg"
+
+
+def test_a_piece_that_costs_next_to_nothing_is_not_free():
+    assert words.unit_price_words(Fraction(3, 1000), "each", "EUR") == "under €0.01 a piece"
