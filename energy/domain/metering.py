@@ -12,7 +12,7 @@ from energy.domain.charge import charge_points
 from energy.domain.cook import DENSE_S, Cook, holes
 from energy.domain.ladder import thin
 from energy.domain.method import Measure, choose, watts_measure
-from energy.domain.peak import peak
+from energy.domain.peak import peak, stage_peak
 from energy.domain.samples import Limits, MeterSpec, Sample, StageSpan
 from energy.domain.summary import Coverage, CrossCheck, RunSummary, StageSummary
 from energy.domain.uncertainty import expanded, together
@@ -144,8 +144,6 @@ def _stage(cook: Cook, measure: Measure, stage: StageSpan, run_peak_w: float | N
     energy_wh = measure.track.between(stage.start_s, stage.end_s)
     parts = measure.parts(stage.start_s, stage.end_s)
     mean_w = _mean_w(energy_wh, stage.end_s - stage.start_s)
-    last = stage.end_s == cook.end_s
-    seen = [power for at_s, power in cook.watts if stage.start_s <= at_s < stage.end_s or (last and at_s == stage.end_s)]
     return StageSummary(
         kind=stage.kind,
         label=stage.label,
@@ -154,7 +152,7 @@ def _stage(cook: Cook, measure: Measure, stage: StageSpan, run_peak_w: float | N
         attended=stage.attended,
         energy_wh=energy_wh,
         mean_w=mean_w,
-        peak_w=max(seen, default=None),
+        peak_w=stage_peak(cook, stage, mean_w),
         uncertainty_wh=expanded(together(*parts.values())),
         split_wh=parts["marks"],
         cycling=_cycles(cook, stage, mean_w, run_peak_w),

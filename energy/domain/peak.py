@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from energy.domain.cook import Cook, steps
 from energy.domain.method import Measure
+from energy.domain.samples import StageSpan
 
 _CLEAR_STEPS = 10
 """A climb of the counter tells a power only when it is at least this many display steps high."""
+
+_MISSED = 0.95
+"""Watts below this share of a stage's mean were read while the element was off or just starting."""
 
 
 def peak(cook: Cook, measure: Measure) -> tuple[float | None, bool]:
@@ -24,12 +28,13 @@ def peak(cook: Cook, measure: Measure) -> tuple[float | None, bool]:
     float or None
         The highest watts; None where neither a display nor the counter tells them. [W]
     bool
-        False where the true peak may be higher: it is what the counter proves, or one lone reading beside a battery's charge.
+        False where the true peak may be higher: it is what the counter proves.
 
     Notes
     -----
     A climb of dE in dt proves (dE - step) / dt: each of its two readings is off by up to half a display step. So a counter that
-    only rounds up never makes a peak higher than the one that the display showed.
+    only rounds up never makes a peak higher than the one that the display showed. Where the energy comes from a battery's charge,
+    the watts were read once at most, and one reading is no peak.
 
     Examples
     --------
@@ -42,9 +47,9 @@ def peak(cook: Cook, measure: Measure) -> tuple[float | None, bool]:
     >>> peak(Cook(read, (), MeterSpec(1, 2), Limits()), choose(read, MeterSpec(1, 2)))
     (690.0, False)
     """
-    seen_w = max((power for at_s, power in cook.watts if cook.covers(at_s)), default=None)
     if measure.method == "charge":
-        return seen_w, False
+        return None, False
+    seen_w = max((power for at_s, power in cook.watts if cook.covers(at_s)), default=None)
     proved_w = _proved_w(cook, measure) if measure.method == "counter" else None
     if proved_w is None or (seen_w is not None and seen_w >= proved_w):
         return seen_w, seen_w is not None
@@ -59,3 +64,10 @@ def _proved_w(cook: Cook, measure: Measure) -> float | None:
         if end_s > start_s and cook.start_s <= start_s and end_s <= cook.end_s and energy_wh >= _CLEAR_STEPS * measure.step_wh
     ]
     return max(climbs, default=None)
+
+
+def stage_peak(cook: Cook, stage: StageSpan, mean_w: float) -> float | None:
+    """Return the highest watts that were read in a stage; None where readings missed it: they lie well below the stage's mean."""
+    last = stage.end_s == cook.end_s
+    seen = [power for at_s, power in cook.watts if stage.start_s <= at_s < stage.end_s or (last and at_s == stage.end_s)]
+    return max(seen) if seen and max(seen) >= _MISSED * mean_w else None

@@ -6,8 +6,8 @@ from hypothesis import strategies as st
 
 from energy.domain.cook import Cook
 from energy.domain.method import choose
-from energy.domain.peak import peak
-from energy.domain.samples import Limits, MeterSpec, Sample
+from energy.domain.peak import peak, stage_peak
+from energy.domain.samples import Limits, MeterSpec, Sample, StageSpan
 
 PLUG = MeterSpec(1, 2)
 
@@ -39,8 +39,17 @@ def test_a_steady_load_never_proves_more_than_it_draws(load_w, step_wh, span_s, 
 
 
 def test_one_reading_beside_a_battery_charge_is_no_peak():
-    assert peak_of(Sample(0, charge_pct=100), Sample(900, None, 40), Sample(1800, charge_pct=62), capacity_wh=768) == (40, False)
+    assert peak_of(Sample(0, charge_pct=100), Sample(900, None, 40), Sample(1800, charge_pct=62), capacity_wh=768) == (
+        None,
+        False,
+    )
 
 
 def test_nothing_shown_and_nothing_climbed_is_no_peak():
     assert peak_of(Sample(0, 0), Sample(600, 3)) == (None, False)
+
+
+@pytest.mark.parametrize(("read_w", "found_w"), [(690, 690), (630, 630), (0, None), (200, None)])
+def test_a_stage_whose_readings_missed_the_element_has_no_peak(read_w, found_w):
+    cook = Cook((Sample(0, 0, read_w), Sample(600, 105, 0)), (), PLUG, Limits())
+    assert stage_peak(cook, StageSpan("brown", "", 0, 540), 640) == found_w
