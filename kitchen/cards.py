@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from decimal import Decimal
+from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -24,20 +25,30 @@ Facts = dict[str, Any]
 class CardRequest:
     """The circumstances under which facts are shown.
 
-    ``servings`` is what the reader asked for, ``base_servings`` what the recipe was written for; ``kit`` holds the reader's
+    ``servings`` is what the reader asked for, ``base_servings`` what the recipe was written for; ``portion`` is the size of one
+    serving as a multiple of the written one, so that ``factor`` is by how much the food grows; ``batches`` how many potfuls it is
+    cooked in; ``rounding`` names the table that amounts are rounded by. ``kit`` holds the reader's
     circumstances, validated by the cards' kit forms; ``facts`` all cards' facts by slug, so that one card can read another's.
     ``path`` is the recipe's public address, empty for a draft.
     """
 
     servings: int
     base_servings: int
+    portion: Fraction = Fraction(1)
+    batches: int = 1
     measures: str = "written"
+    rounding: str = "school"
     audience: str = "reader"
     currency: str = "EUR"
     kit: Mapping[str, Any] = field(default_factory=dict)
     facts: Mapping[str, Facts] = field(default_factory=dict)
     path: str = ""
     base_url: str = ""
+
+    @property
+    def factor(self) -> Fraction:
+        """How many times the written food this is, exactly."""
+        return self.portion * self.servings / self.base_servings
 
 
 @dataclass(frozen=True)
@@ -77,6 +88,22 @@ class Caution:
     words: str
     source: str
     on_paper: bool = True
+
+
+@dataclass(frozen=True)
+class Vessel:
+    """What the food is cooked in, as far as filling it goes.
+
+    ``fill_limit`` is the greatest filling as a share of the capacity (0 to 1), ``foam_limit`` the same for what expands or foams,
+    ``least_liquid_ml`` what a closed pot needs in each batch, ``closed`` whether a lid or pressure keeps the steam in.
+    """
+
+    name: str
+    capacity_ml: float
+    fill_limit: float = 2 / 3
+    foam_limit: float = 1 / 2
+    least_liquid_ml: float = 0
+    closed: bool = True
 
 
 @dataclass(frozen=True)
@@ -134,6 +161,10 @@ class Card:
         """
         return None
 
+    def vessel(self, facts: Facts, request: CardRequest) -> Vessel | None:
+        """Return what the recipe is cooked in, where this card knows; the page works out the batches from it."""
+        return None
+
     def cautions(self, facts: Facts, request: CardRequest) -> Sequence[Caution]:
         """Return the safety sentences that belong to these facts."""
         return ()
@@ -145,6 +176,10 @@ class Card:
     def recipe_links(self, recipe: Recipe, revision: Revision) -> Sequence[BenchLink]:
         """Return what the app offers for one recipe on the bench (record a cook ...)."""
         return ()
+
+    def revision_links(self, recipe: Recipe) -> Mapping[int, Sequence[BenchLink]]:
+        """Return what the app holds for each revision of a recipe (its runs), by revision number, in a constant number of queries."""
+        return {}
 
     def attention(self, user: Any, *, at: datetime) -> Sequence[Attention]:
         """Return what waits for this person in the app's tables, in a constant number of queries."""

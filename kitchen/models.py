@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import uuid
 from decimal import Decimal
 
 from django.conf import settings
@@ -16,6 +17,12 @@ MEASURES = [
     ("written", "as the cook wrote them"),
     ("metric", "metric: grams and millilitres"),
     ("us", "US customary: cups, spoons, ounces"),
+    ("uk", "UK: spoons, grams and millilitres, pints"),
+    ("au", "Australian: 250 mL cup, 20 mL tablespoon"),
+]
+ROUNDINGS = [
+    ("school", "school meals: few, easy measures"),
+    ("forces", "armed forces: finer, every spoon told"),
 ]
 DRAWINGS = [
     ("pot", "pot with a lid"),
@@ -44,6 +51,7 @@ class Site(models.Model):
     tagline = models.CharField(max_length=160, blank=True)
     currency = models.CharField(max_length=3, default="EUR")
     measures = models.CharField(max_length=12, choices=MEASURES, default="written")
+    rounding = models.CharField(max_length=12, choices=ROUNDINGS, default="school")
     altitude_m = models.IntegerField(default=0, validators=[MinValueValidator(-430), MaxValueValidator(5500)])
     base_url = models.URLField(blank=True, help_text="The public address, for printed cards and QR codes.")
     demo_rows = models.JSONField(default=dict, blank=True, editable=False)
@@ -65,6 +73,7 @@ class Food(models.Model):
     g_per_ml = models.FloatField(null=True, blank=True)
     g_per_each = models.FloatField(null=True, blank=True)
     each_name = models.CharField(max_length=80, blank=True)
+    weights = models.JSONField(default=list, blank=True, help_text="Further household weights: [{unit, words, g}].")
     refuse_pct = models.FloatField(default=0)
     refuse_words = models.CharField(max_length=160, blank=True)
     water_g = models.FloatField(null=True, blank=True)
@@ -97,6 +106,7 @@ class Food(models.Model):
 class Recipe(models.Model):
     """What stays the same while revisions and editions come and go: the address, the owner, the shelf it stands on."""
 
+    uid = models.UUIDField(unique=True, default=uuid.uuid4, editable=False, help_text="The same on every site it was packed for.")
     slug = models.SlugField(max_length=80, unique=True)
     title = models.CharField(max_length=120)
     summary = models.CharField(max_length=300, blank=True)
@@ -105,6 +115,7 @@ class Recipe(models.Model):
     drawing = models.CharField(max_length=12, choices=DRAWINGS, default="pot")
     home_url = models.URLField(blank=True, help_text="Where the recipe first appeared, if elsewhere.")
     search_text = models.TextField(blank=True, editable=False)
+    allergens = models.JSONField(default=dict, blank=True, help_text="What the cook added to or took off those of the foods.")
     current_edition = models.OneToOneField(
         "Edition", null=True, blank=True, on_delete=models.SET_NULL, related_name="published_as", editable=False
     )
@@ -141,6 +152,7 @@ class Photo(models.Model):
     height_px = models.PositiveIntegerField()
     focal_x = models.FloatField(default=0.5)
     focal_y = models.FloatField(default=0.5)
+    crops = models.JSONField(default=dict, blank=True, editable=False, help_text="Further files: {name: [width, height]}.")
     digest = models.CharField(max_length=64)
     added_at = models.DateTimeField()
     leads = models.BooleanField(default=False, help_text="Shown at the head of the recipe.")
@@ -166,6 +178,7 @@ class Revision(models.Model):
     servings = models.PositiveSmallIntegerField(default=4, validators=[MinValueValidator(1), MaxValueValidator(500)])
     serving_g = models.FloatField(null=True, blank=True)
     note = models.CharField(max_length=300, blank=True, help_text="Why this revision differs from the one before.")
+    copied_from = models.PositiveIntegerField(null=True, blank=True, editable=False, help_text="The number it began as a copy of.")
     locked_at = models.DateTimeField(null=True, blank=True, editable=False)
     draft_version = models.PositiveIntegerField(default=1, editable=False)
     typed = models.JSONField(default=dict, blank=True, editable=False)
@@ -215,6 +228,8 @@ class Line(models.Model):
     optional = models.BooleanField(default=False)
     to_taste = models.BooleanField(default=False)
     food = models.ForeignKey(Food, null=True, blank=True, on_delete=models.SET_NULL, related_name="lines")
+    sure = models.FloatField(null=True, blank=True, help_text="How sure the automatic link to the food is, 0 to 1.")
+    evaporated_ml = models.FloatField(null=True, blank=True, help_text="What boils off in one batch, for a simmering liquid.")
     corrected = models.BooleanField(default=False, help_text="The cook changed how it was read.")
 
     class Meta:

@@ -8,6 +8,15 @@ from fractions import Fraction
 
 
 @dataclass(frozen=True)
+class WeightFacts:
+    """One more household weight of a food: "1 cup, chopped, 160 g". ``unit`` is a key of ``UNITS``, empty for a whole one."""
+
+    unit: str
+    g: float
+    words: str = ""
+
+
+@dataclass(frozen=True)
 class FoodFacts:
     """The few properties of a food that scaling and conversion need."""
 
@@ -18,6 +27,7 @@ class FoodFacts:
     g_per_each: float | None = None
     each_name: str = ""
     allergens: tuple[str, ...] = ()
+    weights: tuple[WeightFacts, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -45,6 +55,7 @@ class LineFacts:
     optional: bool = False
     to_taste: bool = False
     food: FoodFacts | None = None
+    evaporated_ml: float | None = None
 
 
 @dataclass(frozen=True)
@@ -80,6 +91,21 @@ class StepFacts:
 
 
 @dataclass(frozen=True)
+class NutritionFacts:
+    """What one serving holds, estimated from reference foods at the written servings; ``missing`` lists what is not in it."""
+
+    energy_kcal: float
+    protein_g: float
+    fat_g: float
+    carbohydrate_g: float
+    fibre_g: float
+    salt_g: float
+    saturated_fat_g: float | None = None
+    sugars_g: float | None = None
+    missing: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
 class SideFacts:
     """A recipe that is served with this one; ``portions`` of it go with one serving."""
 
@@ -106,5 +132,8 @@ class RecipeFacts:
     sides: tuple[SideFacts, ...] = ()
     photo: PhotoFacts | None = None
     serving_g: float | None = None
+    allergens: tuple[str, ...] = ()
+    allergens_unknown: tuple[str, ...] = ()
+    nutrition: NutritionFacts | None = None
     extra: dict[str, str] = field(default_factory=dict)
     schema: int = 1

@@ -17,6 +17,7 @@ from kitchen.domain.facts import (
     RecipeFacts,
     SideFacts,
     StepFacts,
+    WeightFacts,
 )
 from kitchen.models import Food, Line, Pairing, Part, Photo, Recipe, Revision, Step
 from kitchen.page import SCHEMA
@@ -96,6 +97,7 @@ def line_facts(line: Line) -> LineFacts:
         optional=line.optional,
         to_taste=line.to_taste,
         food=None if line.food is None else food_facts(line.food),
+        evaporated_ml=line.evaporated_ml,
     )
 
 
@@ -109,6 +111,7 @@ def food_facts(food: Food) -> FoodFacts:
         g_per_each=food.g_per_each,
         each_name=food.each_name,
         allergens=tuple(food.allergens),
+        weights=tuple(record.read(WeightFacts, weight) for weight in food.weights),
     )
 
 
