@@ -178,7 +178,7 @@ class Card:
         return ()
 
     def revision_links(self, recipe: Recipe) -> Mapping[int, Sequence[BenchLink]]:
-        """Return what the app holds for each revision of a recipe (its runs), by revision number, in a constant number of queries."""
+        """Return what the app holds for each revision of a recipe (its runs) by its number; a constant number of queries."""
         return {}
 
     def attention(self, user: Any, *, at: datetime) -> Sequence[Attention]:

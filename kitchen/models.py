@@ -178,7 +178,7 @@ class Revision(models.Model):
     servings = models.PositiveSmallIntegerField(default=4, validators=[MinValueValidator(1), MaxValueValidator(500)])
     serving_g = models.FloatField(null=True, blank=True)
     note = models.CharField(max_length=300, blank=True, help_text="Why this revision differs from the one before.")
-    copied_from = models.PositiveIntegerField(null=True, blank=True, editable=False, help_text="The number it began as a copy of.")
+    copied_from = models.PositiveIntegerField(null=True, blank=True, editable=False, help_text="The number it was copied from.")
     locked_at = models.DateTimeField(null=True, blank=True, editable=False)
     draft_version = models.PositiveIntegerField(default=1, editable=False)
     typed = models.JSONField(default=dict, blank=True, editable=False)

@@ -57,7 +57,7 @@ class Migration(migrations.Migration):
         migrations.AddField(
             model_name='revision',
             name='copied_from',
-            field=models.PositiveIntegerField(blank=True, editable=False, help_text='The number it began as a copy of.', null=True),
+            field=models.PositiveIntegerField(blank=True, editable=False, help_text='The number it was copied from.', null=True),
         ),
         migrations.AddField(
             model_name='site',
