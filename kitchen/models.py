@@ -114,7 +114,7 @@ class Recipe(models.Model):
     tags = models.JSONField(default=list, blank=True)
     drawing = models.CharField(max_length=12, choices=DRAWINGS, default="pot")
     home_url = models.URLField(blank=True, help_text="Where the recipe first appeared, if elsewhere.")
-    search_text = models.TextField(blank=True, editable=False)
+    shelf_title = models.CharField(max_length=130, blank=True, db_index=True, editable=False)
     allergens = models.JSONField(default=dict, blank=True, help_text="What the cook added to or took off those of the foods.")
     current_edition = models.OneToOneField(
         "Edition", null=True, blank=True, on_delete=models.SET_NULL, related_name="published_as", editable=False
@@ -129,6 +129,19 @@ class Recipe(models.Model):
 
     def __str__(self) -> str:
         return self.title
+
+
+class ShelfWord(models.Model):
+    """A word by which the library finds a recipe: folded, of the current edition."""
+
+    recipe = models.ForeignKey(Recipe, on_delete=models.CASCADE, related_name="shelf_words", db_index=False)
+    word = models.CharField(max_length=40, db_index=True)
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["recipe", "word"], name="shelf_word_once")]
+
+    def __str__(self) -> str:
+        return self.word
 
 
 class PastSlug(models.Model):
@@ -291,6 +304,7 @@ class Edition(models.Model):
     note = models.CharField(max_length=300, blank=True)
     facts = models.JSONField()
     headlines = models.JSONField(default=list, help_text="The shelf plate's figures, so that the library reads no facts.")
+    plate = models.JSONField(default=dict, help_text="The shelf plate's words and photo, for the same reason.")
     digest = models.CharField(max_length=64)
 
     class Meta:

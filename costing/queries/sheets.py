@@ -95,7 +95,7 @@ def published_by(person: Any) -> list[Published]:
     mine = Recipe.objects.all() if person.is_superuser else Recipe.objects.filter(owner=person)
     recipes = mine.filter(current_edition__isnull=False, withdrawn_at__isnull=True)
     found = recipes.annotate(cost_facts=F("current_edition__facts__cards__cost")).select_related("current_edition__revision")
-    found = found.defer("current_edition__facts", "current_edition__headlines")
+    found = found.defer("current_edition__facts", "current_edition__headlines", "current_edition__plate")
     return [_published(recipe) for recipe in found.order_by("title")]
 
 

@@ -6,6 +6,13 @@ import re
 import unicodedata
 from collections.abc import Iterable
 
+from kitchen.domain.nouns import singular
+
+LONGEST_WORD = 40
+MOST_WORDS = 12
+# Han, kana, Thai, Lao, Khmer, Burmese: no space between words.
+_UNSPACED = re.compile("[\u0e00-\u0eff\u1000-\u109f\u1780-\u17ff\u3040-\u30ff\u3400-\u9fff]")
+
 
 def fold(text: str) -> str:
     """Return the text folded for searching: no case, no accents, one space between words.
@@ -20,12 +27,31 @@ def fold(text: str) -> str:
     return " ".join(re.findall(r"\w+", bare))
 
 
-def fold_all(texts: Iterable[str]) -> str:
-    """Return several texts folded into one, a line each, so that no word runs over from one to the next.
+def shelf_words(texts: Iterable[str]) -> list[str]:
+    """Return every word by which these texts are to be found, folded, each once, in order.
+
+    A script that writes without spaces is found from each of its signs on, since nobody knows where its words begin.
 
     Examples
     --------
-    >>> fold_all(["Red lentil pot", "", "Lentils"])
-    'red lentil pot\\nlentils'
+    >>> shelf_words(["Red lentil pot", "", "Lentils, red"]), shelf_words(["豆スープ"])
+    (['lentil', 'lentils', 'pot', 'red'], ['スーフ', 'フ', 'ーフ', '豆スーフ'])
     """
-    return "\n".join(folded for text in texts if (folded := fold(text)))
+    words = {word for text in texts for word in fold(text).split()}
+    runs = {word[place:] for word in words if _UNSPACED.search(word) for place in range(len(word))}
+    return sorted({word[:LONGEST_WORD] for word in words | runs})
+
+
+def asked_words(words: str) -> list[tuple[str, ...]]:
+    """Return what each asked word may begin with: the word itself, or its singular.
+
+    Examples
+    --------
+    >>> asked_words("Red LENTILS"), asked_words("leaves")
+    ([('red',), ('lentil',)], [('leaves', 'leaf')])
+    """
+    found = []
+    for word in fold(words).split()[:MOST_WORDS]:
+        one = singular(word)
+        found.append((one[:LONGEST_WORD],) if word.startswith(one) else (word[:LONGEST_WORD], one[:LONGEST_WORD]))
+    return found

@@ -14,8 +14,8 @@ from django.urls import reverse
 from kitchen.cards import CardRequest, Facts
 from kitchen.domain import record
 from kitchen.domain.facts import RecipeFacts
-from kitchen.domain.search import fold_all
-from kitchen.models import Edition, Figure, Recipe, Revision
+from kitchen.domain.search import fold, shelf_words
+from kitchen.models import Edition, Figure, Recipe, Revision, ShelfWord
 from kitchen.page import Page, present_page, read_recipe
 from kitchen.queries import collect_facts, the_site
 
@@ -112,6 +112,7 @@ def _next_edition(
         note=note,
         facts=facts,
         headlines=record.write(page.headlines),
+        plate=plate_of(page),
         digest=digest,
     )
 
@@ -120,9 +121,11 @@ def _shelve(recipe: Recipe, edition: Edition, page: Page, *, at: datetime) -> No
     """Make an edition the current one, and let the library find it by words and by figures."""
     recipe.current_edition = edition
     recipe.withdrawn_at = None
-    recipe.search_text = _search_text(page.recipe)
+    recipe.shelf_title = fold(page.recipe.title)[:130]
     recipe.updated_at = at
-    recipe.save(update_fields=["current_edition", "withdrawn_at", "search_text", "updated_at"])
+    recipe.save(update_fields=["current_edition", "withdrawn_at", "shelf_title", "updated_at"])
+    recipe.shelf_words.all().delete()
+    ShelfWord.objects.bulk_create(ShelfWord(recipe=recipe, word=word) for word in _words(page.recipe))
     recipe.figures.all().delete()
     Figure.objects.bulk_create(
         Figure(recipe=recipe, name=name, value=value.quantize(_FIGURE_STEP, ROUND_HALF_UP))
@@ -131,6 +134,20 @@ def _shelve(recipe: Recipe, edition: Edition, page: Page, *, at: datetime) -> No
     )
 
 
-def _search_text(recipe: RecipeFacts) -> str:
+def plate_of(page: Page) -> dict[str, Any]:
+    """Return what the library's plate shows beside the figures, as an edition keeps it."""
+    recipe = page.recipe
+    photo = None if recipe.photo is None else record.write(recipe.photo)
+    return {
+        "title": recipe.title,
+        "summary": recipe.summary,
+        "drawing": recipe.drawing,
+        "photo": photo,
+        "standing": page.standing,
+        "badge": page.badge,
+    }
+
+
+def _words(recipe: RecipeFacts) -> list[str]:
     lines = [line.name or line.text for part in recipe.parts for line in part.lines]
-    return fold_all([recipe.title, recipe.summary, *recipe.tags, *lines])
+    return shelf_words([recipe.title, recipe.summary, *recipe.tags, *lines])

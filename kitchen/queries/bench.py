@@ -27,8 +27,7 @@ def recipes_on_bench(person: Any) -> QuerySet[Recipe]:
     newest = Revision.objects.filter(recipe=OuterRef("pk")).order_by("-number")
     mine = Recipe.objects.all() if person.is_superuser else Recipe.objects.filter(owner=person)
     return (
-        mine.defer("search_text")
-        .select_related("owner")
+        mine.select_related("owner")
         .annotate(
             newest_pk=Subquery(newest.values("pk")[:1]),
             newest_number=Subquery(newest.values("number")[:1]),

@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
+from functools import reduce
+from operator import or_
 from typing import Any
 
-from django.db.models import Exists, F, Min, OuterRef, QuerySet, Subquery
-from django.db.models.fields.json import KeyTextTransform, KeyTransform
-from django.db.models.functions import Lower
+from django.db import connection
+from django.db.models import F, FilteredRelation, Min, OuterRef, Q, QuerySet, Subquery
 
 from kitchen.cards import Headline
 from kitchen.domain import record
 from kitchen.domain.facts import PhotoFacts
-from kitchen.domain.search import fold
-from kitchen.models import Edition, Figure, PastSlug, Recipe
-from kitchen.page import badge_words, standing_of
+from kitchen.domain.search import asked_words
+from kitchen.models import Edition, Figure, PastSlug, Recipe, ShelfWord
 
 SORTS: dict[str, str] = {
     "title": "title",
@@ -72,47 +72,57 @@ def editions_of(recipe: Recipe) -> list[Edition]:
 def shelf(ask: ShelfAsk) -> QuerySet[Recipe]:
     """Return the published recipes that fit what was asked, in the order asked, ready for ``shelf_plates``.
 
-    Every word must be found; a recipe that lacks a figure does not pass a limit on it, and stands last when sorted by it.
+    Every word must be found, in full or as the beginning of one; a recipe that lacks a figure does not pass a limit on it, and
+    stands last when sorted by it. The rows hold no more than their numbers, so that the database sorts little.
     """
     found = Recipe.objects.filter(current_edition__isnull=False, withdrawn_at__isnull=True)
-    for word in fold(ask.words).split():
-        found = found.filter(search_text__contains=word)
+    for beginnings in asked_words(ask.words):
+        found = found.filter(pk__in=_with_a_word(beginnings))
     for name, limit in ask.at_most.items():
-        found = found.filter(Exists(Figure.objects.filter(recipe=OuterRef("pk"), name=name, value__lte=limit)))
-    return _sorted(found, ask.sort).defer("search_text").prefetch_related("figures")
+        found = found.filter(pk__in=Figure.objects.filter(name=name, value__lte=limit).values("recipe"))
+    return _sorted(found, ask.sort).only("pk", "slug")
+
+
+def _with_a_word(beginnings: Sequence[str]) -> QuerySet[ShelfWord, Any]:
+    """Return the numbers of the recipes that have a word with one of these beginnings."""
+    return ShelfWord.objects.filter(reduce(or_, map(_begins, beginnings))).values("recipe")
+
+
+def _begins(beginning: str) -> Q:
+    """Return the condition that each engine answers from its index on words."""
+    if connection.vendor == "sqlite":
+        return Q(word__gte=beginning, word__lt=beginning + chr(0x10FFFF))
+    return Q(word__startswith=beginning)
 
 
 def _sorted(found: QuerySet[Recipe], sort: str) -> QuerySet[Recipe]:
-    shown = found.annotate(
-        shown_title=KeyTextTransform("title", KeyTransform("recipe", "current_edition__facts")),
-        shown_recipe=F("current_edition__facts__recipe"),
-        shown_headlines=F("current_edition__headlines"),
-    )
-    by_title = Lower("shown_title")
     if sort == "newest":
-        return shown.order_by("-current_edition__published_at", by_title, "pk")
+        return found.order_by("-current_edition__published_at", "shelf_title", "pk")
     if sort in SORTS and sort != "title":
-        value = Figure.objects.filter(recipe=OuterRef("pk"), name=sort).values("value")
-        return shown.annotate(sorted_by=Subquery(value)).order_by(F("sorted_by").asc(nulls_last=True), by_title, "pk")
-    return shown.order_by(by_title, "pk")
+        of_that_name = FilteredRelation("figures", condition=Q(figures__name=sort))
+        return found.annotate(sorted_by=of_that_name).order_by(F("sorted_by__value").asc(nulls_last=True), "shelf_title", "pk")
+    return found.order_by("shelf_title", "pk")
 
 
-def shelf_plates(recipes: Sequence[Any]) -> list[ShelfPlate]:
-    """Return what the library shows of these recipes (rows of ``shelf``)."""
-    return [_plate(recipe) for recipe in recipes]
+def shelf_plates(recipes: Sequence[Recipe]) -> list[ShelfPlate]:
+    """Return what the library shows of these recipes (a page of ``shelf``), in their order. One query."""
+    wanted = [recipe.pk for recipe in recipes]
+    editions = Edition.objects.filter(published_as__in=wanted).annotate(
+        slug=F("published_as__slug"), shelved=F("published_as__pk")
+    )
+    rows = {edition.shelved: edition for edition in editions.only("headlines", "plate")}
+    return [_plate(rows[pk]) for pk in wanted if pk in rows]
 
 
-def _plate(recipe: Any) -> ShelfPlate:
-    shown = recipe.shown_recipe
-    headlines = tuple(record.read(Headline, headline) for headline in recipe.shown_headlines)
-    standing = standing_of(headlines)
+def _plate(edition: Any) -> ShelfPlate:
+    shown = edition.plate
     return ShelfPlate(
-        slug=recipe.slug,
+        slug=edition.slug,
         title=shown["title"],
         summary=shown["summary"],
         drawing=shown["drawing"],
         photo=None if shown["photo"] is None else record.read(PhotoFacts, shown["photo"]),
-        headlines=headlines,
-        standing=standing,
-        badge=badge_words(standing, {figure.name: figure.value for figure in recipe.figures.all()}),
+        headlines=tuple(record.read(Headline, headline) for headline in edition.headlines),
+        standing=shown["standing"],
+        badge=shown["badge"],
     )
