@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from django.contrib import admin
+from django.db import models
 from django.http import HttpRequest
 
 from kitchen.models import Edition, Food, Pairing, PastSlug, Photo, Recipe, Revision, Site
@@ -23,6 +24,7 @@ class RecipeAdmin(admin.ModelAdmin):  # type: ignore[type-arg]
     list_display = ("title", "slug", "owner", "updated_at")
     search_fields = ("title", "slug")
     readonly_fields = ("created_at", "updated_at")
+    formfield_overrides = {models.URLField: {"assume_scheme": "https"}}
 
 
 class _ReadOnly(admin.ModelAdmin):  # type: ignore[type-arg]
@@ -50,4 +52,9 @@ class RevisionAdmin(_ReadOnly):
     list_select_related = ("recipe",)
 
 
-admin.site.register([Site, PastSlug, Pairing, Photo])
+@admin.register(Site)
+class SiteAdmin(admin.ModelAdmin):  # type: ignore[type-arg]
+    formfield_overrides = {models.URLField: {"assume_scheme": "https"}}
+
+
+admin.site.register([PastSlug, Pairing, Photo])
