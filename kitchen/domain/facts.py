@@ -68,7 +68,10 @@ class PartFacts:
 
 @dataclass(frozen=True)
 class PhotoFacts:
-    """A published photo: names of its derivative files below the photo folder, its words and its focal point (0..1)."""
+    """A published photo: names of its derivative files below the photo folder, its words and its focal point (0..1).
+
+    ``crops`` holds further files by name, each with its width and height; empty for a photo from before there were any.
+    """
 
     wide: str
     small: str
@@ -77,6 +80,7 @@ class PhotoFacts:
     height_px: int
     focal_x: float = 0.5
     focal_y: float = 0.5
+    crops: dict[str, tuple[int, ...]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -92,7 +96,12 @@ class StepFacts:
 
 @dataclass(frozen=True)
 class NutritionFacts:
-    """What one serving holds, estimated from reference foods at the written servings; ``missing`` lists what is not in it."""
+    """What one serving holds, estimated from reference foods at the written servings.
+
+    ``carbohydrate_g`` is without fibre. ``counted`` lines are in it; ``missing`` names lines with mass that are not, so that every
+    figure is "at least"; ``left_out`` names what was left out on purpose, and why; ``at_least`` names further fields that are too
+    low; ``remarks`` are whole sentences.
+    """
 
     energy_kcal: float
     protein_g: float
@@ -103,6 +112,10 @@ class NutritionFacts:
     saturated_fat_g: float | None = None
     sugars_g: float | None = None
     missing: tuple[str, ...] = ()
+    counted: int = 0
+    left_out: tuple[str, ...] = ()
+    at_least: tuple[str, ...] = ()
+    remarks: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -116,7 +129,11 @@ class SideFacts:
 
 @dataclass(frozen=True)
 class RecipeFacts:
-    """Everything about the recipe at the moment the facts were collected."""
+    """Everything about the recipe at the moment the facts were collected.
+
+    ``allergens`` are the keys of what is in it for sure, ``allergens_unknown`` the lines of which nothing is known; ``_added`` and
+    ``_removed`` are the cook's own word. ``allergens_told`` is false in editions from before they were worked out.
+    """
 
     slug: str
     title: str
@@ -134,6 +151,9 @@ class RecipeFacts:
     serving_g: float | None = None
     allergens: tuple[str, ...] = ()
     allergens_unknown: tuple[str, ...] = ()
+    allergens_added: tuple[str, ...] = ()
+    allergens_removed: tuple[str, ...] = ()
+    allergens_told: bool = False
     nutrition: NutritionFacts | None = None
     extra: dict[str, str] = field(default_factory=dict)
     schema: int = 1
