@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from dataclasses import replace
 from decimal import Decimal
-from difflib import SequenceMatcher
 
+from kitchen.domain.compare import LineRow, line_rows, plain_number, stage_label, step_rows
 from kitchen.domain.facts import LineFacts, RecipeFacts, StepFacts
-from kitchen.domain.stages import STAGE_KINDS
 
 _LONGEST_QUOTE = 60
-_ALIKE = 0.5
 
 
 def what_changed(before: RecipeFacts, after: RecipeFacts) -> tuple[str, ...]:
@@ -29,12 +25,11 @@ def what_changed(before: RecipeFacts, after: RecipeFacts) -> tuple[str, ...]:
 
     Notes
     -----
-    Lines are told apart by their text. A line that went and a line that came with the same ingredient name are one changed
-    line. Steps are aligned by their text with ``difflib.SequenceMatcher``; of two aligned steps that differ, those at least half
-    alike are one reworded step.
+    Lines and steps are paired as in ``kitchen.domain.compare``, which shows the same two revisions beside each other.
 
     Examples
     --------
+    >>> from dataclasses import replace
     >>> old = RecipeFacts("soup", "Soup", "", servings=4, revision=1)
     >>> what_changed(old, replace(old, servings=6, revision=2))
     ('Serves 6 instead of 4.',)
@@ -78,103 +73,51 @@ def _grams(mass_g: float | None) -> str:
 
 
 def _line_changes(before: RecipeFacts, after: RecipeFacts) -> list[str]:
-    old, new = _lines(before), _lines(after)
-    gone = _missing(old, new)
-    come = _missing(new, old)
-    said = []
-    for line in list(gone):
-        partner = next((other for other in come if _same_ingredient(line, other)), None)
-        if partner is not None:
-            gone.remove(line)
-            come.remove(partner)
-            said.append(f"{_quote(line.text)} became {_quote(partner.text)}.")
-    said += [f"New: {_quote(line.text)}." for line in come]
-    said += [f"Left out: {_quote(line.text)}." for line in gone]
-    said += _reading_changes(old, new)
-    return said + _arrangement_changes(before, after, same_lines=Counter(_texts(old)) == Counter(_texts(new)))
+    rows = line_rows(before, after)
+    said = [f"{_text(row.before)} became {_text(row.after)}." for row in rows if row.rewritten]
+    said += [f"New: {_text(row.after)}." for row in rows if row.before is None]
+    said += [f"Left out: {_text(row.before)}." for row in rows if row.after is None]
+    said += [f"{_text(row.after)} is read or scaled differently." for row in rows if row.read_differently]
+    return said + _part_changes(before, after) + _order_changes(rows)
 
 
-def _lines(facts: RecipeFacts) -> list[LineFacts]:
-    return [line for part in facts.parts for line in part.lines]
+def _text(line: LineFacts | None) -> str:
+    return "" if line is None else _quote(line.text)
 
 
-def _texts(lines: list[LineFacts]) -> list[str]:
-    return [line.text for line in lines]
-
-
-def _missing(lines: list[LineFacts], others: list[LineFacts]) -> list[LineFacts]:
-    """Return the lines whose text the others do not hold, counting doubles."""
-    left = Counter(_texts(others))
-    missing = []
-    for line in lines:
-        if left[line.text]:
-            left[line.text] -= 1
-        else:
-            missing.append(line)
-    return missing
-
-
-def _same_ingredient(one: LineFacts, other: LineFacts) -> bool:
-    return bool(one.name) and one.name.casefold() == other.name.casefold()
-
-
-def _reading_changes(old: list[LineFacts], new: list[LineFacts]) -> list[str]:
-    readings = {line.text: line for line in old}
-    return [
-        f"{_quote(line.text)} is read or scaled differently."
-        for line in new
-        if line.text in readings and _reading(readings[line.text]) != _reading(line)
-    ]
-
-
-def _reading(line: LineFacts) -> LineFacts:
-    """Return the line without the details of its food: a corrected weight in the food table is not a change of the recipe."""
-    return replace(line, food=None)
-
-
-def _arrangement_changes(before: RecipeFacts, after: RecipeFacts, *, same_lines: bool) -> list[str]:
+def _part_changes(before: RecipeFacts, after: RecipeFacts) -> list[str]:
     old, new = ([part.title for part in facts.parts if part.title] for facts in (before, after))
     said = [f"New part: {_quote(title)}." for title in new if title not in old]
-    said += [f"The part {_quote(title)} is gone." for title in old if title not in new]
-    if same_lines and not said and _texts(_lines(before)) != _texts(_lines(after)):
-        said.append("The ingredients stand in another order.")
-    return said
+    return said + [f"The part {_quote(title)} is gone." for title in old if title not in new]
+
+
+def _order_changes(rows: tuple[LineRow, ...]) -> list[str]:
+    said = [
+        f"{_text(row.after)} moved to {_quote(row.part_after) if row.part_after else 'the part without a heading'}."
+        for row in rows
+        if row.moved_part
+    ]
+    return said + ["The ingredients stand in another order."] * any(row.moved and not row.moved_part for row in rows)
 
 
 def _step_changes(old: tuple[StepFacts, ...], new: tuple[StepFacts, ...]) -> list[str]:
-    matcher = SequenceMatcher(a=[step.text for step in old], b=[step.text for step in new], autojunk=False)
-    said = []
-    for tag, old_from, old_to, new_from, new_to in matcher.get_opcodes():
-        if tag == "equal":
-            for offset in range(old_to - old_from):
-                said += _mark_changes(old[old_from + offset], new[new_from + offset], new_from + offset + 1)
-        else:
-            said += _rewritten(old[old_from:old_to], new[new_from:new_to], old_from + 1, new_from + 1)
-    return said
-
-
-def _rewritten(old: tuple[StepFacts, ...], new: tuple[StepFacts, ...], old_first: int, new_first: int) -> list[str]:
-    said = []
-    waiting = list(enumerate(old, old_first))
-    for number, step in enumerate(new, new_first):
-        partner = next((pair for pair in waiting if _alike(pair[1].text, step.text)), None)
-        if partner is None:
-            said.append(f"New step {number}: {_quote(step.text)}.")
-        else:
-            waiting.remove(partner)
-            said.append(f"Step {number} was reworded.")
-            said += _mark_changes(partner[1], step, number)
-    return said + [f"Step {number} was left out: {_quote(step.text)}." for number, step in waiting]
-
-
-def _alike(one: str, other: str) -> bool:
-    return SequenceMatcher(a=one, b=other, autojunk=False).ratio() >= _ALIKE
+    rows = step_rows(old, new)
+    said: list[str] = []
+    for row in rows:
+        if row.before is None and row.after is not None:
+            said.append(f"New step {row.number_after}: {_quote(row.after.text)}.")
+        elif row.before is not None and row.after is not None:
+            said += [f"Step {row.number_after} was reworded."] if row.reworded else []
+            said += _mark_changes(row.before, row.after, row.number_after or 0)
+            said += [f"Step {row.number_after} was step {row.number_before}."] if row.moved else []
+    gone = [row for row in rows if row.after is None]
+    return said + [f"Step {row.number_before} was left out: {_quote(row.before.text)}." for row in gone if row.before]
 
 
 def _mark_changes(old: StepFacts, new: StepFacts, number: int) -> list[str]:
     said = []
     if old.stage != new.stage:
-        said.append(f"Step {number}: {_stage(new.stage)} instead of {_stage(old.stage)}.")
+        said.append(f"Step {number}: {stage_label(new.stage)} instead of {stage_label(old.stage)}.")
     if old.minutes != new.minutes:
         said.append(f"Step {number}: {_measure(new.minutes, 'min')} instead of {_measure(old.minutes, 'min')}.")
     if old.temp_c != new.temp_c:
@@ -182,12 +125,8 @@ def _mark_changes(old: StepFacts, new: StepFacts, number: int) -> list[str]:
     return said
 
 
-def _stage(key: str) -> str:
-    return STAGE_KINDS[key].label if key in STAGE_KINDS else "no stage"
-
-
 def _measure(value: Decimal | None, unit: str) -> str:
-    return f"no {unit}" if value is None else f"{value.normalize():f} {unit}"
+    return f"no {unit}" if value is None else f"{plain_number(value)} {unit}"
 
 
 def _side_changes(before: RecipeFacts, after: RecipeFacts) -> list[str]:
