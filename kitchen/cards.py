@@ -13,12 +13,30 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
+from kitchen.domain.vessel import Vessel
+
 if TYPE_CHECKING:
     from django import forms
 
     from kitchen.models import Recipe, Revision
 
 Facts = dict[str, Any]
+
+__all__ = [
+    "Attention",
+    "BenchLink",
+    "Card",
+    "CardAlreadyRegistered",
+    "CardRequest",
+    "Caution",
+    "Facts",
+    "Headline",
+    "StageMark",
+    "Vessel",
+    "register",
+    "registered",
+    "unregister",
+]
 
 
 @dataclass(frozen=True)
@@ -27,7 +45,8 @@ class CardRequest:
 
     ``servings`` is what the reader asked for, ``base_servings`` what the recipe was written for; ``portion`` is the size of one
     serving as a multiple of the written one, so that ``factor`` is by how much the food grows; ``batches`` how many potfuls it is
-    cooked in; ``rounding`` names the table that amounts are rounded by. ``kit`` holds the reader's
+    cooked in (the page works them out from the vessel); ``rounding`` names the table that amounts are rounded by. ``why`` says
+    in words how servings and portion came about; ``own_vessel`` is a pot that the reader typed. ``kit`` holds the reader's
     circumstances, validated by the cards' kit forms; ``facts`` all cards' facts by slug, so that one card can read another's.
     ``path`` is the recipe's public address, empty for a draft.
     """
@@ -38,6 +57,8 @@ class CardRequest:
     batches: int = 1
     measures: str = "written"
     rounding: str = "school"
+    why: str = ""
+    own_vessel: Vessel | None = None
     audience: str = "reader"
     currency: str = "EUR"
     kit: Mapping[str, Any] = field(default_factory=dict)
@@ -88,22 +109,6 @@ class Caution:
     words: str
     source: str
     on_paper: bool = True
-
-
-@dataclass(frozen=True)
-class Vessel:
-    """What the food is cooked in, as far as filling it goes.
-
-    ``fill_limit`` is the greatest filling as a share of the capacity (0 to 1), ``foam_limit`` the same for what expands or foams,
-    ``least_liquid_ml`` what a closed pot needs in each batch, ``closed`` whether a lid or pressure keeps the steam in.
-    """
-
-    name: str
-    capacity_ml: float
-    fill_limit: float = 2 / 3
-    foam_limit: float = 1 / 2
-    least_liquid_ml: float = 0
-    closed: bool = True
 
 
 @dataclass(frozen=True)

@@ -13,8 +13,10 @@ from typing import Any
 from kitchen.cards import Card, CardRequest, Caution, Facts, Headline, StageMark, registered
 from kitchen.domain import record
 from kitchen.domain.facts import LineFacts, PhotoFacts, RecipeFacts, StepFacts
+from kitchen.domain.portions import size_words
 from kitchen.domain.show import ShownLine, show_line
 from kitchen.domain.stages import STAGE_KINDS
+from kitchen.domain.vessel import Filling, Vessel, filling, filling_words, food_volume, least_liquid_line, unknown_words
 
 SCHEMA = 1
 MOST_HEADLINES = 4
@@ -101,6 +103,8 @@ class CardPlate:
 class Page:
     """Everything that a page, a paper card or a feed shows of a recipe for some number of servings.
 
+    ``portion`` is the size of one serving against the written one, ``why`` how it came about in words; ``filling`` says how the
+    vessel is filled, where one is known, and ``batches`` how many equal potfuls that makes.
     ``standing`` is ``measured``, ``estimated``, ``typed`` or empty, ``badge`` the same in words ("measured 3 times").
     """
 
@@ -115,11 +119,34 @@ class Page:
     standing: str
     badge: str
     figures: Mapping[str, Decimal]
+    portion: Fraction = Fraction(1)
+    batches: int = 1
+    why: str = ""
+    filling: Filling | None = None
 
     @property
     def scaled(self) -> bool:
-        """Whether the amounts differ from what was written."""
-        return self.servings != self.base_servings
+        """Whether the servings or their size differ from what was written."""
+        return self.servings != self.base_servings or self.portion != 1
+
+    @property
+    def size_words(self) -> str:
+        """How a serving differs from the written one ("5 % larger"); empty where it does not."""
+        return size_words(self.portion)
+
+    @property
+    def batch_words(self) -> str:
+        """That it takes more than one potful, and of what size; empty for one."""
+        if self.batches == 1 or self.filling is None:
+            return ""
+        each_l = self.filling.volume.in_batch_ml(self.batches) / 1000
+        about = "at least" if self.filling.volume.unknown else "about"
+        return f"in {self.batches} equal batches of {about} {each_l:.1f}\u00a0L, one after the other"
+
+    @property
+    def volume_gap(self) -> str:
+        """Whose volume is not in the size of a batch, as a clause; empty where nothing is missing or no vessel is known."""
+        return unknown_words(self.filling.volume) if self.filling is not None else ""
 
     @property
     def line_count(self) -> int:
@@ -160,6 +187,9 @@ def present_page(facts: Facts, request: CardRequest) -> Page:
     recipe = read_recipe(facts)
     request = replace(request, base_servings=recipe.servings, facts=facts.get("cards", {}))
     dealt = [(card, request.facts[card.slug]) for card in registered() if _is_dealt(card, request)]
+    found = _filling(recipe, dealt, request)
+    if found is not None and found.batches is not None:
+        request = replace(request, batches=max(request.batches, found.batches))
     headlines = _headlines(dealt, recipe, request)
     standing = standing_of(headlines)
     figures = {name: value for card, held in dealt for name, value in card.figures(held, request).items()}
@@ -169,14 +199,20 @@ def present_page(facts: Facts, request: CardRequest) -> Page:
         recipe=recipe,
         servings=request.servings,
         base_servings=recipe.servings,
-        parts=_shown_parts(recipe, request),
+        parts=_shown_parts(recipe, request, found.vessel if found else None),
         stages=_stages(recipe.steps, dealt, request),
         headlines=headlines,
         cards=tuple(_plates(dealt, request)),
-        cautions=_without_repeats(caution for card, held in dealt for caution in card.cautions(held, request)),
+        cautions=_without_repeats(
+            [*_overfull(found), *(caution for card, held in dealt for caution in card.cautions(held, request))]
+        ),
         standing=standing,
         badge=badge_words(standing, figures),
         figures=figures,
+        portion=request.portion,
+        batches=request.batches,
+        why=request.why,
+        filling=found,
     )
 
 
@@ -184,13 +220,39 @@ def _is_dealt(card: Card, request: CardRequest) -> bool:
     return card.slug in request.facts and (card.audience == "everyone" or request.audience == "owner")
 
 
-def _shown_parts(recipe: RecipeFacts, request: CardRequest) -> tuple[ShownPart, ...]:
-    factor = Fraction(request.servings, recipe.servings)
+def _filling(recipe: RecipeFacts, dealt: Sequence[tuple[Card, Facts]], request: CardRequest) -> Filling | None:
+    """Return how the reader's own vessel, else the first that a card knows, is filled; None where none is known."""
+    known = (card.vessel(held, request) for card, held in dealt)
+    vessel = request.own_vessel or next((vessel for vessel in known if vessel is not None), None)
+    if vessel is None:
+        return None
+    return filling(vessel, food_volume(recipe.parts, request.factor, liquid_only=vessel.liquid_only))
 
-    def shown(lines: Sequence[LineFacts]) -> tuple[ShownLine, ...]:
-        return tuple(show_line(line, factor, request.measures) for line in lines)
 
-    return tuple(ShownPart(part.title, shown(part.lines)) for part in recipe.parts)
+def _overfull(found: Filling | None) -> list[Caution]:
+    words = filling_words(found) if found is not None else ""
+    return [Caution(words, "the ingredients’ volumes and the vessel’s fill limit")] if words else []
+
+
+def _shown_parts(recipe: RecipeFacts, request: CardRequest, vessel: Vessel | None) -> tuple[ShownPart, ...]:
+    raised, least_ml = least_liquid_line(recipe.parts, request.factor, request.batches, vessel)
+
+    def shown(line: LineFacts) -> ShownLine:
+        return show_line(
+            line,
+            request.factor,
+            request.measures,
+            batches=request.batches,
+            evaporated_ml=_evaporated_ml(line, vessel),
+            least_ml=least_ml if line is raised else Fraction(0),
+        )
+
+    return tuple(ShownPart(part.title, tuple(shown(line) for line in part.lines)) for part in recipe.parts)
+
+
+def _evaporated_ml(line: LineFacts, vessel: Vessel | None) -> Fraction:
+    """Return what boils off in one batch: under a lid or pressure next to nothing."""
+    return Fraction(0) if vessel is not None and vessel.closed else Fraction(line.evaporated_ml or 0)
 
 
 def _plates(dealt: Sequence[tuple[Card, Facts]], request: CardRequest) -> Iterable[CardPlate]:

@@ -144,13 +144,19 @@ def scale(
     if rule == "fixed":
         return ScaledAmount(low, high, "stays the same" if k != 1 else "")
     if rule == "batch":
-        return ScaledAmount(low * batches, high * batches, f"for {batches} batches" if batches > 1 else "")
+        return ScaledAmount(low * batches, high * batches, _batch_words(batches, k))
     if rule == "seasoning":
         grown = seasoning_factor(k, hot=hot)
         return ScaledAmount(low * grown, high * grown, TASTE if k != 1 else "")
     if rule == "simmer":
         return _simmered(low, high, k, batches, evaporated)
     raise ValueError(f"“{rule}” is not a scaling rule")
+
+
+def _batch_words(batches: int, k: Fraction) -> str:
+    if batches > 1:
+        return f"for {batches} batches"
+    return "for each batch" if k != 1 else ""
 
 
 def _at_least(low: Fraction, high: Fraction, least: Fraction) -> ScaledAmount:

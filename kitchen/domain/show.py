@@ -39,6 +39,7 @@ def show_line(
     *,
     batches: int = 1,
     evaporated_ml: Fraction = Fraction(0),
+    least_ml: Fraction = Fraction(0),
     style: str = "",
 ) -> ShownLine:
     """Return the line for ``k`` times the servings, in the reader's measures.
@@ -55,6 +56,8 @@ def show_line(
         Potfuls cooked one after the other. [-]
     evaporated_ml : Fraction >= 0
         What boils off an open pan, for a line under the simmer rule. [mL]
+    least_ml : Fraction >= 0
+        What a closed pot needs of this line in each batch, for a liquid in proportion. [mL]
     style : str
         Rounding style; by default ``small`` below the written servings and ``school`` from there up.
 
@@ -75,7 +78,7 @@ def show_line(
         return ShownLine("", line.name or line.text, _notes(line))
     if line.unit and line.unit not in UNITS:
         line = replace(line, unit="", name=f"{line.unit} {line.name}".strip())
-    scaled = _scaled(line, k, batches, evaporated_ml)
+    scaled = _scaled(line, k, batches, evaporated_ml, least_ml)
     low, high = _shown_ends(line, scaled, measures, style or ("small" if k < 1 else "school"))
     middle = (scaled.low + scaled.high) / 2
     said = [_tasted(line, scaled.note), _rounded(low, high), _unscaled(line, k)]
@@ -106,12 +109,21 @@ def _unscaled(line: LineFacts, k: Fraction) -> str:
     return f"“{found.group().strip()}” as written, not scaled" if found else ""
 
 
-def _scaled(line: LineFacts, k: Fraction, batches: int, evaporated_ml: Fraction) -> ScaledAmount:
+def _scaled(line: LineFacts, k: Fraction, batches: int, evaporated_ml: Fraction, least_ml: Fraction) -> ScaledAmount:
     low = line.low if line.low is not None else Fraction(0)
     high = low if line.high is None else line.high
     unit = size_of(line.unit)
-    evaporated = evaporated_ml / unit.per_base if unit.dimension == "volume" and unit.per_base else Fraction(0)
-    return scale(low, high, line.rule, k, batches=batches, hot=is_hot(line.name), evaporated=evaporated)
+    per_ml = 1 / unit.per_base if unit.dimension == "volume" and unit.per_base else Fraction(0)
+    return scale(
+        low,
+        high,
+        line.rule,
+        k,
+        batches=batches,
+        hot=is_hot(line.name),
+        evaporated=evaporated_ml * per_ml,
+        least=least_ml * per_ml,
+    )
 
 
 def _shown_ends(line: LineFacts, scaled: ScaledAmount, system: str, style: str) -> tuple[Shown, Shown]:

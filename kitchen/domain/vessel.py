@@ -261,3 +261,51 @@ def _article(vessel: Vessel) -> str:
 
 def _litres(volume_ml: float) -> str:
     return f"{volume_ml / 1000:.1f}\u00a0L" if volume_ml >= 100 else f"{volume_ml:.0f}\u00a0mL"
+
+
+def least_liquid_line(
+    parts: Sequence[PartFacts], k: Fraction, batches: int, vessel: Vessel | None
+) -> tuple[LineFacts | None, Fraction]:
+    """Return the line that has to grow so that a closed vessel gets its least liquid, and to how much. [mL]
+
+    Parameters
+    ----------
+    parts : sequence of PartFacts
+        The recipe's lines as written.
+    k : Fraction > 0
+        Multiple of the food. [-]
+    batches : int >= 1
+        Potfuls; each needs the least.
+    vessel : Vessel or None
+        None, or one without a least, asks for nothing.
+
+    Returns
+    -------
+    tuple of (LineFacts or None, Fraction)
+        The largest liquid that grows in proportion, with the least volume of it in one batch; (None, 0) where there is enough.
+
+    Notes
+    -----
+    What gives off liquid by itself (squash, tomatoes) is not counted: nobody knows how soon it does.
+
+    Examples
+    --------
+    >>> water = LineFacts("1 L water", Fraction(1), Fraction(1), "L", "water")
+    >>> pot = Vessel("pressure cooker", 4000, least_liquid_ml=250)
+    >>> least_liquid_line([PartFacts("", (water,))], Fraction(1, 6), 1, pot)[1]
+    Fraction(250, 1)
+    >>> least_liquid_line([PartFacts("", (water,))], Fraction(1, 2), 1, pot)
+    (None, Fraction(0, 1))
+    """
+    if vessel is None or not vessel.closed or vessel.least_liquid_ml <= 0:
+        return None, Fraction(0)
+    inside = [line for part in parts for line in part.lines if _goes_in(line, part.title, liquid_only=True)]
+    known = [(volume, line) for line in inside if (volume := line_volume_ml(line)) and line.rule == "proportional"]
+    if not known:
+        return None, Fraction(0)
+    there = sum(volume for volume, _ in known) * float(k) / batches
+    most, line = max(known, key=lambda pair: pair[0])
+    missing = vessel.least_liquid_ml - there
+    if missing <= 0:
+        return None, Fraction(0)
+    return line, Fraction(most * float(k) / batches + missing).limit_denominator(100)
