@@ -11,7 +11,7 @@ from itertools import groupby
 from typing import Any
 
 from kitchen.cards import Card, CardRequest, Caution, Facts, Headline, StageMark, registered
-from kitchen.domain import record
+from kitchen.domain import allergens, nutrition_plate, record
 from kitchen.domain.facts import LineFacts, PhotoFacts, RecipeFacts, StepFacts
 from kitchen.domain.portions import size_words
 from kitchen.domain.show import ShownLine, show_line
@@ -147,6 +147,17 @@ class Page:
     def volume_gap(self) -> str:
         """Whose volume is not in the size of a batch, as a clause; empty where nothing is missing or no vessel is known."""
         return unknown_words(self.filling.volume) if self.filling is not None else ""
+
+    @property
+    def allergens(self) -> allergens.AllergenList | None:
+        """The allergens that its foods bring and what the cook says of them; None in an edition from before they were told."""
+        return allergens.of_recipe(self.recipe)
+
+    @property
+    def nutrition(self) -> nutrition_plate.NutritionPlate | None:
+        """The food-energy estimate for one serving of the asked size; None in an edition from before there was one."""
+        held = self.recipe.nutrition
+        return None if held is None else nutrition_plate.plate(held, self.portion, self.recipe.serving_g)
 
     @property
     def line_count(self) -> int:

@@ -98,9 +98,9 @@ class StepFacts:
 class NutritionFacts:
     """What one serving holds, estimated from reference foods at the written servings.
 
-    ``carbohydrate_g`` is without fibre. ``counted`` lines are in it; ``missing`` names lines with mass that are not, so that every
-    figure is "at least"; ``left_out`` names what was left out on purpose, and why; ``at_least`` names further fields that are too
-    low; ``remarks`` are whole sentences.
+    ``carbohydrate_g`` is without fibre. ``counted`` is how many lines are in it; ``missing`` names lines with mass that are not,
+    so that every figure is "at least"; ``left_out`` names what was left out on purpose, and why; ``at_least`` names further
+    fields that are too low; ``remarks`` are whole sentences.
     """
 
     energy_kcal: float
@@ -131,8 +131,8 @@ class SideFacts:
 class RecipeFacts:
     """Everything about the recipe at the moment the facts were collected.
 
-    ``allergens`` are the keys of what is in it for sure, ``allergens_unknown`` the lines of which nothing is known; ``_added`` and
-    ``_removed`` are the cook's own word. ``allergens_told`` is false in editions from before they were worked out.
+    ``allergens`` are the keys of what is in it for sure, ``allergens_unknown`` the lines of which nothing is known, the added and
+    the removed ones the cook's own word. ``allergens_told`` is false in editions from before they were worked out.
     """
 
     slug: str

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import fields
 from datetime import datetime
 
 from django.db.models import Prefetch, QuerySet
 
 from kitchen.cards import Facts, registered
-from kitchen.domain import record
+from kitchen.domain import allergens, nutrition, record
 from kitchen.domain.facts import (
     AmountFacts,
     FoodFacts,
@@ -49,6 +51,8 @@ def with_facts(revisions: QuerySet[Revision]) -> list[tuple[Revision, RecipeFact
 
 def _facts(revision: Revision) -> RecipeFacts:
     recipe = revision.recipe
+    parts = tuple(_part(part) for part in revision.parts.all())
+    told = allergens_told(recipe, (line for part in parts for line in part.lines))
     return RecipeFacts(
         slug=recipe.slug,
         title=recipe.title,
@@ -59,12 +63,34 @@ def _facts(revision: Revision) -> RecipeFacts:
         author=recipe.owner.get_full_name() or recipe.owner.get_username(),
         home_url=recipe.home_url,
         tags=tuple(recipe.tags),
-        parts=tuple(_part(part) for part in revision.parts.all()),
+        parts=parts,
         steps=tuple(_step(step) for step in revision.steps.all()),
         sides=tuple(_side(pairing) for pairing in recipe.sides.all()),
         photo=_lead_photo(recipe),
         serving_g=revision.serving_g,
+        allergens=told.keys,
+        allergens_unknown=told.unknown,
+        allergens_added=allergens.ordered(recipe.allergens.get("added", ())),
+        allergens_removed=allergens.ordered(recipe.allergens.get("removed", ())),
+        allergens_told=True,
+        nutrition=nutrition.estimate(_weighed(revision), revision.servings),
     )
+
+
+def allergens_told(recipe: Recipe, lines: Iterable[LineFacts]) -> allergens.AllergenList:
+    """Return the allergens of these lines as the recipe's cook edited them."""
+    return allergens.listed(lines, recipe.allergens.get("added", ()), recipe.allergens.get("removed", ()))
+
+
+def _weighed(revision: Revision) -> Iterable[nutrition.Weighed]:
+    """Yield each line with its food's composition, which the facts of a food do not hold."""
+    for part in revision.parts.all():
+        for line in part.lines.all():
+            yield line_facts(line), None if line.food is None else _composition(line.food)
+
+
+def _composition(food: Food) -> nutrition.Composition:
+    return nutrition.Composition(**{column.name: getattr(food, column.name) for column in fields(nutrition.Composition)})
 
 
 def _needed() -> list[str | Prefetch]:
@@ -139,6 +165,7 @@ def photo_facts(photo: Photo) -> PhotoFacts:
         height_px=photo.height_px,
         focal_x=photo.focal_x,
         focal_y=photo.focal_y,
+        crops={name: tuple(size) for name, size in photo.crops.items()},
     )
 
 

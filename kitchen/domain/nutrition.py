@@ -1,0 +1,222 @@
+"""The food-energy estimate: what one serving holds, from the reference foods' composition, and all that is not in it.
+
+Nothing missing counts as zero. A line with mass that cannot be counted is named, and every figure is then "at least". What is
+left out on purpose is named too: what greases a pan, what is optional, what goes away with its water.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, fields
+
+from kitchen.domain.facts import FoodFacts, LineFacts, NutritionFacts, WeightFacts
+from kitchen.domain.foods import line_grams
+from kitchen.domain.rules import SEASONING_AISLES, default_rule
+
+SALT_PER_SODIUM = 2.5
+# From here on a food is salty enough for its pinch to matter in the salt figure.
+SALTY_MG = 400.0
+
+_PART_OF_IT = re.compile(r"\b(?:juice|juiced|zest|zested|rind|peel|pulp)\b", re.IGNORECASE)
+_FRYING = re.compile(r"\bfor\s+(?:the\s+)?deep[- ]?(?:frying|fryer|fat)\b", re.IGNORECASE)
+_WATER = re.compile(
+    r"\bfor\s+(?:the\s+)?(?:(?:boiling|cooking|pasta|potato|poaching|blanching|soaking)(?:\s+water)|water|soaking|brine|brining)\b",
+    re.IGNORECASE,
+)
+_DRAINED = re.compile(r"\bdrain(?:ed)?\b", re.IGNORECASE)
+_PACKS = frozenset({"can", "jar", "tin", "packet", "pouch", "carton"})
+
+
+@dataclass(frozen=True)
+class Composition:
+    """What 100 g of a food's edible part hold; None where the table does not tell. Carbohydrate is by difference, with fibre."""
+
+    energy_kcal: float | None = None
+    protein_g: float | None = None
+    fat_g: float | None = None
+    carbohydrate_g: float | None = None
+    fibre_g: float | None = None
+    sodium_mg: float | None = None
+    saturated_fat_g: float | None = None
+    sugars_g: float | None = None
+
+    @property
+    def known(self) -> bool:
+        """Whether energy, protein, fat, carbohydrate and sodium are all told."""
+        return None not in (self.energy_kcal, self.protein_g, self.fat_g, self.carbohydrate_g, self.sodium_mg)
+
+
+Weighed = tuple[LineFacts, Composition | None]
+
+
+@dataclass
+class _Tally:
+    """What was counted so far, in the whole recipe."""
+
+    sums: dict[str, float] = field(default_factory=lambda: dict.fromkeys((entry.name for entry in fields(Composition)), 0.0))
+    counted: int = 0
+    missing: list[str] = field(default_factory=list)
+    left_out: list[str] = field(default_factory=list)
+    at_least: set[str] = field(default_factory=set)
+    without_fibre: list[str] = field(default_factory=list)
+    drained: list[str] = field(default_factory=list)
+
+
+def salt_g(sodium_mg: float) -> float:
+    """Return the salt that holds so much sodium.
+
+    Parameters
+    ----------
+    sodium_mg : float >= 0
+        Sodium. [mg]
+
+    Returns
+    -------
+    float
+        Salt. [g]
+
+    References
+    ----------
+    Regulation (EU) No 1169/2011, annex I: salt = sodium x 2.5.
+
+    Examples
+    --------
+    >>> salt_g(400)
+    1.0
+    """
+    return sodium_mg * SALT_PER_SODIUM / 1000
+
+
+def estimate(lines: Iterable[Weighed], servings: int) -> NutritionFacts:
+    """Return what one serving holds, as far as the lines' foods and weights tell.
+
+    Parameters
+    ----------
+    lines : iterable of (LineFacts, Composition or None)
+        Every line, with the composition of its food.
+    servings : int >= 1
+        How many servings the lines make. [-]
+
+    Returns
+    -------
+    NutritionFacts
+        Per serving; a line with a range counts with its middle.
+
+    Notes
+    -----
+    Available carbohydrate = carbohydrate by difference - fibre, as the European regulation means the word; energy is the table's
+    own. A line that greases the pan, is optional, or goes away with its water is left out, and named. Seasonings that are
+    measured are counted; a pinch to taste is too little for every figure but salt, which is then "at least".
+
+    Examples
+    --------
+    >>> from fractions import Fraction
+    >>> oats = FoodFacts("rolled oats", g_per_ml=0.4)
+    >>> line = LineFacts("100 g oats", low=Fraction(100), high=Fraction(100), unit="g", food=oats)
+    >>> told = estimate([(line, Composition(380, 13, 6.5, 68, 10, 6)), (LineFacts("stardust"), None)], 2)
+    >>> told.energy_kcal, told.carbohydrate_g, told.missing
+    (190.0, 29.0, ('stardust: not linked to a food',))
+    """
+    tally = _Tally()
+    for line, composition in lines:
+        _take(tally, line, composition)
+    each = {name: total / servings for name, total in tally.sums.items()}
+    return NutritionFacts(
+        energy_kcal=each["energy_kcal"],
+        protein_g=each["protein_g"],
+        fat_g=each["fat_g"],
+        carbohydrate_g=max(0.0, each["carbohydrate_g"] - each["fibre_g"]),
+        fibre_g=each["fibre_g"],
+        salt_g=salt_g(each["sodium_mg"]),
+        saturated_fat_g=each["saturated_fat_g"],
+        sugars_g=each["sugars_g"],
+        missing=tuple(dict.fromkeys(tally.missing)),
+        counted=tally.counted,
+        left_out=tuple(dict.fromkeys(tally.left_out)),
+        at_least=tuple(sorted(tally.at_least)),
+        remarks=tuple(_remarks(tally)),
+    )
+
+
+def _take(tally: _Tally, line: LineFacts, composition: Composition | None) -> None:
+    name, food = line.name or line.text, line.food
+    reason = _why_left_out(line)
+    if reason:
+        tally.left_out.append(f"{name} ({reason})")
+        if reason == _WITH_ITS_WATER:
+            _mark_salty(tally, composition)
+    elif food is None:
+        tally.missing.append(f"{name}: not linked to a food")
+    elif composition is None or not composition.known:
+        tally.missing.append(f"{name}: what {food.name} holds is not known")
+    elif line.low is None and food.aisle in SEASONING_AISLES:
+        tally.left_out.append(f"{name} ({'to taste' if line.to_taste else 'no amount'})")
+        _mark_salty(tally, composition)
+    else:
+        _weigh(tally, line, food, composition)
+
+
+def _mark_salty(tally: _Tally, composition: Composition | None) -> None:
+    """What is salty and not counted makes the salt "at least"; so does what nobody knows."""
+    if composition is None or composition.sodium_mg is None or composition.sodium_mg >= SALTY_MG:
+        tally.at_least.add("salt_g")
+
+
+def _weigh(tally: _Tally, line: LineFacts, food: FoodFacts, composition: Composition) -> None:
+    mass_g, why = _eaten_grams(line, food)
+    if mass_g is None:
+        tally.missing.append(f"{line.name or line.text}: {why}")
+        return
+    tally.counted += 1
+    for entry in fields(Composition):
+        held = getattr(composition, entry.name)
+        if held is not None:
+            tally.sums[entry.name] += held * mass_g / 100
+        elif composition.fat_g if entry.name == "saturated_fat_g" else composition.carbohydrate_g:
+            tally.at_least.add(entry.name)
+    if composition.fibre_g is None and composition.carbohydrate_g:
+        tally.without_fibre.append(food.name)
+    if line.unit in _PACKS and _DRAINED.search(f"{line.name}, {line.note}") and "drained" not in food.name:
+        tally.drained.append(food.name)
+
+
+_WITH_ITS_WATER = "goes away with its water"
+
+
+def _why_left_out(line: LineFacts) -> str:
+    words = f"{line.name}, {line.note}"
+    if default_rule(line) == "fixed":
+        return "for greasing"
+    if _WATER.search(words):
+        return _WITH_ITS_WATER
+    return "optional" if line.optional else ""
+
+
+def _eaten_grams(line: LineFacts, food: FoodFacts) -> tuple[float | None, str]:
+    """Return the mass that is eaten, or None and why it is not known. Of a lemon's juice a lemon's weight would be untrue."""
+    words = f"{line.name}, {line.note}"
+    if line.low is None:
+        return None, "no amount"
+    if _FRYING.search(words):
+        return None, "how much of it the food takes up is not known"
+    if line.unit in ("", "each", "piece") and _PART_OF_IT.search(words) and not any(_is_part(weight) for weight in food.weights):
+        return None, "how much of it is eaten is not known"
+    mass_g = line_grams(line)
+    return mass_g, "" if mass_g is not None else "its weight is not known"
+
+
+def _is_part(weight: WeightFacts) -> bool:
+    return bool(_PART_OF_IT.search(weight.words))
+
+
+def _remarks(tally: _Tally) -> Iterable[str]:
+    if tally.without_fibre:
+        yield f"Carbohydrate still holds the fibre of {_joined(tally.without_fibre)}, which is not known."
+    if tally.drained:
+        yield f"Counted with the liquid in the pack: {_joined(tally.drained)}."
+
+
+def _joined(names: Sequence[str]) -> str:
+    *firsts, last = dict.fromkeys(names)
+    return f"{', '.join(firsts)} and {last}" if firsts else str(last)
