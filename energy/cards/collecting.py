@@ -12,16 +12,19 @@ from energy.domain.combine import MeasuredRun, combine_runs
 from energy.domain.facts import ApplianceFacts, EnergyFacts, MeterFacts, SourceFacts, TariffFacts
 from energy.domain.filling import food_in_pot_g
 from energy.models import Appliance, Meter, PowerSource, Run, Tariff
+from kitchen.domain.since_cooked import since_cooked
 from kitchen.models import Revision
+from kitchen.queries.collecting import with_facts
 
 MOST_OTHER_SOURCES = 4
 
 
 def energy_facts(revision: Revision, *, at: datetime) -> EnergyFacts | None:
-    """Return what was measured on this revision, else on the newest earlier one that has runs which count; else None."""
-    measured = queries.measured_revision(revision)
-    if measured is None:
+    """Return what was measured on this revision, else on an earlier one that has runs which count; else None."""
+    chosen = _measured_on(revision)
+    if chosen is None:
         return None
+    measured, changed_since = chosen
     runs = queries.finished_runs(measured)
     facts = combine_runs([fact for run in runs if (fact := _measured_run(run, measured))], servings=revision.servings)
     if facts is None:
@@ -35,7 +38,24 @@ def energy_facts(revision: Revision, *, at: datetime) -> EnergyFacts | None:
         no_price=no_price,
         food_g=food_in_pot_g(queries.cooked_lines(revision.pk), facts.appliance.kind),
         earlier_revision=None if measured.pk == revision.pk else measured.number,
+        changed_since=changed_since,
     )
+
+
+def _measured_on(revision: Revision) -> tuple[Revision, str | None] | None:
+    """Return the revision whose runs are shown, and what changed since.
+
+    Runs of this revision come first; then those of the newest earlier one with the same food, liquid and stages, so that going
+    back to an old revision finds its runs again; then those of the newest earlier one.
+    """
+    measured = queries.measured_revisions(revision)
+    if not measured or measured[0].pk == revision.pk:
+        return (measured[0], None) if measured else None
+    asked = Revision.objects.filter(pk__in=[revision.pk, *(one.pk for one in measured)])
+    facts = {held.pk: facts for held, facts in with_facts(asked)}
+    told = [(one, since_cooked(facts[one.pk], facts[revision.pk])) for one in measured]
+    chosen, since = next((pair for pair in told if not pair[1].differs), told[0])
+    return chosen, since.sentence()
 
 
 def _measured_run(run: Run, revision: Revision) -> MeasuredRun | None:
@@ -65,6 +85,7 @@ def appliance_facts(appliance: Appliance) -> ApplianceFacts:
         fill_limit_pct=appliance.fill_limit_pct,
         foam_fill_limit_pct=appliance.foam_fill_limit_pct,
         pressure_kpa=appliance.pressure_kpa,
+        min_liquid_ml=appliance.min_liquid_ml,
     )
 
 

@@ -57,6 +57,7 @@ class ApplianceFacts:
     fill_limit_pct: float = 67
     foam_fill_limit_pct: float = 50
     pressure_kpa: float | None = None
+    min_liquid_ml: float | None = None
 
 
 @dataclass(frozen=True)
@@ -97,7 +98,8 @@ class EnergyFacts:
     interval (one run: the meter's expanded uncertainty); ``next_low_wh`` .. ``next_high_wh`` what the next cook may need.
     ``peak_seen`` tells whether a display showed the peak; otherwise it is what the counter proves and may be higher.
     ``no_price`` says why ``tariff`` is None where the source has one that is not in force.
-    ``earlier_revision`` is set where the runs belong to an earlier revision than the one that is shown.
+    ``earlier_revision`` is set where the runs belong to an earlier revision than the one that is shown; ``changed_since`` says
+    then what differs in food, liquid and stages: empty where nothing does, None in facts from before it was told.
     """
 
     servings: int
@@ -119,9 +121,15 @@ class EnergyFacts:
     tariff: TariffFacts | None = None
     peak_seen: bool = True
     earlier_revision: int | None = None
+    changed_since: str | None = None
     food_g: float | None = None
     no_price: str = ""
     schema: int = 1
+
+    @property
+    def on_other_food(self) -> bool:
+        """Whether the figures were measured on a revision that really differs from the one shown."""
+        return bool(self.changed_since)
 
     @property
     def counted_runs(self) -> int:

@@ -20,7 +20,7 @@ from energy.queries.run_page import RunFigures, reading_rows, run_figures, run_l
 from energy.queries.runs import (
     does_count,
     finished_runs,
-    measured_revision,
+    measured_revisions,
     recipes_without_runs,
     run_summary,
     runs_of_cook,
@@ -47,7 +47,7 @@ __all__ = [
     "gear_use",
     "has_gear",
     "heat_need_of",
-    "measured_revision",
+    "measured_revisions",
     "newest_revision",
     "reading_rows",
     "readings_beside",

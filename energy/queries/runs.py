@@ -38,8 +38,8 @@ def recipes_without_runs(user: Any) -> QuerySet[Recipe]:
     return recipes.exclude(revisions__runs__isnull=False).order_by("title")
 
 
-def measured_revision(revision: Revision) -> Revision | None:
-    """Return the newest revision, this one or an earlier one, that has runs which count and whose energy is known. One query."""
+def measured_revisions(revision: Revision) -> list[Revision]:
+    """Return the revisions, this one or earlier, that have counting runs of known energy, the newest first. One query."""
     counted = Run.objects.filter(
         COUNTS,
         revision__recipe=revision.recipe_id,
@@ -47,8 +47,7 @@ def measured_revision(revision: Revision) -> Revision | None:
         ended_at__isnull=False,
         summary__method__in=("counter", "watts", "charge"),
     )
-    newest = counted.select_related("revision").order_by("-revision__number").first()
-    return newest.revision if newest else None
+    return list(Revision.objects.filter(pk__in=counted.values("revision")).order_by("-number"))
 
 
 def finished_runs(revision: Revision) -> list[Run]:

@@ -52,6 +52,19 @@ class SinceCooked:
             return "so the figures are high for this one"
         return "so the figures may be off for this one"
 
+    def sentence(self) -> str:
+        """Return what differs and what it means, to follow "since then"; empty where nothing differs.
+
+        Examples
+        --------
+        >>> SinceCooked(("150 g more food", "liquid 500 → 800 mL"), more=True).sentence()
+        '150 g more food, liquid 500 → 800 mL, so the figures are low for this one'
+        """
+        if not self.differs:
+            return ""
+        unknown = [f"another amount of {name} (weight not known)" for name in self.unweighed]
+        return ", ".join([*self.words, *unknown, self.meaning()])
+
 
 def since_cooked(cooked: RecipeFacts, shown: RecipeFacts) -> SinceCooked:
     """Return what differs between the revision that was cooked and the one that is shown.
