@@ -3,22 +3,28 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from fractions import Fraction
 
 from kitchen.domain.amounts import read_number
-from kitchen.domain.facts import FoodFacts, LineFacts
+from kitchen.domain.facts import FoodFacts, LineFacts, WeightFacts
+from kitchen.domain.nouns import singular
 from kitchen.domain.units import UNITS, CannotConvert, find_unit, size_of, to_base
 
 # Names for the same piece of a food.
-_SAME_PIECE = {"stick": "stalk", "rasher": "slice", "head": "bulb", "strip": "slice", "sachet": "packet"}
+_SAME_PIECE = {"stick": "stalk", "rasher": "slice", "head": "bulb", "strip": "slice", "sachet": "packet", "tin": "can"}
 _LIQUID = re.compile(
     r"\b(?:oil|milk|water|stock|broth|juice|vinegar|cream|buttermilk|wine|beer|cider|spirits?|rum|brandy|drink|coffee|tea|"
     r"(?:soy|fish|worcestershire|oyster|hot|teriyaki) sauce|extract)\b"
 )
+_WORD = re.compile(r"[a-zà-ÿ]+")
+# Words beside a size in centimetres, and words that hold no meaning alone.
+_SIZES = frozenset({"across", "cm", "in", "into", "long", "of", "raw", "the", "to", "with"})
+_EITHER = re.compile(r"[,;/]|\bor\b")
 _NOT_LIQUID = re.compile(r"\b(?:powder|cheese|ice|soured?|clotted|dried|instant|leaves|tartar|condensed)\b")
 
 
-def grams(amount: Fraction, unit_key: str, food: FoodFacts | None) -> float | None:
+def grams(amount: Fraction, unit_key: str, food: FoodFacts | None, words: str = "") -> float | None:
     """Return the mass of an amount of food, or None where the food's weights do not tell.
 
     Parameters
@@ -28,7 +34,9 @@ def grams(amount: Fraction, unit_key: str, food: FoodFacts | None) -> float | No
     unit_key : str
         A key of ``UNITS``; empty for whole things.
     food : FoodFacts or None
-        The food with its grams per millilitre and per piece.
+        The food with its grams per millilitre and per piece, and its further household weights.
+    words : str
+        What the line says of the food ("onion, chopped"), to find the household weight that is meant.
 
     Returns
     -------
@@ -38,26 +46,30 @@ def grams(amount: Fraction, unit_key: str, food: FoodFacts | None) -> float | No
     Notes
     -----
     A mass needs no food. A volume needs the food's own density: a cup of flour is never taken for a cup of water. A count needs
-    the weight of one, and the same kind of piece: the weight of a garlic clove says nothing about a head of garlic.
+    the weight of one, and the same kind of piece: the weight of a garlic clove says nothing about a head of garlic. A household
+    weight whose words stand in the line comes first.
 
     Examples
     --------
     >>> flour = FoodFacts("plain flour", g_per_ml=0.528)
     >>> round(grams(Fraction(1), "cup", flour)), grams(Fraction(2), "", flour), grams(Fraction(1), "kg", None)
     (125, None, 1000.0)
+    >>> onion = FoodFacts("onion", weights=(WeightFacts("cup", 160.0, "chopped"),))
+    >>> grams(Fraction(2), "cup", onion, "onion, chopped"), grams(Fraction(2), "cup", onion, "onion, sliced")
+    (320.0, None)
     """
-    return None if why_not(amount, unit_key, food) else _known_grams(amount, unit_key, food)
+    return None if why_not(amount, unit_key, food, words) else _known_grams(amount, unit_key, food, words)
 
 
-def _known_grams(amount: Fraction, unit_key: str, food: FoodFacts | None) -> float:
+def _known_grams(amount: Fraction, unit_key: str, food: FoodFacts | None, words: str) -> float:
     base, kind = to_base(amount, unit_key)
     if kind == "g":
         return float(base)
-    per_base = (food.g_per_ml if kind == "mL" else food.g_per_each) if food else None
+    per_base = g_per_ml(food, words, unit_key) if kind == "mL" else g_of_one(food, unit_key, words)
     return float(base) * (per_base or 0.0)
 
 
-def why_not(amount: Fraction, unit_key: str, food: FoodFacts | None) -> str:
+def why_not(amount: Fraction, unit_key: str, food: FoodFacts | None, words: str = "") -> str:
     """Return why the mass is not known, as a sentence for the cook; empty where it is.
 
     Examples
@@ -74,13 +86,90 @@ def why_not(amount: Fraction, unit_key: str, food: FoodFacts | None) -> str:
     if food is None:
         return "The line is not linked to a food, so its weight is not known."
     if unit.dimension == "volume":
-        if food.g_per_ml:
+        if g_per_ml(food, words, unit.key):
             return ""
         return f"A {unit.label} of {food.name} has no known weight: add its grams per millilitre to the food."
-    if food.g_per_each and _is_that_piece(unit.key, food):
+    if g_of_one(food, unit.key, words):
         return ""
     piece = f"A {unit.label} of {food.name}" if unit.label else f"One {food.name}"
     return f"{piece} has no known weight: add the grams of one to the food."
+
+
+def g_per_ml(food: FoodFacts | None, words: str = "", unit_key: str = "") -> float | None:
+    """Return the food's density as the line means it, or None. [g/mL]
+
+    Notes
+    -----
+    In this order: a weight by volume whose words stand in the line, the one with most words first, of the same unit before
+    others; a weight of the same unit without words; the plain density; the density that another weight by volume without words
+    implies.
+
+    Examples
+    --------
+    >>> onion = FoodFacts("onion", g_per_ml=0.676, weights=(WeightFacts("cup", 115.0, "sliced"),))
+    >>> round(g_per_ml(onion, "onions, thinly sliced"), 3), g_per_ml(onion, "onions, grated")
+    (0.486, 0.676)
+    """
+    if food is None:
+        return None
+    by_volume = [weight for weight in food.weights if _dimension(weight) == "volume"]
+    meant = max(
+        (weight for weight in by_volume if words_found(weight.words, words)),
+        key=lambda weight: (words_found(weight.words, words), weight.unit == unit_key),
+        default=None,
+    )
+    plain = [weight for weight in by_volume if not weight.words]
+    same_unit = next((weight for weight in plain if weight.unit == unit_key), None)
+    if meant or same_unit:
+        return _density(meant or same_unit)
+    return food.g_per_ml or _density(plain[0] if plain else None)
+
+
+def _dimension(weight: WeightFacts) -> str:
+    unit = UNITS.get(weight.unit or "each")
+    return unit.dimension if unit is not None and weight.g > 0 else ""
+
+
+def _density(weight: WeightFacts | None) -> float | None:
+    return None if weight is None else weight.g / float(to_base(Fraction(1), weight.unit)[0])
+
+
+def g_of_one(food: FoodFacts | None, unit_key: str = "", words: str = "") -> float | None:
+    """Return the grams of one piece of the food as the line means it, or None where that piece has no weight. [g]
+
+    Examples
+    --------
+    >>> onion = FoodFacts("onion", g_per_each=110.0, each_name="medium", weights=(WeightFacts("", 150.0, "large"),))
+    >>> g_of_one(onion, "", "large onions"), g_of_one(onion, "", "onions"), g_of_one(onion, "slice", "onions")
+    (150.0, 110.0, None)
+    """
+    if food is None:
+        return None
+    wanted = _piece_key(unit_key)
+    pieces = [weight for weight in food.weights if _dimension(weight) == "count" and _piece_key(weight.unit) == wanted]
+    meant = max((weight for weight in pieces if words_found(weight.words, words)), key=_most_words(words), default=None)
+    if meant is None:
+        meant = next((weight for weight in pieces if not weight.words), None)
+    if meant is not None:
+        return meant.g
+    return food.g_per_each if food.g_per_each and _is_that_piece(unit_key, food) else None
+
+
+def _most_words(words: str) -> Callable[[WeightFacts], int]:
+    return lambda weight: words_found(weight.words, words)
+
+
+def words_found(wanted: str, words: str) -> int:
+    """Return how many words of a household weight the line holds: all of one of its readings ("chopped, diced"), or none.
+
+    Examples
+    --------
+    >>> words_found("chopped or diced", "onions, chopped"), words_found("small curd", "curd cheese"), words_found("", "egg")
+    (1, 0, 0)
+    """
+    held = {singular(word) for word in _WORD.findall(words.lower())}
+    readings = [{singular(word) for word in _WORD.findall(reading)} - _SIZES for reading in _EITHER.split(wanted.lower())]
+    return max((len(reading) for reading in readings if reading and held.issuperset(reading)), default=0)
 
 
 def piece_of(each_name: str) -> str:
@@ -96,9 +185,12 @@ def piece_of(each_name: str) -> str:
 _WHOLE_PIECES = frozenset({"bulb", "ear", "fillet", "piece"})
 
 
+def _piece_key(unit_key: str) -> str:
+    return "" if unit_key in ("", "each", "piece") else _SAME_PIECE.get(unit_key, unit_key)
+
+
 def _is_that_piece(unit_key: str, food: FoodFacts) -> bool:
-    piece = piece_of(food.each_name)
-    wanted = "" if unit_key in ("each", "piece") else _SAME_PIECE.get(unit_key, unit_key)
+    piece, wanted = piece_of(food.each_name), _piece_key(unit_key)
     whole = piece in _WHOLE_PIECES or (piece and piece in food.name.lower().split())
     return wanted == piece or (wanted == "" and bool(whole))
 
@@ -175,4 +267,9 @@ def line_grams(line: LineFacts, k: Fraction = Fraction(1)) -> float | None:
     of_one = size_grams(line.size, line.food)
     if of_one is not None and unit is not None and unit.dimension == "count":
         return float(middle * k) * of_one
-    return grams(middle * k, line.unit, line.food)
+    return grams(middle * k, line.unit, line.food, words_of_line(line))
+
+
+def words_of_line(line: LineFacts) -> str:
+    """Return what a line says of its food: size, name and preparation."""
+    return f"{line.size} {line.name}, {line.note}"

@@ -6,15 +6,13 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from kitchen.domain import foods, steps
-from kitchen.domain.amounts import format_amount, format_decimal
 from kitchen.domain.facts import FoodFacts
+from kitchen.domain.measure_words import exact_words, parts_words
+from kitchen.domain.rounding import MOST_ERROR, is_near, nearest, within
+from kitchen.domain.spoons import LADDERS, Part, spoon_parts
 from kitchen.domain.steps import STYLES, Steps
-from kitchen.domain.units import UNITS, convert, label_of, size_of, to_base
-
-MOST_ERROR = Fraction(5, 100)
-SYSTEMS = ("written", "metric", "us")
-
-Part = tuple[Fraction, str]
+from kitchen.domain.systems import NOMINAL_ERROR, SYSTEMS, US_SPOONS, SpoonSet, teaspoons
+from kitchen.domain.units import convert, size_of, to_base
 
 
 @dataclass(frozen=True)
@@ -45,7 +43,7 @@ def kitchen_measure(
     style : str
         ``school``, ``forces`` or ``small``: whose table of steps.
     system : str
-        ``written`` keeps the cook's own kind of unit, ``metric`` and ``us`` change it.
+        A key of ``SYSTEMS``: ``written`` keeps the cook's own kind of unit, the others change it.
     food : FoodFacts, optional
         Lets a volume become a weight, or a small weight a spoon; says whether one piece is large enough to be quartered.
 
@@ -61,9 +59,11 @@ def kitchen_measure(
 
     Notes
     -----
-    The table's step is halved until the error is at most 5 %, down to the smallest spoon; what is left then is said. Things are
-    whole where that is near enough, else they go to the nearest half, and one that weighs 55 g or more (a lemon, an onion, no
+    The table's step is made finer until the error is at most 5 %, down to the smallest spoon; what is left then is said. Things
+    are whole where that is near enough, else they go to the nearest half, and one that weighs 55 g or more (a lemon, an onion, no
     egg) to the third or quarter that comes nearer. A splash or a glug is nobody's exact measure, so nothing is said of it.
+    Metric and British readers weigh what is not poured, where its weight is known, and keep spoons up to three tablespoons;
+    Australian ones have spoons and cups up to a litre.
 
     References
     ----------
@@ -75,6 +75,8 @@ def kitchen_measure(
     ('4 lb 5½ oz', '4 lb 6 oz')
     >>> kitchen_measure(Fraction(14, 5), "tbsp", "small").text
     '2 tbsp 2⅜ tsp'
+    >>> kitchen_measure(Fraction(1), "cup", system="au").text, kitchen_measure(Fraction(1), "pint_imp", system="uk").text
+    ('¾ cup 2½ tbsp', '570 mL')
     >>> egg = kitchen_measure(Fraction(4, 3), "")
     >>> egg.text, egg.said
     ('1½', 'rounded from 1⅓')
@@ -83,93 +85,85 @@ def kitchen_measure(
         raise ValueError("an amount to measure must be above zero")
     if style not in STYLES or system not in SYSTEMS:
         raise ValueError(f"“{style}” or “{system}” is not a way of measuring")
+    if size_of(unit).dimension == "count":
+        return _shown(((_things(amount, cut=_can_be_cut(unit, food)), unit),), amount, amount, unit, system)
+    if (spoons := SYSTEMS[system].spoons) is not None and _is_spooned(amount, unit, system):
+        return _spooned(amount, unit, STYLES[style], system, spoons)
     target, target_unit = _target(amount, unit, system, food, STYLES[style])
-    if size_of(target_unit).dimension == "count":
-        parts: tuple[Part, ...] = ((_things(target, cut=_can_be_cut(target_unit, food)), target_unit),)
-    else:
-        parts = _parts(target, target_unit, unit, system, STYLES[style])
-    rounded = sum((convert(number, key, target_unit) for number, key in parts), Fraction(0))
-    return _shown(parts, target, target_unit, rounded)
+    parts = _parts(target, target_unit, unit, system, STYLES[style])
+    return _shown(parts, target, target, target_unit, system)
 
 
-def _shown(parts: tuple[Part, ...], target: Fraction, target_unit: str, rounded: Fraction) -> Shown:
-    error = (rounded - target) / target
-    exact = exact_words(target, target_unit)
-    said = f"rounded from {exact}" if abs(error) > MOST_ERROR and target_unit not in _ROUGH else ""
-    return Shown(parts_words(parts), exact, round(float(100 * error), 2), said, parts)
+def _shown(parts: tuple[Part, ...], exact: Fraction, meant: Fraction, unit: str, system: str) -> Shown:
+    """Return the measure with its error against ``exact``; ``meant`` is what words tell, a spoon being a spoon. [unit]"""
+    rounded = sum((convert(number, key, unit) for number, key in parts), Fraction(0))
+    error = (rounded - exact) / exact
+    text = parts_words(parts, system)
+    told = text if rounded == meant else exact_words(meant, unit, system)
+    said = f"rounded from {told}" if abs(error) > MOST_ERROR and unit not in _ROUGH else ""
+    return Shown(text, told, round(float(100 * error), 2), said, parts)
+
+
+_SPOONS = frozenset({"tsp", "tbsp", "dsp", "tbsp_au", "tsp_metric", "tbsp_metric", "pinch", "dash"})
+_POURED = frozenset({"mL", "cL", "dL", "L"})
+_MOST_SPOONS_ML = 45
+_LEAST_JUG_ML = 60
+_LEAST_LITRES_ML = 1000
+# What rounding may add where a US spoon stands for a metric one already.
+_MOST_NOMINAL = (1 + MOST_ERROR) * (1 - NOMINAL_ERROR) - 1
+
+
+def _is_spooned(amount: Fraction, unit: str, system: str) -> bool:
+    """Say whether a volume goes into the system's own spoons and cups rather than onto a scale or into a jug."""
+    volume_ml, kind = to_base(amount, unit)
+    if kind != "mL" or (unit in ("pinch", "dash") and amount < 4) or system == "us":
+        return False
+    if system == "au":
+        return volume_ml < (_LEAST_JUG_ML if unit in _POURED else _LEAST_LITRES_ML)
+    return unit in _SPOONS and volume_ml < _MOST_SPOONS_ML
+
+
+def _spooned(amount: Fraction, unit: str, style: Steps, system: str, spoons: SpoonSet) -> Shown:
+    meant, nominal = teaspoons(amount, unit, spoons)
+    parts = spoon_parts(meant, style, spoons, most=_MOST_NOMINAL if nominal else MOST_ERROR)
+    if system == "uk" and parts == ((Fraction(2), spoons.tsp),) and unit != "tsp":
+        parts = ((Fraction(1), "dsp"),)
+    return _shown(parts, convert(amount, unit, spoons.tsp), meant, spoons.tsp, system)
 
 
 def _target(amount: Fraction, unit: str, system: str, food: FoodFacts | None, style: Steps) -> Part:
     """Return the amount in the unit that is rounded: g, mL, oz, tsp, or the cook's own."""
-    dimension = size_of(unit).dimension
-    if system == "metric" and dimension != "count":
-        return _metric(amount, unit, food)
-    if system == "us" and dimension != "count":
+    if system == "us":
         return _customary(amount, unit, food, style)
-    return _as_written(amount, unit)
+    if system == "written" or (unit in ("pinch", "dash") and amount < 4):
+        return _as_written(amount, unit)
+    base, kind = to_base(amount, unit)
+    density = foods.g_per_ml(food) if kind == "mL" and system != "au" else None
+    if density and food is not None and not foods.is_liquid(food):
+        return base * Fraction(density).limit_denominator(10000), "g"
+    return base, kind
 
 
 def _as_written(amount: Fraction, unit: str) -> Part:
     if unit in ("g", "kg", "mg"):
         return convert(amount, unit, "g"), "g"
-    if unit in ("mL", "cL", "dL", "L"):
+    if unit in _POURED:
         return convert(amount, unit, "mL"), "mL"
     if unit in ("oz", "lb"):
         return convert(amount, unit, "oz"), "oz"
-    if unit in _LADDERS or (unit in ("pinch", "dash") and amount >= 4):
+    if unit in LADDERS or (unit in ("pinch", "dash") and amount >= 4):
         return convert(amount, unit, "tsp"), "tsp"
     return amount, unit
-
-
-_SPOONS = frozenset({"tsp", "tbsp", "pinch", "dash"})
-_MOST_SPOONS_ML = 45
-
-
-def _metric(amount: Fraction, unit: str, food: FoodFacts | None) -> Part:
-    base, kind = to_base(amount, unit)
-    if unit in _SPOONS and base < _MOST_SPOONS_ML:
-        return _as_written(amount, unit)
-    if kind == "mL" and food is not None and food.g_per_ml and not foods.is_liquid(food):
-        return base * Fraction(food.g_per_ml).limit_denominator(10000), "g"
-    return base, kind
 
 
 def _customary(amount: Fraction, unit: str, food: FoodFacts | None, style: Steps) -> Part:
     base, kind = to_base(amount, unit)
     if kind == "mL":
         return (amount, unit) if unit in ("pinch", "dash") and amount < 4 else (convert(base, "mL", "tsp"), "tsp")
-    ounces = convert(base, "g", "oz")
-    if ounces < 2 and food is not None and food.g_per_ml and not _nearly(ounces, _nearest(ounces, steps.SMALLEST_OUNCES)):
-        return convert(base / Fraction(food.g_per_ml).limit_denominator(10000), "mL", "tsp"), "tsp"
+    ounces, density = convert(base, "g", "oz"), foods.g_per_ml(food)
+    if ounces < 2 and density and not is_near(ounces, nearest(ounces, steps.SMALLEST_OUNCES)):
+        return convert(base / Fraction(density).limit_denominator(10000), "mL", "tsp"), "tsp"
     return ounces, "oz"
-
-
-def _nearly(exact: Fraction, rounded: Fraction) -> bool:
-    return abs(rounded - exact) <= MOST_ERROR * exact
-
-
-def _nearest(exact: Fraction, step: Fraction) -> Fraction:
-    """Round half up to the step, never down to nothing."""
-    return max(step * ((2 * exact + step) // (2 * step)), step)
-
-
-def _within(exact: Fraction, step: Fraction, smallest: Fraction) -> Fraction:
-    """Round to the step, halved as often as 5 % asks and the smallest measure allows."""
-    rounded = _nearest(exact, step)
-    while not _nearly(exact, rounded) and step > smallest:
-        step = max(step / 2, smallest)
-        rounded = _nearest(exact, step)
-    return rounded
-
-
-_LADDERS: dict[str, tuple[str, ...]] = {
-    "tsp": ("tbsp", "tsp"),
-    "tbsp": ("tbsp", "tsp"),
-    "cup": ("cup", "tbsp", "tsp"),
-    "quart": ("quart", "cup", "tbsp", "tsp"),
-    "gallon": ("gallon", "quart", "cup", "tbsp", "tsp"),
-}
-_WHOLE_LADDER = ("gallon", "quart", "pint", "cup", "tbsp", "tsp")
 
 
 def _parts(target: Fraction, target_unit: str, unit: str, system: str, style: Steps) -> tuple[Part, ...]:
@@ -180,10 +174,10 @@ def _parts(target: Fraction, target_unit: str, unit: str, system: str, style: St
     if target_unit == "oz":
         return _ounce_parts(target, style)
     if target_unit == "tsp":
-        ladder = _LADDERS.get(unit, _LADDERS["tsp"]) if system == "written" or unit in ("pinch", "dash") else _LADDERS["gallon"]
-        return _spoon_parts(target, ladder, style)
+        own = system == "written" or unit in ("pinch", "dash")
+        return spoon_parts(target, style, US_SPOONS, LADDERS.get(unit, LADDERS["tsp"]) if own else ())
     smallest = Fraction(1, 2) if target_unit in ("pinch", "dash") else steps.SMALLEST_TEASPOON
-    return ((_within(target, max(_own_step(target), smallest), smallest), target_unit),)
+    return ((within(target, max(_own_step(target), smallest), smallest), target_unit),)
 
 
 def _in_own_unit(parts: tuple[Part, ...], unit: str) -> tuple[Part, ...]:
@@ -204,12 +198,12 @@ def _things(amount: Fraction, *, cut: bool) -> Fraction:
     Less than a quarter of one goes to the nearest eighth.
     """
     if amount < Fraction(1, 4):
-        return _nearest(amount, Fraction(1, 8))
+        return nearest(amount, Fraction(1, 8))
     for step in (Fraction(1), Fraction(1, 2)):
-        if _nearly(amount, rounded := _nearest(amount, step)):
+        if is_near(amount, rounded := nearest(amount, step)):
             return rounded
-    nearest = [_nearest(amount, Fraction(1, parts)) for parts in ((2, 3, 4) if cut else (2,))]
-    return min(nearest, key=lambda rounded: (abs(rounded - amount), rounded.denominator))
+    marks = [nearest(amount, Fraction(1, parts)) for parts in ((2, 3, 4) if cut else (2,))]
+    return min(marks, key=lambda rounded: (abs(rounded - amount), rounded.denominator))
 
 
 # Measures that no two hands take alike.
@@ -240,113 +234,14 @@ _METRIC_STEPS = (
 
 def _metric_parts(amount: Fraction, small: str, large: str) -> tuple[Part, ...]:
     step = next((step for bound, step in _METRIC_STEPS if amount < bound), Fraction(100))
-    rounded = _nearest(amount, step)
-    if not _nearly(amount, rounded):
-        rounded = _nearest(amount, Fraction(1, 10))
+    rounded = nearest(amount, step)
+    if not is_near(amount, rounded):
+        rounded = nearest(amount, Fraction(1, 10))
     return ((rounded / 1000, large),) if rounded >= 1000 else ((rounded, small),)
 
 
 def _ounce_parts(ounces: Fraction, style: Steps) -> tuple[Part, ...]:
-    rounded = _within(ounces, style.ounce_step(ounces), steps.SMALLEST_OUNCES / 2)
+    rounded = within(ounces, style.ounce_step(ounces), steps.SMALLEST_OUNCES / 2)
     pounds, rest = divmod(rounded, 16)
     parts = [(Fraction(pounds), "lb")] if pounds else []
     return (*parts, (rest, "oz")) if rest or not parts else tuple(parts)
-
-
-def _spoon_parts(teaspoons: Fraction, ladder: tuple[str, ...], style: Steps) -> tuple[Part, ...]:
-    if style is steps.FORCES:
-        rounded = _within(teaspoons, style.teaspoon_step(teaspoons), steps.SMALLEST_TEASPOON)
-        largest = _WHOLE_LADDER.index(ladder[0])
-        return _whole_parts(rounded, _WHOLE_LADDER[largest:])
-    if teaspoons % 12 == 0 or (teaspoons % 16 == 0 and teaspoons < 2 * steps.QUART):
-        return _cup_parts(teaspoons, ladder)
-    return _cup_parts(_within(teaspoons, style.teaspoon_step(teaspoons), steps.SMALLEST_TEASPOON), ladder)
-
-
-def _whole_parts(teaspoons: Fraction, ladder: tuple[str, ...]) -> tuple[Part, ...]:
-    """Take whole measures from the largest down; the last takes what is left, with its fraction."""
-    parts: list[Part] = []
-    for key in ladder[:-1]:
-        size = convert(Fraction(1), key, "tsp")
-        number, teaspoons = divmod(teaspoons, size)
-        if number:
-            parts.append((Fraction(number), key))
-    return (*parts, (teaspoons, ladder[-1])) if teaspoons or not parts else tuple(parts)
-
-
-def _cup_parts(teaspoons: Fraction, ladder: tuple[str, ...]) -> tuple[Part, ...]:
-    """Take gallons and quarts whole, cups in the fractions that are sold, then spoons."""
-    above = [key for key in ladder if key in ("gallon", "quart")]
-    parts = list(_whole_parts(teaspoons, (*above, "tsp"))) if above else [(teaspoons, "tsp")]
-    rest = parts.pop()[0] if parts[-1][1] == "tsp" else Fraction(0)
-    if "cup" in ladder and rest >= 12:
-        step = 16 if rest % 16 == 0 else 12
-        cups = rest // step * step
-        parts.append((Fraction(cups, steps.CUP), "cup"))
-        rest -= cups
-    return (*parts, *_spoons(rest)) if rest else tuple(parts)
-
-
-def _spoons(teaspoons: Fraction) -> tuple[Part, ...]:
-    if teaspoons < steps.TBSP:
-        return ((teaspoons, "tsp"),)
-    if teaspoons % Fraction(3, 2) == 0:
-        return ((teaspoons / steps.TBSP, "tbsp"),)
-    return _whole_parts(teaspoons, ("tbsp", "tsp"))
-
-
-_SHORT = {"quart": "qt", "gallon": "gal", "pint": "pt"}
-_DECIMAL = frozenset({"g", "kg", "mg", "mL", "cL", "dL", "L"})
-
-
-def parts_words(parts: tuple[Part, ...]) -> str:
-    """Return the parts as printed: ``4 lb 5½ oz``; several parts use the short names of large measures."""
-    several = len(parts) > 1
-    return " ".join(part_words(number, key, short=several) for number, key in parts)
-
-
-def part_words(number: Fraction, key: str, *, short: bool = False) -> str:
-    """Return one number with its unit."""
-    label = _SHORT.get(key, "") if short else ""
-    return f"{number_words(number, key)} {label or label_of(key, number)}".strip()
-
-
-def number_words(number: Fraction, key: str) -> str:
-    """Return the number alone: a decimal for metric units, a kitchen fraction for all others."""
-    if key not in _DECIMAL:
-        return format_amount(number)
-    return f"{float(number):.3f}".rstrip("0").rstrip(".") if 1000 % number.denominator == 0 else format_decimal(number, 4)
-
-
-# From how many on the exact amount is told in a larger unit: not "306 tsp" but "6⅜ cups".
-_TOLD_LARGER = {"oz": ((40, "lb"),), "tsp": ((48, "cup"), (9, "tbsp")), "g": ((1000, "kg"),), "mL": ((1000, "L"),)}
-
-
-def exact_words(amount: Fraction, unit: str) -> str:
-    """Return the exact amount as close as words allow: ``1⅓``, ``4.35 lb``, ``2.4 tsp``."""
-    key = next((larger for bound, larger in _TOLD_LARGER.get(unit, ()) if amount > bound), unit)
-    number = convert(amount, unit, key)
-    plain = (
-        format_amount(number)
-        if number.denominator in (1, 2, 3, 4, 6, 8) and key not in _DECIMAL
-        else format_decimal(number, 4 if key in _DECIMAL else 3)
-    )
-    return f"{plain} {label_of(key, number)}".strip()
-
-
-def weight_words(mass_g: float) -> str:
-    """Return a weight as it stands beside a spoon or a count: to the gram, below 10 g to the tenth.
-
-    Examples
-    --------
-    >>> weight_words(656.2), weight_words(1.93), weight_words(2406.0)
-    ('656 g', '1.9 g', '2.41 kg')
-    """
-    if mass_g >= 999.5:
-        return f"{format_decimal(Fraction(mass_g) / 1000, 3)} kg"
-    return f"{mass_g:.0f} g" if mass_g >= 9.95 else f"{max(mass_g, 0.1):.1f}".removesuffix(".0") + " g"
-
-
-def is_weight(parts: tuple[Part, ...]) -> bool:
-    """Say whether the measure is a weight already."""
-    return bool(parts) and UNITS[parts[0][1] or "each"].dimension == "mass"

@@ -6,22 +6,27 @@ import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from kitchen.domain import foods, measures
-from kitchen.domain.facts import AmountFacts, LineFacts
+from kitchen.domain import foods, measure_words
+from kitchen.domain.beside import words_beside
+from kitchen.domain.explaining import Scaling, exactly, explained, left_as_written, rounded_from
+from kitchen.domain.facts import AmountFacts, FoodFacts, LineFacts
 from kitchen.domain.measures import Shown, kitchen_measure
-from kitchen.domain.nouns import agree
+from kitchen.domain.nouns import agree, plural, singular
 from kitchen.domain.rules import is_hot
-from kitchen.domain.scaling import TASTE, ScaledAmount, scale
-from kitchen.domain.units import UNITS, label_of, size_of
+from kitchen.domain.scaling import ScaledAmount, scale
+from kitchen.domain.steps import style_for
+from kitchen.domain.systems import plain_key
+from kitchen.domain.units import UNITS, find_unit, label_of, size_of
 
 
 @dataclass(frozen=True)
 class ShownLine:
     """What is printed of a line.
 
-    ``amount`` stands in front ("30 mL"), ``words`` name the food, ``note`` how it is prepared; ``grams`` is the weight beside a
-    spoon or a count, where it is known; ``exact`` the exact amount where the shown one was rounded; ``scaled_note`` what the
-    cook has to know about the scaling.
+    ``amount`` stands in front ("30 mL"), ``words`` name the food, ``note`` how it is prepared; ``grams`` is what stands beside
+    the amount: the weight beside a spoon or a count, the count beside a weight ("about 4 medium"), pints beside millilitres;
+    ``exact`` the exact amount where the shown one was rounded; ``scaled_note`` what the cook has to know about the scaling;
+    ``per_batch`` the amount for one of several equal batches.
     """
 
     amount: str
@@ -30,6 +35,7 @@ class ShownLine:
     grams: str = ""
     exact: str = ""
     scaled_note: str = ""
+    per_batch: str = ""
 
 
 def show_line(
@@ -38,9 +44,9 @@ def show_line(
     measures: str = "written",
     *,
     batches: int = 1,
-    evaporated_ml: Fraction = Fraction(0),
+    evaporated_ml: Fraction | None = None,
     least_ml: Fraction = Fraction(0),
-    style: str = "",
+    style: str = "school",
 ) -> ShownLine:
     """Return the line for ``k`` times the servings, in the reader's measures.
 
@@ -51,15 +57,15 @@ def show_line(
     k : Fraction > 0
         Multiple of the servings. [-]
     measures : str
-        ``written``, ``metric`` or ``us``.
+        A key of ``SYSTEMS``.
     batches : int >= 1
         Potfuls cooked one after the other. [-]
-    evaporated_ml : Fraction >= 0
-        What boils off an open pan, for a line under the simmer rule. [mL]
+    evaporated_ml : Fraction >= 0, optional
+        What boils off in each batch, for a line under the simmer rule; by default what the line itself says. [mL]
     least_ml : Fraction >= 0
         What a closed pot needs of this line in each batch, for a liquid in proportion. [mL]
     style : str
-        Rounding style; by default ``small`` below the written servings and ``school`` from there up.
+        Rounding, ``school`` or ``forces``; below the written servings ``school`` rounds to eighths of a teaspoon.
 
     Returns
     -------
@@ -70,43 +76,51 @@ def show_line(
     --------
     >>> line = LineFacts("1 onion, sliced", low=Fraction(1), high=Fraction(1), name="onion", note="sliced")
     >>> show_line(line, Fraction(3))
-    ShownLine(amount='3', words='onions', note='sliced', grams='', exact='', scaled_note='')
+    ShownLine(amount='3', words='onions', note='sliced', grams='', exact='', scaled_note='', per_batch='')
+    >>> show_line(line, Fraction(6), batches=2).per_batch
+    '3'
     >>> show_line(LineFacts("salt to taste", name="salt", to_taste=True)).note
     'to taste'
     """
     if line.low is None:
         return ShownLine("", line.name or line.text, _notes(line))
-    if line.unit and line.unit not in UNITS:
-        line = replace(line, unit="", name=f"{line.unit} {line.name}".strip())
+    if line.low <= 0:
+        return ShownLine("", line.text)
+    line = _as_meant(line)
+    evaporated_ml = Fraction(line.evaporated_ml or 0) if evaporated_ml is None else evaporated_ml
     scaled = _scaled(line, k, batches, evaporated_ml, least_ml)
-    low, high = _shown_ends(line, scaled, measures, style or ("small" if k < 1 else "school"))
-    middle = (scaled.low + scaled.high) / 2
-    said = [_tasted(line, scaled.note), _rounded(low, high), _unscaled(line, k)]
+    low, high = _shown_ends(line, scaled, measures, style_for(style, k))
+    amount = _amount_words(line, low, high, measures)
+    scaling = Scaling(k, batches, scaled, amount, evaporated_ml, least_ml, measures)
+    said = [explained(line, scaling), rounded_from(low, high), left_as_written(line, k)]
     return ShownLine(
-        amount=_amount_words(line, low, high),
+        amount=amount,
         words=_words(line, high),
         note=_notes(line),
-        grams=_grams(line, middle, low),
-        exact=_exact(low, high),
+        grams=words_beside(line, (scaled.low + scaled.high) / 2, low.parts, measures),
+        exact=exactly(low, high),
         scaled_note=", ".join(filter(None, said)),
+        per_batch=_per_batch(line, scaled, batches, measures, style_for(style, k / batches)),
     )
 
 
-def _tasted(line: LineFacts, note: str) -> str:
-    """Return what the rule says, unless it is about tasting and the cook said that already."""
-    return "" if note == TASTE and re.search(r"\btaste\b", _notes(line)) else note
+def _as_meant(line: LineFacts) -> LineFacts:
+    """Return the line with a unit that is not ours among its words, and its food as dense as the line's preparation makes it."""
+    if line.unit and line.unit not in UNITS:
+        line = replace(line, unit="", name=f"{line.unit} {line.name}".strip())
+    return replace(line, food=_packed(line.food, line)) if line.food is not None and line.food.weights else line
 
 
-# "or 2 small", "mixed with 2 tbsp water", "1 carrot" after a comma: an amount among the words, which no scaling reaches.
-_AMOUNT_IN_WORDS = re.compile(
-    r"(?:\b(?:or|with|plus)\s+(?:about\s+)?|(?<=, ))(?:\d|[½⅓⅔¼¾⅛])(?![^,]*(?:cm\b|mm\b|\binch|%|°))[^,]*"
-)
+def _packed(food: FoodFacts, line: LineFacts) -> FoodFacts:
+    return replace(food, g_per_ml=foods.g_per_ml(food, foods.words_of_line(line), line.unit))
 
 
-def _unscaled(line: LineFacts, k: Fraction) -> str:
-    """Return which amount in the line's words was left as it was written."""
-    found = _AMOUNT_IN_WORDS.search(f"{line.name}, {line.note}") if k != 1 else None
-    return f"“{found.group().strip()}” as written, not scaled" if found else ""
+def _per_batch(line: LineFacts, scaled: ScaledAmount, batches: int, system: str, style: str) -> str:
+    """Return the amount for one of several equal batches; empty for one pot, and for what greases the one pan."""
+    if batches == 1 or line.rule == "fixed":
+        return ""
+    low, high = _shown_ends(line, ScaledAmount(scaled.low / batches, scaled.high / batches), system, style)
+    return _amount_words(line, low, high, system)
 
 
 def _scaled(line: LineFacts, k: Fraction, batches: int, evaporated_ml: Fraction, least_ml: Fraction) -> ScaledAmount:
@@ -127,8 +141,7 @@ def _scaled(line: LineFacts, k: Fraction, batches: int, evaporated_ml: Fraction,
 
 
 def _shown_ends(line: LineFacts, scaled: ScaledAmount, system: str, style: str) -> tuple[Shown, Shown]:
-    unit = line.unit
-    stated = _stated(line, system)
+    unit, stated = line.unit, _stated(line, system)
     if stated is not None and line.low:
         grown = scaled.low / line.low
         unit, scaled = stated.unit, ScaledAmount(stated.low * grown, stated.high * grown)
@@ -145,7 +158,7 @@ _US_UNITS = frozenset({"oz", "lb", "tsp", "tbsp", "floz", "cup", "pint", "quart"
 
 def _stated(line: LineFacts, system: str) -> AmountFacts | None:
     """Return the amount that the cook gave in the reader's measures beside the first ("1 cup (240 mL)"), or None."""
-    wanted = {"metric": _METRIC_UNITS, "us": _US_UNITS}.get(system, frozenset())
+    wanted = {"us": _US_UNITS, "written": frozenset[str]()}.get(system, _METRIC_UNITS)
     if not wanted or line.unit in wanted or size_of(line.unit).dimension == "count":
         return None
     return next((other for other in line.also if other.unit in wanted), None)
@@ -159,37 +172,47 @@ def _writable(line: LineFacts) -> bool:
 
 def _as_typed(amount: Fraction, unit: str) -> Shown:
     parts = ((amount, unit),)
-    return Shown(measures.parts_words(parts), measures.exact_words(amount, unit), 0.0, "", parts)
+    return Shown(measure_words.parts_words(parts), measure_words.exact_words(amount, unit), 0.0, "", parts)
 
 
-def _amount_words(line: LineFacts, low: Shown, high: Shown) -> str:
-    if _is_pack(line.size) and not measures.is_weight(high.parts):
+def _amount_words(line: LineFacts, low: Shown, high: Shown, system: str) -> str:
+    if _is_pack(line.size) and not measure_words.is_weight(high.parts):
         return _packs(line, low, high)
-    text = _joined(low, high)
-    if line.size and line.unit and size_of(line.unit).dimension == "count":
-        number, _, unit = text.rpartition(" ")
-        return f"{number} {line.size} {unit}".strip()
-    return text
+    text = _joined(low, high, system)
+    if not line.unit or size_of(line.unit).dimension != "count":
+        return text
+    number = text.removesuffix(label_of(line.unit, high.parts[0][0])).strip()
+    return " ".join(filter(None, (number, line.size, _own_label(line, high.parts[0][0]))))
 
 
 def _is_pack(size: str) -> bool:
     return bool(re.search(r"\d", size))
 
 
-def _joined(low: Shown, high: Shown) -> str:
+def _joined(low: Shown, high: Shown, system: str) -> str:
     """Return one measure, or a range that names its unit once where it can."""
     if low.text == high.text:
         return low.text
     if len(low.parts) == len(high.parts) == 1 and low.parts[0][1] == high.parts[0][1]:
         number, key = high.parts[0]
-        return f"{measures.number_words(low.parts[0][0], key)}–{measures.part_words(number, key)}"
+        return f"{measure_words.number_words(low.parts[0][0], key)}–{measure_words.part_words(number, plain_key(key, system))}"
     return f"{low.text} to {high.text}"
 
 
 def _packs(line: LineFacts, low: Shown, high: Shown) -> str:
-    numbers = _joined(low, high).removesuffix(label_of(line.unit, high.parts[0][0])).strip()
+    number = high.parts[0][0]
+    numbers = _joined(low, high, "written").removesuffix(label_of(line.unit, number)).strip()
     size = re.sub(r"(\d)\s*-?\s*([a-zA-Z])", r"\1 \2", line.size)
-    return f"{numbers} × {size} {label_of(line.unit, high.parts[0][0])}".strip()
+    return f"{numbers} × {size} {_own_label(line, number)}".strip()
+
+
+def _own_label(line: LineFacts, number: Fraction) -> str:
+    """Return the unit in the cook's own word: who typed "tins" reads "tins", not "cans"."""
+    for word in re.findall(r"[a-z]+", line.text.lower()):
+        unit = find_unit(word) if len(word) > 2 else None
+        if unit is not None and unit.key == line.unit and unit.per_base is None and word not in (unit.label, unit.plural):
+            return singular(word) if number <= 1 else plural(singular(word))
+    return label_of(line.unit, number)
 
 
 def _words(line: LineFacts, high: Shown) -> str:
@@ -207,31 +230,3 @@ _AT_WILL = re.compile(r"\bto (?:taste|season)\b|\bas (?:needed|required|desired|
 def _notes(line: LineFacts) -> str:
     extra = ["to taste"] if line.to_taste and not _AT_WILL.search(line.note) else []
     return ", ".join(note for note in (line.note, *extra, "optional" if line.optional else "") if note)
-
-
-_PART_OF_IT = re.compile(r"\b(?:juice|juiced|zest|zested|rind|peel|pulp)\b", re.IGNORECASE)
-
-
-def _grams(line: LineFacts, middle: Fraction, shown: Shown) -> str:
-    """Return the weight beside a spoon, a cup or a count; nothing where the amount is a metric weight already.
-
-    Of a lemon's juice the weight of a lemon would be untrue.
-    """
-    if (shown.parts and shown.parts[0][1] in ("g", "kg", "mg")) or _PART_OF_IT.search(line.note):
-        return ""
-    written = foods.line_amount(line)
-    weight_g = foods.line_grams(line, middle / written) if written else None
-    return measures.weight_words(weight_g) if weight_g else ""
-
-
-def _rounded(low: Shown, high: Shown) -> str:
-    """Say what a rounding of more than 5 % started from; of a range both ends, as one of them alone would be a riddle."""
-    return f"rounded from {_exact(low, high)}" if low.said or high.said else ""
-
-
-def _exact(low: Shown, high: Shown) -> str:
-    if low.exact_text == low.text and high.exact_text == high.text:
-        return ""
-    if not low.error_pct and not high.error_pct:
-        return ""
-    return low.exact_text if low.exact_text == high.exact_text else f"{low.exact_text} to {high.exact_text}"

@@ -67,6 +67,9 @@ _ALL = (
         3 * _TSP,
         "tbsp, tbsps, tbs, tblsp, tbl, tablespoon, tablespoons, tablespoonful, tablespoonfuls, el, c. à soupe",
     ),
+    # The spoons of metric kitchens: printed as plain spoons to a reader who chose such measures.
+    _volume("tsp_metric", "metric tsp", 5, "metric tsp, metric teaspoon, metric teaspoons"),
+    _volume("tbsp_metric", "metric tbsp", 15, "metric tbsp, metric tablespoon, metric tablespoons"),
     _volume("tbsp_au", "Australian tbsp", 20, "australian tbsp, australian tablespoon, australian tablespoons"),
     _volume("floz", "fl oz", _ML_PER_GALLON / 128, "fl oz, floz, fl. oz, fluid ounce, fluid ounces, fluid oz"),
     _volume("cup", "cup", _ML_PER_GALLON / 16, "cup, cups, c", "cups"),
@@ -240,6 +243,37 @@ def convert(amount: Fraction, from_key: str, to_key: str) -> Fraction:
     if start.per_base is None or end.per_base is None:
         raise CannotConvert(f"a {start.key} and a {end.key} have no fixed size between them")
     return amount * start.per_base / end.per_base
+
+
+_MEANT_AT_HOME = {
+    "au": {"tbsp": "tbsp_au", "cup": "cup_metric", "pint": "pint_imp", "floz": "floz_imp", "gallon": "gallon_imp"},
+    "uk": {"pint": "pint_imp", "floz": "floz_imp", "gallon": "gallon_imp"},
+}
+
+
+def meant_at(home: str, unit_key: str) -> str:
+    """Return the unit that a cook means whose kitchen measures are ``home``: a word such as "pint" is larger in London.
+
+    Parameters
+    ----------
+    home : str
+        The site's own measures: ``written``, ``metric``, ``us``, ``uk`` or ``au``.
+    unit_key : str
+        The unit that the word alone stands for.
+
+    Notes
+    -----
+    An Australian tablespoon is a third larger than any other and an Australian cup 6 % larger than the US one, so that both
+    matter; an imperial pint is a fifth larger than the US one. The tablespoons of 14.79 and 15 mL differ by 1.4 %, less than
+    any spoon is filled alike, so a metric or British kitchen's spoons stay as they are; and a British cook who writes cups
+    follows an American recipe. A kitchen that shows metric measures may write in any.
+
+    Examples
+    --------
+    >>> meant_at("au", "tbsp"), meant_at("uk", "pint"), meant_at("uk", "tbsp"), meant_at("written", "pint")
+    ('tbsp_au', 'pint_imp', 'tbsp', 'pint')
+    """
+    return _MEANT_AT_HOME.get(home, {}).get(unit_key, unit_key)
 
 
 def label_of(unit_key: str, amount: Fraction) -> str:

@@ -5,8 +5,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kitchen.domain.facts import FoodFacts
-from kitchen.domain.measures import MOST_ERROR, SYSTEMS, exact_words, kitchen_measure, weight_words
+from kitchen.domain.measure_words import exact_words, weight_words
+from kitchen.domain.measures import kitchen_measure
+from kitchen.domain.rounding import MOST_ERROR
 from kitchen.domain.steps import STYLES
+from kitchen.domain.systems import SYSTEMS
 from kitchen.domain.units import UNITS, convert
 
 FLOUR = FoodFacts("plain flour", g_per_ml=0.5284)
@@ -18,7 +21,7 @@ amounts = st.fractions(min_value=Fraction(1, 100), max_value=5000, max_denominat
 sizes = st.sampled_from([key for key, unit in UNITS.items() if unit.per_base])
 
 
-@given(amounts, sizes, st.sampled_from(sorted(STYLES)), st.sampled_from(SYSTEMS), st.sampled_from([None, FLOUR, OIL]))
+@given(amounts, sizes, st.sampled_from(sorted(STYLES)), st.sampled_from(sorted(SYSTEMS)), st.sampled_from([None, FLOUR, OIL]))
 def test_more_than_five_per_cent_is_always_said(amount, unit, style, system, food):
     shown = kitchen_measure(amount, unit, style, system, food)
     assert shown.text
