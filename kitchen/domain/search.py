@@ -5,11 +5,13 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from kitchen.domain.nouns import singular
 
 LONGEST_WORD = 40
 MOST_WORDS = 12
+SHORTEST_BEGINNING = 3
 # Han, kana, Thai, Lao, Khmer, Burmese: no space between words.
 _UNSPACED = re.compile("[\u0e00-\u0eff\u1000-\u109f\u1780-\u17ff\u3040-\u30ff\u3400-\u9fff]")
 
@@ -28,7 +30,7 @@ def fold(text: str) -> str:
 
 
 def shelf_words(texts: Iterable[str]) -> list[str]:
-    """Return every word by which these texts are to be found, folded, each once, in order.
+    """Return every word by which these texts are to be found, and its singular, folded, each once, in order.
 
     A script that writes without spaces is found from each of its signs on, since nobody knows where its words begin.
 
@@ -39,19 +41,33 @@ def shelf_words(texts: Iterable[str]) -> list[str]:
     """
     words = {word for text in texts for word in fold(text).split()}
     runs = {word[place:] for word in words if _UNSPACED.search(word) for place in range(len(word))}
-    return sorted({word[:LONGEST_WORD] for word in words | runs})
+    return sorted({word[:LONGEST_WORD] for word in words | runs | {singular(word) for word in words}})
 
 
-def asked_words(words: str) -> list[tuple[str, ...]]:
-    """Return what each asked word may begin with: the word itself, or its singular.
+@dataclass(frozen=True)
+class AskedWord:
+    """What a word in the library may begin with to answer one that was asked; ``whole`` where it has to be that word."""
+
+    spellings: tuple[str, ...]
+    whole: bool = False
+
+
+def asked_words(words: str) -> list[AskedWord]:
+    """Return what is looked for: each word or its singular; one of a letter or two must be a whole word.
 
     Examples
     --------
-    >>> asked_words("Red LENTILS"), asked_words("leaves")
-    ([('red',), ('lentil',)], [('leaves', 'leaf')])
+    >>> [asked.spellings for asked in asked_words("Red LENTILS and leaves")]
+    [('red',), ('lentil',), ('and',), ('leaves', 'leaf')]
+    >>> [asked.whole for asked in asked_words("a red 豆")]
+    [True, False, False]
     """
-    found = []
-    for word in fold(words).split()[:MOST_WORDS]:
-        one = singular(word)
-        found.append((one[:LONGEST_WORD],) if word.startswith(one) else (word[:LONGEST_WORD], one[:LONGEST_WORD]))
-    return found
+    return [_asked(word) for word in fold(words).split()[:MOST_WORDS]]
+
+
+def _asked(word: str) -> AskedWord:
+    if len(word) < SHORTEST_BEGINNING and not _UNSPACED.search(word):
+        return AskedWord((word,), whole=True)
+    one = singular(word)
+    spellings = (one,) if word.startswith(one) else (word, one)
+    return AskedWord(tuple(spelling[:LONGEST_WORD] for spelling in spellings))

@@ -50,7 +50,7 @@ class Migration(migrations.Migration):
             "ShelfWord",
             [
                 ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
-                ("word", models.CharField(db_index=True, max_length=40)),
+                ("word", models.CharField(max_length=40)),
                 (
                     "recipe",
                     models.ForeignKey(
@@ -58,7 +58,12 @@ class Migration(migrations.Migration):
                     ),
                 ),
             ],
-            options={"constraints": [models.UniqueConstraint(fields=["recipe", "word"], name="shelf_word_once")]},
+            options={
+                "constraints": [models.UniqueConstraint(fields=["recipe", "word"], name="shelf_word_once")],
+                "indexes": [
+                    models.Index(fields=["word", "recipe"], name="shelf_by_word", opclasses=["varchar_pattern_ops", "int8_ops"])
+                ],
+            },
         ),
         migrations.RunPython(index_published, migrations.RunPython.noop, elidable=True),
     ]

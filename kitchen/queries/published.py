@@ -15,7 +15,7 @@ from django.db.models import F, FilteredRelation, Min, OuterRef, Q, QuerySet, Su
 from kitchen.cards import Headline
 from kitchen.domain import record
 from kitchen.domain.facts import PhotoFacts
-from kitchen.domain.search import asked_words
+from kitchen.domain.search import AskedWord, asked_words
 from kitchen.models import Edition, Figure, PastSlug, Recipe, ShelfWord
 
 SORTS: dict[str, str] = {
@@ -76,16 +76,17 @@ def shelf(ask: ShelfAsk) -> QuerySet[Recipe]:
     stands last when sorted by it. The rows hold no more than their numbers, so that the database sorts little.
     """
     found = Recipe.objects.filter(current_edition__isnull=False, withdrawn_at__isnull=True)
-    for beginnings in asked_words(ask.words):
-        found = found.filter(pk__in=_with_a_word(beginnings))
+    for asked in asked_words(ask.words):
+        found = found.filter(pk__in=_with_word(asked))
     for name, limit in ask.at_most.items():
         found = found.filter(pk__in=Figure.objects.filter(name=name, value__lte=limit).values("recipe"))
     return _sorted(found, ask.sort).only("pk", "slug")
 
 
-def _with_a_word(beginnings: Sequence[str]) -> QuerySet[ShelfWord, Any]:
-    """Return the numbers of the recipes that have a word with one of these beginnings."""
-    return ShelfWord.objects.filter(reduce(or_, map(_begins, beginnings))).values("recipe")
+def _with_word(asked: AskedWord) -> QuerySet[ShelfWord, Any]:
+    """Return the numbers of the recipes that have such a word."""
+    fits = Q(word__in=asked.spellings) if asked.whole else reduce(or_, map(_begins, asked.spellings))
+    return ShelfWord.objects.filter(fits).values("recipe")
 
 
 def _begins(beginning: str) -> Q:

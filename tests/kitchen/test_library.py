@@ -65,6 +65,20 @@ def test_words_that_are_not_there_find_nothing(publish, words):
     assert _slugs(words=words) == ([] if any(sign.isalnum() or sign == "_" for sign in words) else ["stew"])
 
 
+@pytest.mark.parametrize(
+    ("words", "found"),
+    [("len", True), ("lentils", True), ("tomatoes squash", False), ("entil", False), ("le", False), ("l", False), ("豆", False)],
+)
+def test_a_word_is_found_by_its_beginning_of_three_letters_or_more(publish, words, found):
+    publish("stew", "Red lentil and squash pot")
+    assert _slugs(words=words) == (["stew"] if found else [])
+
+
+def test_a_script_without_spaces_is_found_from_any_sign(publish):
+    publish("soup", "冬の豆スープ")
+    assert _slugs(words="豆") == _slugs(words="スープ") == ["soup"]
+
+
 def test_a_new_edition_is_found_by_its_own_words(publish, owner, noon):
     recipe = publish("stew", "Red lentil and squash pot")
     publish_recipe(recipe=recipe, revision=next_revision(recipe, noon, text="350 g black beans"), by=owner, at=noon)
