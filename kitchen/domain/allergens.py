@@ -83,6 +83,10 @@ class AllergenList:
     unknown: tuple[str, ...] = ()
     without: tuple[str, ...] = ()
 
+    caution = CAUTION
+    eu_law = EU_LAW
+    us_law = US_LAW
+
     @property
     def only_eu(self) -> tuple[str, ...]:
         """What of it the US list does not have, in words."""
