@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
+from kitchen.domain.unit_counts import COUNTS
+
 _ML_PER_GALLON = 231 * Fraction("16.387064")  # 231 cubic inches
 _ML_PER_IMPERIAL_GALLON = Fraction("4546.09")
 _G_PER_POUND = Fraction("453.59237")
@@ -50,7 +52,7 @@ def _listed(words: str) -> tuple[str, ...]:
 _TSP = _ML_PER_GALLON / 768
 
 _ALL = (
-    _mass("g", "g", 1, "g, gr, gm, gms, gram, grams, gramme, grammes"),
+    _mass("g", "g", 1, "g, gr, grs, gm, gms, gram, grams, gramme, grammes"),
     _mass("kg", "kg", 1000, "kg, kgs, kilo, kilos, kilogram, kilograms, kilogramme, kilogrammes"),
     _mass("mg", "mg", Fraction(1, 1000), "mg, milligram, milligrams"),
     _mass("oz", "oz", _G_PER_POUND / 16, "oz, ozs, ounce, ounces"),
@@ -58,25 +60,42 @@ _ALL = (
     _volume("mL", "mL", 1, "ml, mls, cc, millilitre, millilitres, milliliter, milliliters"),
     _volume("cL", "cL", 10, "cl, centilitre, centilitres, centiliter, centiliters"),
     _volume("dL", "dL", 100, "dl, decilitre, decilitres, deciliter, deciliters"),
-    _volume("L", "L", 1000, "l, ltr, ltrs, litre, litres, liter, liters"),
-    _volume("tsp", "tsp", _TSP, "tsp, tsps, teasp, teaspoon, teaspoons, teaspoonful, teaspoonfuls, tl, c. à café"),
-    _volume("dsp", "dsp", 10, "dsp, dsps, dstspn, dessertspoon, dessertspoons"),
+    _volume("L", "L", 1000, "l, lt, lts, ltr, ltrs, litre, litres, liter, liters"),
+    _volume(
+        "tsp",
+        "tsp",
+        _TSP,
+        "tsp, tsps, tspn, tspns, ts, teas, teasp, teaspn, teaspoon, teaspoons, teaspoonful, teaspoonfuls, teaspoonsful, "
+        "tea spoon, tea spoons, tl, c. à café",
+    ),
+    _volume(
+        "dsp", "dsp", 10, "dsp, dsps, dstspn, dstsp, dessertsp, dessertspoon, dessertspoons, dessertspoonful, dessertspoonfuls"
+    ),
     _volume(
         "tbsp",
         "tbsp",
         3 * _TSP,
-        "tbsp, tbsps, tbs, tblsp, tbl, tablespoon, tablespoons, tablespoonful, tablespoonfuls, el, c. à soupe",
+        "tbsp, tbsps, tbs, tb, tblsp, tblsps, tbl, tbls, tblspn, tbspn, tbspns, tbspoon, tablesp, tablespoon, tablespoons, "
+        "tablespoonful, tablespoonfuls, tablespoonsful, table spoon, table spoons, el, c. à soupe",
     ),
     # The spoons of metric kitchens: printed as plain spoons to a reader who chose such measures.
     _volume("tsp_metric", "metric tsp", 5, "metric tsp, metric teaspoon, metric teaspoons"),
     _volume("tbsp_metric", "metric tbsp", 15, "metric tbsp, metric tablespoon, metric tablespoons"),
     _volume("tbsp_au", "Australian tbsp", 20, "australian tbsp, australian tablespoon, australian tablespoons"),
-    _volume("floz", "fl oz", _ML_PER_GALLON / 128, "fl oz, floz, fl. oz, fluid ounce, fluid ounces, fluid oz"),
-    _volume("cup", "cup", _ML_PER_GALLON / 16, "cup, cups, c", "cups"),
+    _volume(
+        "floz",
+        "fl oz",
+        _ML_PER_GALLON / 128,
+        "fl oz, floz, fl. oz, fl ozs, fl ounce, fl ounces, fluid ounce, fluid ounces, fluid oz",
+    ),
+    _volume("cup", "cup", _ML_PER_GALLON / 16, "cup, cups, c, cs, cp, cps, cupful, cupfuls, cupsful, us cup, us cups", "cups"),
     _volume("cup_metric", "metric cup", 250, "metric cup, metric cups", "metric cups"),
+    _volume("gill", "gill", _ML_PER_GALLON / 32, "gill, gills", "gills"),
     _volume("pint", "pint", _ML_PER_GALLON / 8, "pint, pints, pt, pts, us pint, us pints", "pints"),
     _volume("quart", "quart", _ML_PER_GALLON / 4, "quart, quarts, qt, qts", "quarts"),
     _volume("gallon", "gallon", _ML_PER_GALLON, "gallon, gallons, gal, gals, us gallon, us gallons", "gallons"),
+    # The dry peck of 537.605 cubic inches (NIST Handbook 44, Appendix C).
+    _volume("peck", "peck", Fraction("537.605") * Fraction("16.387064"), "peck, pecks", "pecks"),
     _volume("floz_imp", "imperial fl oz", _ML_PER_IMPERIAL_GALLON / 160, "imperial fl oz, imperial fluid ounces, uk fl oz"),
     _volume(
         "pint_imp",
@@ -96,48 +115,7 @@ _ALL = (
     _volume("pinch", "pinch", _TSP / 16, "pinch, pinches", "pinches"),
     _volume("dash", "dash", _TSP / 8, "dash, dashes", "dashes"),
     Unit("each", "", "", "count", Fraction(1), ("each", "ea")),
-    _count("bag", "bags"),
-    _count("ball", "balls"),
-    _count("bar", "bars"),
-    _count("block", "blocks"),
-    _count("bottle", "bottles"),
-    _count("box", "boxes"),
-    _count("bulb", "bulbs"),
-    _count("bunch", "bunches"),
-    _count("can", "cans", "tin, tins"),
-    _count("carton", "cartons"),
-    _count("clove", "cloves"),
-    _count("cube", "cubes"),
-    _count("dollop", "dollops"),
-    _count("drizzle", "drizzles"),
-    _count("drop", "drops"),
-    _count("ear", "ears"),
-    _count("fillet", "fillets"),
-    _count("glass", "glasses"),
-    _count("glug", "glugs"),
-    _count("handful", "handfuls", "handsful"),
-    _count("head", "heads"),
-    _count("jar", "jars"),
-    _count("knob", "knobs"),
-    _count("ladle", "ladles", "ladleful, ladlefuls"),
-    _count("loaf", "loaves"),
-    _count("mug", "mugs", "mugful, mugfuls"),
-    _count("packet", "packets", "pack, packs, pkt, pkts, package, packages, pkg, envelope, envelopes"),
-    _count("piece", "pieces", "pc, pcs, chunk, chunks, length, lengths"),
-    _count("pot", "pots", "tub, tubs"),
-    _count("punnet", "punnets"),
-    _count("rasher", "rashers"),
-    _count("sachet", "sachets"),
-    _count("scoop", "scoops"),
-    _count("sheet", "sheets"),
-    _count("slice", "slices"),
-    _count("splash", "splashes"),
-    _count("sprig", "sprigs", "stem, stems"),
-    _count("stalk", "stalks", "rib, ribs"),
-    _count("stick", "sticks"),
-    _count("strip", "strips"),
-    _count("tube", "tubes"),
-    _count("wedge", "wedges"),
+    *(_count(*row) for row in COUNTS),
 )
 
 UNITS: dict[str, Unit] = {unit.key: unit for unit in _ALL}
