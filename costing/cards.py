@@ -109,8 +109,11 @@ def _sheet(facts: CostFacts, request: CardRequest) -> Sheet:
         currency=facts.currency,
         own_currency=request.currency,
         cooks=facts.cooks,
+        portion=request.portion,
+        batches=request.batches,
     )
-    return make_sheet(facts, request.servings, electricity)
+    closed = request.vessel is not None and request.vessel.closed
+    return make_sheet(facts, request.servings, electricity, portion=request.portion, batches=request.batches, closed=closed)
 
 
 def _unpriced(item: queries.Waiting) -> Attention:

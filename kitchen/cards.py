@@ -46,8 +46,9 @@ class CardRequest:
     ``servings`` is what the reader asked for, ``base_servings`` what the recipe was written for; ``portion`` is the size of one
     serving as a multiple of the written one, so that ``factor`` is by how much the food grows; ``batches`` how many potfuls it is
     cooked in (the page works them out from the vessel); ``rounding`` names the table that amounts are rounded by. ``why`` says
-    in words how servings and portion came about; ``own_vessel`` is a pot that the reader typed. ``kit`` holds the reader's
-    circumstances, validated by the cards' kit forms; ``facts`` all cards' facts by slug, so that one card can read another's.
+    in words how servings and portion came about; ``own_vessel`` is a pot that the reader typed, ``vessel`` that one or the one
+    that a card knows (the page puts it in). ``kit`` holds the reader's circumstances, validated by the cards' kit forms;
+    ``facts`` all cards' facts by slug, so that one card can read another's.
     ``path`` is the recipe's public address, empty for a draft.
     """
 
@@ -59,6 +60,7 @@ class CardRequest:
     rounding: str = "school"
     why: str = ""
     own_vessel: Vessel | None = None
+    vessel: Vessel | None = None
     audience: str = "reader"
     currency: str = "EUR"
     kit: Mapping[str, Any] = field(default_factory=dict)

@@ -199,8 +199,8 @@ def present_page(facts: Facts, request: CardRequest) -> Page:
     request = replace(request, base_servings=recipe.servings, facts=facts.get("cards", {}))
     dealt = [(card, request.facts[card.slug]) for card in registered() if _is_dealt(card, request)]
     found = _filling(recipe, dealt, request)
-    if found is not None and found.batches is not None:
-        request = replace(request, batches=max(request.batches, found.batches))
+    if found is not None:
+        request = replace(request, batches=max(request.batches, found.batches or 1), vessel=found.vessel)
     headlines = _headlines(dealt, recipe, request)
     standing = standing_of(headlines)
     figures = {name: value for card, held in dealt for name, value in card.figures(held, request).items()}
@@ -210,7 +210,7 @@ def present_page(facts: Facts, request: CardRequest) -> Page:
         recipe=recipe,
         servings=request.servings,
         base_servings=recipe.servings,
-        parts=_shown_parts(recipe, request, found.vessel if found else None),
+        parts=_shown_parts(recipe, request),
         stages=_stages(recipe.steps, dealt, request),
         headlines=headlines,
         cards=tuple(_plates(dealt, request)),
@@ -245,8 +245,8 @@ def _overfull(found: Filling | None) -> list[Caution]:
     return [Caution(words, "the ingredients’ volumes and the vessel’s fill limit")] if words else []
 
 
-def _shown_parts(recipe: RecipeFacts, request: CardRequest, vessel: Vessel | None) -> tuple[ShownPart, ...]:
-    raised, least_ml = least_liquid_line(recipe.parts, request.factor, request.batches, vessel)
+def _shown_parts(recipe: RecipeFacts, request: CardRequest) -> tuple[ShownPart, ...]:
+    raised, least_ml = least_liquid_line(recipe.parts, request.factor, request.batches, request.vessel)
 
     def shown(line: LineFacts) -> ShownLine:
         return show_line(
@@ -254,11 +254,24 @@ def _shown_parts(recipe: RecipeFacts, request: CardRequest, vessel: Vessel | Non
             request.factor,
             request.measures,
             batches=request.batches,
-            evaporated_ml=_evaporated_ml(line, vessel),
+            evaporated_ml=_evaporated_ml(line, request.vessel),
             least_ml=least_ml if line is raised else Fraction(0),
+            style=request.rounding,
         )
 
     return tuple(ShownPart(part.title, tuple(shown(line) for line in part.lines)) for part in recipe.parts)
+
+
+def _rounding_matters(recipe: RecipeFacts, request: CardRequest, shown: tuple[ShownPart, ...]) -> bool:
+    """Say whether any amount reads otherwise in the other way of rounding; the cook's own amounts never do."""
+    if request.factor == 1 and request.measures == "written" and request.batches == 1:
+        return False
+    other = replace(request, rounding="forces" if request.rounding == "school" else "school")
+    return any(
+        (before.amount, before.per_batch) != (after.amount, after.per_batch)
+        for part, changed in zip(shown, _shown_parts(recipe, other), strict=True)
+        for before, after in zip(part.lines, changed.lines, strict=True)
+    )
 
 
 def _evaporated_ml(line: LineFacts, vessel: Vessel | None) -> Fraction:

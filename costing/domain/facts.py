@@ -28,7 +28,8 @@ class CostLine:
     ``kind`` is ``priced``, ``no_price``, ``unclear`` (no food, no amount or no way to convert it; ``reason`` says which),
     ``to_taste`` or ``tap`` (water). ``cost`` is exact and for the
     recipe's own servings; ``bought`` is the bought amount and ``pack`` one pack of the quote, both in ``base`` (g, mL, each or
-    a household word). ``low`` .. ``high`` and ``rule`` let the cost follow the amount when the servings change.
+    a household word). ``low`` .. ``high`` and ``rule`` let the cost follow the amount when the servings change; ``evaporated`` is
+    what boils off of a simmering liquid in one batch, in the unit of ``low``.
     """
 
     words: str
@@ -47,6 +48,7 @@ class CostLine:
     high: Fraction | None = None
     part: str = ""
     optional: bool = False
+    evaporated: Fraction | None = None
 
     @property
     def left_out(self) -> bool:

@@ -6,12 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
+from fractions import Fraction
 
 from costing.domain.conversion import based, in_base, why_not_in_base
 from costing.domain.facts import CostLine, QuoteFacts
 from costing.domain.quotes import Offer, QuoteRule, choose, in_currency, is_stale, pack_price
 from costing.domain.yields import ChosenYield, YieldTest, bought_amount, choose_yield
 from kitchen.domain.facts import FoodFacts, LineFacts
+from kitchen.domain.units import UNITS
 
 _TAP = ("water", "ice")
 
@@ -146,4 +148,13 @@ def _bare(line: LineFacts, part: str) -> CostLine:
         high=line.high,
         part=part,
         optional=line.optional,
+        evaporated=_evaporated(line),
     )
+
+
+def _evaporated(line: LineFacts) -> Fraction | None:
+    """Return what boils off in the line's own unit; None where nothing does or the unit is no volume."""
+    unit = UNITS.get(line.unit)
+    if not line.evaporated_ml or unit is None or unit.dimension != "volume" or not unit.per_base:
+        return None
+    return Fraction(line.evaporated_ml) / unit.per_base

@@ -91,7 +91,15 @@ class Sheet:
         return sum((round_half_up(part, places) for part in parts), Decimal(0))
 
 
-def make_sheet(facts: CostFacts, servings: int, electricity: Electricity) -> Sheet:
+def make_sheet(
+    facts: CostFacts,
+    servings: int,
+    electricity: Electricity,
+    *,
+    portion: Fraction = Fraction(1),
+    batches: int = 1,
+    closed: bool = False,
+) -> Sheet:
     """Return the sheet for a number of servings.
 
     Parameters
@@ -102,16 +110,22 @@ def make_sheet(facts: CostFacts, servings: int, electricity: Electricity) -> She
         What is asked for.
     electricity : Electricity
         For the same servings.
+    portion : Fraction > 0
+        Size of one serving, as a multiple of the written one. [-]
+    batches : int >= 1
+        Potfuls; what goes into each of them is bought as often. [-]
+    closed : bool
+        Whether a lid keeps the steam in, so that a simmering liquid grows like the rest.
 
     Returns
     -------
     Sheet
-        Exact. Each line's cost follows its scaling rule; a side is counted by the portion.
+        Exact. Each line's cost follows its scaling rule; a side is counted by the portion, which grows with the main dish's.
 
     Raises
     ------
     ValueError
-        If ``servings`` is below 1.
+        If ``servings`` or ``batches`` is below 1, or the portion is not above zero.
 
     Notes
     -----
@@ -130,10 +144,10 @@ def make_sheet(facts: CostFacts, servings: int, electricity: Electricity) -> She
     >>> float(sheet.total), float(sheet.per_serving)
     (4.2, 1.05)
     """
-    if servings < 1:
-        raise ValueError("A sheet is for at least one serving.")
-    k = Fraction(servings, facts.servings)
-    lines = tuple(_priced(line, k) for line in facts.lines if line.kind == "priced")
+    if servings < 1 or batches < 1 or portion <= 0:
+        raise ValueError("A sheet is for at least one serving of some size, in at least one batch.")
+    k = portion * servings / facts.servings
+    lines = tuple(_priced(line, k, batches, closed) for line in facts.lines if line.kind == "priced")
     ingredients = sum((priced.cost for priced in lines), Fraction(0))
     return Sheet(
         servings=servings,
@@ -146,12 +160,12 @@ def make_sheet(facts: CostFacts, servings: int, electricity: Electricity) -> She
         allowance_pct=facts.allowance_pct,
         allowance=ingredients * Fraction(facts.allowance_pct) / 100,
         ingredients=ingredients,
-        sides=tuple(_share(side, servings, electricity) for side in facts.sides),
+        sides=tuple(_share(side, portion * servings, electricity) for side in facts.sides),
         till=tuple(till_items([need for priced in lines for need in _needs(priced)])),
     )
 
 
-def amount_ratio(line: CostLine, k: Fraction) -> Fraction:
+def amount_ratio(line: CostLine, k: Fraction, batches: int = 1, *, closed: bool = False) -> Fraction:
     """Return how much more of a line is used at ``k`` times the servings, by the line's own scaling rule.
 
     Examples
@@ -165,12 +179,13 @@ def amount_ratio(line: CostLine, k: Fraction) -> Fraction:
     high = line.low if line.high is None else line.high
     if not line.low + high:
         return Fraction(1)
-    scaled = scale(line.low, high, line.rule, k, hot=is_hot(line.words))
+    lost = Fraction(0) if closed or line.evaporated is None else line.evaporated
+    scaled = scale(line.low, high, line.rule, k, batches=batches, hot=is_hot(line.words), evaporated=lost)
     return (scaled.low + scaled.high) / (line.low + high)
 
 
-def _priced(line: CostLine, k: Fraction) -> PricedLine:
-    ratio = amount_ratio(line, k)
+def _priced(line: CostLine, k: Fraction, batches: int, closed: bool) -> PricedLine:
+    ratio = amount_ratio(line, k, batches, closed=closed)
     return PricedLine(line, (line.cost or Fraction(0)) * ratio, ratio)
 
 
@@ -197,7 +212,7 @@ def _words_of(lines: Sequence[CostLine], kind: str) -> tuple[str, ...]:
     return tuple(line.words for line in lines if line.kind == kind)
 
 
-def _share(side: SideCost, servings: int, electricity: Electricity) -> SideShare:
+def _share(side: SideCost, servings: Fraction, electricity: Electricity) -> SideShare:
     portions = Fraction(side.portions) * servings
     if side.cost is None:
         return SideShare(side, portions, None, (LeftOut(side.title, side.reason),))

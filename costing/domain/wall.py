@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from decimal import Decimal
+from fractions import Fraction
 from typing import Any
 
 from costing.domain.electricity import Electricity, KwhPrice
@@ -56,6 +57,8 @@ def electricity_for(
     currency: str,
     own_currency: str = "",
     cooks: bool = True,
+    portion: Fraction = Fraction(1),
+    batches: int = 1,
 ) -> Electricity:
     """Return the electricity of a number of servings from a recipe's energy facts.
 
@@ -73,6 +76,10 @@ def electricity_for(
         The currency of the price in the kit; empty where it is the sheet's.
     cooks : bool
         Whether the dish is cooked at all; one that is not needs no electricity.
+    portion : Fraction > 0
+        Size of one serving, as a multiple of the written one. [-]
+    batches : int >= 1
+        Potfuls, one after the other. [-]
     """
     own = kit.get("price_per_kwh")
     own_price = None if own is None else Decimal(str(own))
@@ -80,7 +87,7 @@ def electricity_for(
         price, reason = choose_price(own_price, None, currency, own_currency=own_currency)
         return Electricity(price=price, reason="no cook of it has been measured yet", needed=cooks, no_price=reason)
     price, reason = choose_price(own_price, energy.tariff, currency, own_currency=own_currency, no_price=energy.no_price)
-    meal = meal_energy(energy, servings, kit)
+    meal = meal_energy(energy, servings, kit, portion=portion, batches=batches)
     return Electricity(meal.wall_wh, price, meal.standing == "estimated", reason, no_price=reason)
 
 

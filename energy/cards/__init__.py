@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from decimal import Decimal
-from fractions import Fraction
 from typing import Any
 
 from django.urls import reverse
@@ -17,9 +16,10 @@ from energy.cards.headlines import energy_figures, energy_headlines
 from energy.cards.kit import KitForm
 from energy.cards.marks import stage_marks
 from energy.cards.presenting import cooked_in, shown, the_meal
+from energy.cards.revisions import runs_by_revision
 from energy.domain.facts import EnergyFacts
-from energy.domain.filling import overfull_words
-from kitchen.cards import Attention, BenchLink, Card, CardRequest, Caution, Facts, Headline, StageMark
+from energy.domain.filling import vessel_of
+from kitchen.cards import Attention, BenchLink, Card, CardRequest, Caution, Facts, Headline, StageMark, Vessel
 from kitchen.domain import record
 from kitchen.models import Recipe, Revision
 
@@ -44,7 +44,8 @@ class EnergyCard(Card):
     def present(self, facts: Facts, request: CardRequest) -> dict[str, Any] | None:
         """Return what the templates show, as ``energy``, and what it was cooked in."""
         held = _read(facts)
-        return {"energy": shown(held, request), "cooked_in": cooked_in(held.appliance)}
+        own = request.own_vessel
+        return {"energy": shown(held, request), "cooked_in": f"in a {own.name}" if own else cooked_in(held.appliance)}
 
     def figures(self, facts: Facts, request: CardRequest) -> dict[str, Decimal]:
         """Return energy a serving and in all, peak, minutes and the number of runs."""
@@ -61,11 +62,13 @@ class EnergyCard(Card):
         return stage_marks(the_meal(_read(facts), request), kinds)
 
     def cautions(self, facts: Facts, request: CardRequest) -> Sequence[Caution]:
-        """Return first that the pot would be too full, then the cautions of the appliance and of its sources."""
+        """Return the cautions of the appliance and of its sources."""
         held = _read(facts)
-        known = cautions_for(held.appliance, held.source.kind, [other.kind for other in held.other_sources])
-        overfull = overfull_words(held.food_g, Fraction(request.servings, request.base_servings), held.appliance)
-        return (Caution(overfull, "the ingredients’ weights and the appliance’s fill limit"), *known) if overfull else known
+        return cautions_for(held.appliance, held.source.kind, [other.kind for other in held.other_sources])
+
+    def vessel(self, facts: Facts, request: CardRequest) -> Vessel | None:
+        """Return what the appliance that was measured may hold."""
+        return vessel_of(_read(facts).appliance)
 
     def bench_sections(self) -> Sequence[BenchLink]:
         """Return runs and gear."""
@@ -84,6 +87,10 @@ class EnergyCard(Card):
             BenchLink("Record a cook", reverse("energy:run-new", args=[recipe.slug]), "readings of a meter, minute by minute"),
             BenchLink("Runs", reverse("energy:recipe-runs", args=[recipe.slug]), "every measured cook of this recipe"),
         ]
+
+    def revision_links(self, recipe: Recipe) -> Mapping[int, Sequence[BenchLink]]:
+        """Return the runs of each revision by its number. One query."""
+        return runs_by_revision(recipe)
 
     def attention(self, user: Any, *, at: datetime) -> Sequence[Attention]:
         """Return runs that wait for a verdict, runs never finished, and recipes that nobody measured yet. Two queries."""

@@ -9,7 +9,7 @@ from typing import Any
 
 from energy import charts
 from energy.cards.source_lines import SourceLine, losses_words, print_line, source_line
-from energy.domain.facts import ApplianceFacts, EnergyFacts, SourceFacts
+from energy.domain.facts import ApplianceFacts, EnergyFacts, SourceFacts, StageEnergy
 from energy.domain.kinds import APPLIANCE_KINDS
 from energy.domain.meal import MealEnergy, meal_energy
 from energy.domain.sources import hours_of
@@ -62,11 +62,13 @@ class EnergyShown:
     ladder_narrow: charts.Ladder
     stages: tuple[StageLine, ...]
     total_minutes: str
+    batches: int
     peak: str
     range_words: str
     how: str
     runs_url: str
     earlier_words: str
+    differs: bool
     far_words: str
     laptop_words: str
     source: SourceLine
@@ -80,7 +82,7 @@ class EnergyShown:
 
 def the_meal(facts: EnergyFacts, request: CardRequest) -> MealEnergy:
     """Return the meal that was asked for, from the recipe's own source or the reader's kit."""
-    return meal_energy(facts, request.servings, request.kit, currency=request.currency)
+    return _meal_for(facts, request, request.kit)
 
 
 def shown(facts: EnergyFacts, request: CardRequest) -> EnergyShown:
@@ -88,24 +90,28 @@ def shown(facts: EnergyFacts, request: CardRequest) -> EnergyShown:
     meal = the_meal(facts, request)
     source = source_line(facts.source, meal)
     step_wh = max(1.0, uncertainty_step(meal.uncertainty_wh)) if meal.uncertainty_wh > 0 else 1.0
+    together = _of_all_batches(meal)
+    climbed = meal.stages * meal.batches
     others = tuple(source_line(other, _meal_from(facts, other, request)) for other in facts.other_sources)
     return EnergyShown(
-        standing=meal.standing,
-        badge=measured_words(facts.counted_runs) if meal.standing == "measured" else "estimated",
+        standing=standing_of(facts, meal),
+        badge=_badge(facts, meal),
         total=format_wh(meal.load_wh, meal.uncertainty_wh),
         per_serving=format_wh(meal.per_serving_wh, meal.per_serving_uncertainty_wh),
-        strip=charts.strip(meal.stages, step_wh=step_wh),
-        strip_narrow=charts.strip(meal.stages, narrow=True, step_wh=step_wh),
-        strip_paper=charts.strip(meal.stages, paper=True, step_wh=step_wh),
-        ladder=charts.ladder(meal.ladder, meal.stages, step_wh=step_wh),
-        ladder_narrow=charts.ladder(meal.ladder, meal.stages, narrow=True, step_wh=step_wh),
+        strip=charts.strip(together, step_wh=step_wh),
+        strip_narrow=charts.strip(together, narrow=True, step_wh=step_wh),
+        strip_paper=charts.strip(together, paper=True, step_wh=step_wh),
+        ladder=charts.ladder(meal.ladder, climbed, step_wh=step_wh),
+        ladder_narrow=charts.ladder(meal.ladder, climbed, narrow=True, step_wh=step_wh),
         stages=_stage_lines(meal),
         total_minutes=minutes_words(meal, meal.total_s),
+        batches=meal.batches,
         peak=format_peak(facts.peak_w, facts.peak_seen),
         range_words=_range_words(facts, meal),
         how=_how_words(facts, meal),
         runs_url=f"{request.path}runs/" if request.path else "",
         earlier_words=_earlier_words(facts),
+        differs=facts.on_other_food,
         far_words=meal.far_words,
         laptop_words=_laptop_words(meal),
         source=source,
@@ -141,8 +147,32 @@ def minutes_words(meal: MealEnergy, span_s: float) -> str:
     return format_minutes(span_s) if meal.standing == "measured" else about_minutes(span_s)
 
 
+def standing_of(facts: EnergyFacts, meal: MealEnergy) -> str:
+    """Return how sure the figures are: what was measured on other food is an estimate for this one."""
+    return "estimated" if facts.on_other_food else meal.standing
+
+
+def _badge(facts: EnergyFacts, meal: MealEnergy) -> str:
+    if meal.standing != "measured":
+        return "estimated"
+    return f"measured on revision {facts.earlier_revision}" if facts.on_other_food else measured_words(facts.counted_runs)
+
+
 def _meal_from(facts: EnergyFacts, source: SourceFacts, request: CardRequest) -> MealEnergy:
-    return meal_energy(replace(facts, source=source), request.servings, {}, currency=request.currency)
+    return _meal_for(replace(facts, source=source), request, {})
+
+
+def _meal_for(facts: EnergyFacts, request: CardRequest, kit: Mapping[str, Any]) -> MealEnergy:
+    return meal_energy(facts, request.servings, kit, currency=request.currency, portion=request.portion, batches=request.batches)
+
+
+def _of_all_batches(meal: MealEnergy) -> tuple[StageEnergy, ...]:
+    """Return each stage with what it takes in all batches together."""
+    n = meal.batches
+    return tuple(
+        replace(stage, energy_wh=n * stage.energy_wh, span_s=n * stage.span_s, uncertainty_wh=n * stage.uncertainty_wh)
+        for stage in meal.stages
+    )
 
 
 def _stage_lines(meal: MealEnergy) -> tuple[StageLine, ...]:
@@ -155,7 +185,7 @@ def _stage_lines(meal: MealEnergy) -> tuple[StageLine, ...]:
             peak="" if stage.peak_w is None else format_watts(stage.peak_w),
             cycling=stage.cycling,
         )
-        for stage in meal.stages
+        for stage in _of_all_batches(meal)
     )
 
 
@@ -200,7 +230,11 @@ def _socket_words(facts: EnergyFacts) -> str:
 def _earlier_words(facts: EnergyFacts) -> str:
     if facts.earlier_revision is None:
         return ""
-    return f"Measured on revision {facts.earlier_revision}; the recipe has changed since."
+    if facts.changed_since is None:
+        return f"Measured on revision {facts.earlier_revision}; the recipe has changed since."
+    if not facts.changed_since:
+        return f"Measured on revision {facts.earlier_revision}, which has the same food, liquid and stages as this one."
+    return f"Measured on revision {facts.earlier_revision}; since then {facts.changed_since}."
 
 
 def _laptop_words(meal: MealEnergy) -> str:

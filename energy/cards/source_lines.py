@@ -58,13 +58,14 @@ def source_line(source: SourceFacts, meal: MealEnergy) -> SourceLine:
 def _pots(meal: MealEnergy) -> str:
     """Return the pots of one charge, as few and as many as the uncertainty leaves open; empty where there is not even one."""
     fewest, most = meal.meals_low or 0, meal.meals_high or 0
+    pot = "meal" if meal.batches > 1 else "pot"
     if most == 0:
         return ""
     if fewest == 0:
-        return "1 pot at most" if most == 1 else f"{most:,} pots at most"
+        return f"1 {pot} at most" if most == 1 else f"{most:,} {pot}s at most"
     if fewest < most:
-        return f"{fewest:,} to {most:,} pots"
-    return "1 pot" if most == 1 else f"{most:,} pots"
+        return f"{fewest:,} to {most:,} {pot}s"
+    return f"1 {pot}" if most == 1 else f"{most:,} {pot}s"
 
 
 def losses_words(source: SourceFacts) -> str:

@@ -1,23 +1,24 @@
-"""Whether what is asked for fits the pot.
+"""What an appliance may hold: its own limits for the kitchen's arithmetic of filling.
 
-Rule: a litre of food for each kilogram that goes in (food is mostly water; what is light when dry swells), against the
-appliance's own fill limit. Lines whose mass is not known are not in it, so the volume is "at least". Frying, baking and
-roasting appliances have no mark to fill to. Two parts in a hundred above the limit are not worth a word: the volume is no surer.
+Frying, baking and roasting appliances have no mark to fill to. A pressure cooker and an open pot are filled to the lower limit
+with what swells or foams (pressure cooker manuals); the marks of rice cookers and slow cookers leave that room already (common
+practice). A kettle heats nothing but the water.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
-from math import ceil
 
 from energy.domain.facts import ApplianceFacts
 from energy.domain.in_the_pot import CookedLine, sort_lines
 from energy.domain.kinds import APPLIANCE_KINDS
+from kitchen.domain.vessel import Vessel
 
 FILLED_TO_A_MARK = ("pressure_cooker", "rice_cooker", "slow_cooker", "kettle", "induction_plate")
-_G_PER_L = 1000.0
-_GRACE = 1.02
+_CLOSED = ("pressure_cooker", "rice_cooker", "slow_cooker", "kettle")
+_ROOM_TO_SWELL = ("pressure_cooker", "induction_plate")
+_ML_PER_L = 1000.0
 
 
 def food_in_pot_g(lines: Sequence[CookedLine], kind: str) -> float | None:
@@ -26,35 +27,28 @@ def food_in_pot_g(lines: Sequence[CookedLine], kind: str) -> float | None:
     return sum(food.mass_g for food in taken) or None
 
 
-def overfull_words(food_g: float | None, k: Fraction, appliance: ApplianceFacts) -> str:
-    """Return in words that ``k`` times the food is more than the appliance may hold; empty where it fits or nobody knows.
-
-    Parameters
-    ----------
-    food_g : float or None
-        What goes into the pot for the servings as written. [g]
-    k : Fraction
-        Servings asked for over servings written.
-    appliance : ApplianceFacts
-        Its capacity in litres and fill limit in percent.
+def vessel_of(appliance: ApplianceFacts) -> Vessel | None:
+    """Return the vessel of an appliance; None for one without a mark to fill to, or whose capacity nobody noted.
 
     Examples
     --------
-    >>> pot = ApplianceFacts("Pressure cooker, 4 L", "pressure_cooker", 700, capacity_l=4.0)
-    >>> overfull_words(2180, Fraction(11, 6), pot).replace(chr(160), " ").partition(":")[0]
-    'At least 4.0 L of food is more than the 2.7 L that a 4 L pressure cooker may hold'
-    >>> overfull_words(2180, Fraction(7, 6), pot)
-    ''
+    >>> pot = vessel_of(ApplianceFacts("Pressure cooker, 4 L", "pressure_cooker", 700, capacity_l=4.0, min_liquid_ml=250))
+    >>> pot.name.replace(chr(160), " "), pot.capacity_ml, pot.fill_limit, pot.foam_limit, pot.least_liquid_ml
+    ('4 L pressure cooker', 4000.0, 0.67, 0.5, 250)
+    >>> vessel_of(ApplianceFacts("Oven", "oven", 900, capacity_l=9.0)) is None
+    True
     """
-    if food_g is None or appliance.capacity_l is None or appliance.kind not in FILLED_TO_A_MARK:
-        return ""
-    volume_l = food_g * float(k) / _G_PER_L
-    limit_l = appliance.capacity_l * appliance.fill_limit_pct / 100
-    if volume_l <= limit_l * _GRACE:
-        return ""
+    if appliance.capacity_l is None or appliance.kind not in FILLED_TO_A_MARK:
+        return None
     kind = "pot" if appliance.kind == "induction_plate" else dict(APPLIANCE_KINDS)[appliance.kind]
-    vessel = f"{limit_l:.1f}\u00a0L that a {appliance.capacity_l:g}\u00a0L {kind} may hold"
-    return (
-        f"At least {volume_l:.1f}\u00a0L of food is more than the {vessel}: "
-        f"cook it in {ceil(volume_l / limit_l)} batches or more. The figures here are as if it fitted."
+    fill_pct = appliance.fill_limit_pct
+    foam_pct = appliance.foam_fill_limit_pct if appliance.kind in _ROOM_TO_SWELL else fill_pct
+    return Vessel(
+        name=f"{appliance.capacity_l:g}\u00a0L {kind}",
+        capacity_ml=appliance.capacity_l * _ML_PER_L,
+        fill_limit=fill_pct / 100,
+        foam_limit=min(fill_pct, foam_pct) / 100,
+        least_liquid_ml=appliance.min_liquid_ml or 0,
+        closed=appliance.kind in _CLOSED,
+        liquid_only=appliance.kind == "kettle",
     )

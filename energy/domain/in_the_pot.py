@@ -11,15 +11,11 @@ from energy.domain.specific_heat import Composition
 from kitchen.domain.facts import LineFacts, StepFacts
 from kitchen.domain.foods import is_liquid, line_amount, line_grams, why_not
 from kitchen.domain.nouns import singular
+from kitchen.domain.vessel import added_later
 
 BOILING_LIQUID_PCT = 95.0
 """A food with at least this much water is what boils: water, stock, tea. [%]"""
 
-_LATER = re.compile(
-    r"\b(?:to|for|when) (?:finish|serv|garnish|decorat|sprinkl|dust|drizzl|top|the top|the table|dip)\w*"
-    r"|\bat the (?:table|end)\b|\bgarnish|\btoppings?\b|\bafterwards?\b",
-    re.IGNORECASE,
-)
 _HOT = re.compile(r"\b(?:hot|boiling|boiled|warm)\b", re.IGNORECASE)
 _FROZEN = re.compile(r"\bfrozen\b", re.IGNORECASE)
 _DRAINED = re.compile(r"\bdrained\b", re.IGNORECASE)
@@ -115,7 +111,7 @@ def _multiple(line: LineFacts, k: Fraction) -> Fraction:
 
 def _aside(cooked: CookedLine, kettle: bool) -> LeftOut | None:
     """Return why a line takes no heat by the boil, for sure."""
-    if _LATER.search(cooked.part) or _LATER.search(cooked.line.note) or _LATER.search(cooked.line.text):
+    if added_later(cooked.line, cooked.part):
         return LeftOut(cooked.name, "Added at the end.")
     if kettle and cooked.composition is not None and not cooked.boils:
         return LeftOut(cooked.name, "A kettle boils only the water.")

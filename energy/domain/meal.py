@@ -44,6 +44,8 @@ class MealEnergy:
         A sentence where the servings lie far from what was measured, else empty.
     notes : tuple of str
         What was assumed.
+    batches : int
+        Potfuls, one after the other; energies and minutes are those of all of them, ``stages`` those of one.
     """
 
     servings: int
@@ -80,9 +82,18 @@ class MealEnergy:
     meals_high: int | None = None
     battery_uncertainty_wh: float = 0.0
     wall_uncertainty_wh: float = 0.0
+    batches: int = 1
 
 
-def meal_energy(facts: EnergyFacts, servings: int, kit: Mapping[str, Any], *, currency: str = "") -> MealEnergy:
+def meal_energy(
+    facts: EnergyFacts,
+    servings: int,
+    kit: Mapping[str, Any],
+    *,
+    currency: str = "",
+    portion: Fraction = Fraction(1),
+    batches: int = 1,
+) -> MealEnergy:
     """Return the energy of a meal for a number of servings and a reader's circumstances.
 
     Parameters
@@ -96,6 +107,10 @@ def meal_energy(facts: EnergyFacts, servings: int, kit: Mapping[str, Any], *, cu
         None where not given.
     currency : str
         The currency of a price in the kit; the tariff's where it is empty.
+    portion : Fraction > 0
+        Size of one serving, as a multiple of the one that was measured. [-]
+    batches : int >= 1
+        Equal potfuls, cooked one after the other. [-]
 
     Returns
     -------
@@ -104,15 +119,16 @@ def meal_energy(facts: EnergyFacts, servings: int, kit: Mapping[str, Any], *, cu
     Raises
     ------
     ValueError
-        If the servings are fewer than one.
+        If the servings or the batches are fewer than one.
 
     Notes
     -----
-    At the servings measured the figures are the measured ones. At others they are estimated in proportion (see
-    ``proportion.in_proportion``). Battery: load / inverter efficiency + idle draw over the whole time; wall: that / charging
-    efficiency. Will it run: the peak that a display showed; where none did, the appliance's rated power if that is higher.
+    For the food that was measured, in one batch, the figures are the measured ones. For more or less they are estimated in
+    proportion (see ``proportion.in_proportion``). Battery: load / inverter efficiency + idle draw over the whole time; wall:
+    that / charging efficiency. Will it run: the peak that a display showed; where none did, the appliance's rated power if
+    that is higher.
     """
-    estimate = in_proportion(facts, servings)
+    estimate = in_proportion(facts, servings, portion=portion, batches=batches)
     supply = supply_for(facts, kit)
     battery_wh = _battery_wh(estimate, supply)
     at_wall_wh = estimate.energy_wh if battery_wh is None else wall_wh(battery_wh, supply.charge_efficiency)
@@ -124,7 +140,7 @@ def meal_energy(facts: EnergyFacts, servings: int, kit: Mapping[str, Any], *, cu
         servings=servings,
         base_servings=facts.servings,
         standing=estimate.standing,
-        standing_words=_standing_words(facts, estimate),
+        standing_words=_standing_words(facts, estimate, batches),
         load_wh=estimate.energy_wh,
         uncertainty_wh=estimate.uncertainty_wh,
         low_wh=estimate.low_wh,
@@ -154,6 +170,7 @@ def meal_energy(facts: EnergyFacts, servings: int, kit: Mapping[str, Any], *, cu
         meals_low=meals_low,
         meals_high=meals_high,
         battery_uncertainty_wh=battery_u_wh,
+        batches=batches,
         wall_uncertainty_wh=estimate.uncertainty_wh if battery_wh is None else battery_u_wh / supply.charge_efficiency,
     )
 
@@ -186,8 +203,9 @@ def _price(facts: EnergyFacts, kit: Mapping[str, Any], currency: str) -> tuple[F
     return (Fraction(facts.tariff.price_per_kwh), facts.tariff.currency) if facts.tariff else (None, currency)
 
 
-def _standing_words(facts: EnergyFacts, estimate: Estimate) -> str:
+def _standing_words(facts: EnergyFacts, estimate: Estimate, batches: int) -> str:
     if estimate.standing == "measured":
         return measured_words(facts.counted_runs)
     runs = "one run" if facts.counted_runs == 1 else f"{facts.counted_runs} runs"
-    return f"estimated in proportion from {runs} for {facts.servings}"
+    together = f", in {batches} batches, one after the other" if batches > 1 else ""
+    return f"estimated in proportion from {runs} for {facts.servings}{together}"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from energy.domain.facts import EnergyFacts, StageEnergy
 from energy.domain.ladder import refit, stage_corners
@@ -20,7 +21,7 @@ FAR_ABOVE, FAR_BELOW = 2.5, 0.4
 
 @dataclass(frozen=True)
 class Estimate:
-    """A run's figures for a number of servings: as measured, or estimated."""
+    """A run's figures for a number of servings: as measured, or estimated. ``stages`` are those of one batch."""
 
     standing: str
     energy_wh: float
@@ -35,7 +36,7 @@ class Estimate:
     far_words: str = ""
 
 
-def in_proportion(facts: EnergyFacts, servings: int) -> Estimate:
+def in_proportion(facts: EnergyFacts, servings: int, *, portion: Fraction = Fraction(1), batches: int = 1) -> Estimate:
     """Return the figures for a number of servings.
 
     Parameters
@@ -44,31 +45,43 @@ def in_proportion(facts: EnergyFacts, servings: int) -> Estimate:
         What was measured.
     servings : int, >= 1
         How many eat.
+    portion : Fraction > 0
+        Size of one serving, as a multiple of the one that was measured. [-]
+    batches : int >= 1
+        Equal potfuls, cooked one after the other. [-]
 
     Returns
     -------
     Estimate
-        ``measured`` at the servings that were cooked, else ``estimated``.
+        ``measured`` for the food that was cooked, in one batch as it was; else ``estimated``.
 
     Raises
     ------
     ValueError
-        If the servings are fewer than one.
+        If the servings or the batches are fewer than one, or the portion is not above zero.
 
     Notes
     -----
-    With k = servings / measured servings, a stage whose kind heats the food takes k times its energy; the others stay. A heating
-    stage's minutes follow its energy at the measured mean power; the others keep theirs. Without stages, or where no stage that
-    heats drew anything, everything scales: no kettle boils ten times the water for nothing.
+    With k = portion x servings / measured servings / batches, a stage whose kind heats the food takes k times its energy in each
+    batch; the others stay. A heating stage's minutes follow its energy at the measured mean power; the others keep theirs.
+    Without stages, or where none that heats drew anything, everything scales: no kettle boils ten times the water for nothing.
+
+    Batches add up, with their minutes. What later batches save in a pot that is hot already is not taken off.
 
     The range is the measured one together (in quadrature) with 20 % of the change, because plain proportion is off by 5 to 20 %:
-    the vessel takes the same heat whatever is in it. Below 0.4 or above 2.5 times what was measured it is 40 %, and said.
+    the vessel takes the same heat whatever is in it. Below 0.4 or above 2.5 times what was measured it is 40 %, and said. What is
+    wrong in one batch is wrong in the next, so the ranges of batches add up too.
     """
-    if servings < 1:
-        raise ValueError("A meal is for one serving at least.")
-    if servings == facts.servings:
+    if servings < 1 or batches < 1 or portion <= 0:
+        raise ValueError("A meal is for one serving at least, of some size, in one batch or more.")
+    if portion * servings == facts.servings and batches == 1:
         return _as_measured(facts)
-    k = servings / facts.servings
+    one = _one_batch(facts, float(portion * servings / facts.servings / batches))
+    return one if batches == 1 else _in_batches(one, batches)
+
+
+def _one_batch(facts: EnergyFacts, k: float) -> Estimate:
+    """Return the estimate for ``k`` times the food, in one pot."""
     share = FAR_SHARE if k > FAR_ABOVE or k < FAR_BELOW else PROPORTION_SHARE
     grows = _growing(facts.stages)
     stages = tuple(_scaled(stage, k, share) if stage.kind in grows else stage for stage in facts.stages)
@@ -92,6 +105,29 @@ def in_proportion(facts: EnergyFacts, servings: int) -> Estimate:
         stages=stages,
         ladder=_climb(facts, stages, k),
         far_words=_far_words(k, facts.servings),
+    )
+
+
+def _in_batches(one: Estimate, batches: int) -> Estimate:
+    """Return the same batch cooked several times; ``stages`` stay those of one batch, the ladder climbs through all of them."""
+    return replace(
+        one,
+        energy_wh=one.energy_wh * batches,
+        uncertainty_wh=one.uncertainty_wh * batches,
+        low_wh=one.low_wh * batches,
+        high_wh=one.high_wh * batches,
+        cooking_s=one.cooking_s * batches,
+        attended_s=one.attended_s * batches,
+        total_s=one.total_s * batches,
+        ladder=_climb_again(one, batches),
+    )
+
+
+def _climb_again(one: Estimate, batches: int) -> tuple[tuple[float, ...], ...]:
+    return tuple(
+        (at_s + batch * one.total_s, energy_wh + batch * one.energy_wh)
+        for batch in range(batches)
+        for at_s, energy_wh in one.ladder
     )
 
 

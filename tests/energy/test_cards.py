@@ -6,6 +6,7 @@ import json
 from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
+from fractions import Fraction
 
 import pytest
 from django.db import connection
@@ -259,11 +260,28 @@ def test_an_estimate_is_rounded_where_a_measurement_is_not(facts):
     assert estimated.source.share.startswith("about ")
 
 
-def test_a_pot_that_would_be_too_full_is_the_first_caution(facts):
-    facts = {**facts, "food_g": 2000.0, "appliance": {**facts["appliance"], "kind": "pressure_cooker", "capacity_l": 4.0}}
-    assert "may hold" not in CARD.cautions(facts, ask(4))[0].words
-    assert "2 batches" in CARD.cautions(facts, ask(8))[0].words
-    assert CARD.cautions(facts, ask(8))[0].on_paper
+def test_the_card_knows_the_vessel_that_was_measured(facts):
+    facts = {**facts, "appliance": {**facts["appliance"], "kind": "pressure_cooker", "capacity_l": 4.0, "min_liquid_ml": 250.0}}
+    vessel = CARD.vessel(facts, ask(4))
+    assert (vessel.capacity_ml, vessel.least_liquid_ml, vessel.closed) == (4000, 250, True)
+    assert CARD.vessel({**facts, "appliance": {**facts["appliance"], "kind": "oven"}}, ask(4)) is None
+
+
+def test_batches_add_up_and_say_so(facts):
+    one, three = shown(facts, ask(4)), shown(facts, replace(ask(12), batches=3))
+    held = read(EnergyFacts, facts)
+    assert the_meal(held, replace(ask(12), batches=3)).load_wh == pytest.approx(3 * held.energy_wh)
+    assert one.standing == "measured"
+    assert plain(three.how).endswith("in 3 batches, one after the other.")
+    assert "in 3 batches." in plain(render_to_string("energy/card.html", {"energy": three}))
+    marks = CARD.stage_marks(facts, replace(ask(12), batches=3), ["come_up", "hold"])
+    assert [mark.words[-1] for mark in marks if mark] == ["each batch"] * len([mark for mark in marks if mark])
+
+
+def test_the_same_food_on_more_plates_is_still_measured(facts):
+    meal = the_meal(read(EnergyFacts, facts), replace(ask(8), portion=Fraction(1, 2)))
+    assert meal.standing == "measured"
+    assert meal.per_serving_wh == pytest.approx(meal.load_wh / 8)
 
 
 def test_a_stage_that_drew_nothing_says_nothing(facts):
