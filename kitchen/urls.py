@@ -46,6 +46,6 @@ bench_paths: list[URLPattern] = [
     path("bench/foods/", foods.foods, name="foods"),
     path("bench/foods/new/", foods.food_new, name="food-new"),
     path("bench/foods/<int:number>/", foods.food_edit, name="food-edit"),
-    re_path(r"^photos/(?P<name>[0-9a-f]{24}-(?:wide|small)\.jpg)$", photos.photo_file, name="photo-file"),
+    re_path(r"^photos/(?P<name>[0-9a-f]{24}-[0-9a-z-]{4,32}\.(?:jpg|webp))$", photos.photo_file, name="photo-file"),
 ]
 urlpatterns = public_paths + bench_paths

@@ -10,7 +10,7 @@ from django.db.models import ProtectedError
 
 from kitchen.models import PastSlug, Recipe
 from kitchen.operations.editing import RESERVED_SLUGS
-from kitchen.operations.photos import remove_files_after_commit
+from kitchen.operations.photos import files_of, remove_files_after_commit
 
 
 class SlugTaken(ValueError):
@@ -65,7 +65,7 @@ def delete_recipe(*, recipe: Recipe) -> None:
     """
     if recipe.editions.exists():
         raise CannotDelete("This recipe was published, and what was published is kept. Withdraw it instead.")
-    files = [name for photo in recipe.photos.all() for name in (photo.wide, photo.small)]
+    files = [name for photo in recipe.photos.all() for name in files_of(photo)]
     try:
         with transaction.atomic():
             recipe.delete()

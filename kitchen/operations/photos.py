@@ -3,51 +3,59 @@
 from __future__ import annotations
 
 import contextlib
+import hashlib
 import os
 import tempfile
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime
 from functools import partial
+from itertools import groupby
 from pathlib import Path
 from typing import BinaryIO
 
 from django.conf import settings
 from django.db import transaction
+from django.db.models import TextField
+from django.db.models.functions import Cast
 
+from kitchen.domain.pictures import SHAPES, crop_name, further_files, is_crop, stem_of
 from kitchen.models import Edition, Photo, Recipe
-from kitchen.publish.photos import MOST_BYTES, PhotoRefused, make_derivatives
+from kitchen.publish.opening import MOST_BYTES, PhotoRefused
+from kitchen.publish.photos import make_derivatives, recut
 
 
 def add_photo(*, recipe: Recipe, picture: BinaryIO, alt: str, focal_x: float = 0.5, focal_y: float = 0.5, at: datetime) -> Photo:
-    """Add a photo to a recipe; the first one leads. What was sent is not kept, only its two derivatives.
+    """Add a photo to a recipe; the first one leads. What was sent is not kept, only the files made from it.
 
     Raises
     ------
     PhotoRefused
         If it cannot become a photo, or the recipe has it already; nothing is written then.
     """
-    made = make_derivatives(picture.read(MOST_BYTES + 1))
-    _refuse_twice(recipe, made.digest)
-    stem = made.digest[:24]
-    wide, small = f"{stem}-wide.jpg", f"{stem}-small.jpg"
-    _write_whole(wide, made.wide)
-    _write_whole(small, made.small)
+    sent = picture.read(MOST_BYTES + 1)
+    digest = hashlib.sha256(sent).hexdigest()
+    _refuse_twice(recipe, digest)
+    made = make_derivatives(sent, stem=stem_of(digest), focal_x=focal_x, focal_y=focal_y)
+    write_files(made.files)
     with transaction.atomic():
         list(Recipe.objects.select_for_update().filter(pk=recipe.pk))
-        _refuse_twice(recipe, made.digest)
-        return Photo.objects.create(
+        _refuse_twice(recipe, digest)
+        photo = Photo.objects.create(
             recipe=recipe,
-            wide=wide,
-            small=small,
+            wide=made.wide,
+            small=made.small,
             alt=alt,
             width_px=made.width_px,
             height_px=made.height_px,
             focal_x=focal_x,
             focal_y=focal_y,
-            digest=made.digest,
+            crops=made.sizes,
+            digest=digest,
             added_at=at,
             leads=not recipe.photos.filter(leads=True).exists(),
         )
+    write_files(made.files)  # another recipe may have given the same photo up meanwhile
+    return photo
 
 
 def _refuse_twice(recipe: Recipe, digest: str) -> None:
@@ -56,9 +64,35 @@ def _refuse_twice(recipe: Recipe, digest: str) -> None:
 
 
 def change_photo(*, photo: Photo, alt: str, focal_x: float, focal_y: float) -> None:
-    """Set a photo's words and the point that stays in view when it is cropped (0..1 from the left and the top)."""
+    """Set a photo's words and the point that stays in view when it is cropped (0..1 from the left and the top).
+
+    A new point cuts the crops anew, from the deep file and not from older crops; published editions keep theirs.
+    """
+    before = files_of(photo)
     photo.alt, photo.focal_x, photo.focal_y = alt, focal_x, focal_y
-    photo.save(update_fields=["alt", "focal_x", "focal_y"])
+    source = _deep_file(photo)
+    if source is not None and not _is_cut_there(photo):
+        files, sizes = recut(source.read_bytes(), stem=stem_of(photo.wide), focal_x=focal_x, focal_y=focal_y)
+        write_files(files)
+        kept = {name: size for name, size in photo.crops.items() if not is_crop(name)}
+        photo.crops = {**kept, **{name: list(size) for name, size in sizes.items()}}
+    with transaction.atomic():
+        photo.save(update_fields=["alt", "focal_x", "focal_y", "crops"])
+        remove_files_after_commit(before - files_of(photo))
+
+
+def _is_cut_there(photo: Photo) -> bool:
+    """Whether the photo's crops are cut around its point already."""
+    name = crop_name(stem_of(photo.wide), SHAPES[0], 0, focal=(photo.focal_x, photo.focal_y), kind="jpg")
+    ending = name.split("-0-", 1)[1]
+    return any(is_crop(crop) and crop.endswith(ending) for crop in photo.crops)
+
+
+def _deep_file(photo: Photo) -> Path | None:
+    """Return the file that crops are cut from; the wide one for a photo from before there were deep ones."""
+    deep = [name for name, _ in further_files(photo.crops, "deep", "webp")]
+    paths = [Path(settings.MEDIA_ROOT) / name for name in [*deep, photo.wide]]
+    return next((path for path in paths if path.exists()), None)
 
 
 @transaction.atomic
@@ -72,7 +106,7 @@ def lead_with(*, photo: Photo) -> None:
 @transaction.atomic
 def remove_photo(*, photo: Photo) -> None:
     """Take a photo away; its files stay where an edition or another recipe still shows them. The next photo leads."""
-    files = (photo.wide, photo.small)
+    files = files_of(photo)
     recipe = photo.recipe
     photo.delete()
     following = recipe.photos.first()
@@ -81,25 +115,46 @@ def remove_photo(*, photo: Photo) -> None:
     remove_files_after_commit(files)
 
 
+def files_of(photo: Photo) -> set[str]:
+    """Return the names of all files that a photo has."""
+    return {photo.wide, photo.small, *photo.crops}
+
+
 def remove_files_after_commit(files: Iterable[str]) -> None:
     """Remove those of these photo files that nothing shows any more, once the transaction is safe in the tables."""
-    for name in files:
-        transaction.on_commit(partial(_remove_unless_shown, name))
+    for stem, names in groupby(sorted(files), key=stem_of):
+        transaction.on_commit(partial(_remove_unless_shown, stem, frozenset(names)))
 
 
-def _is_shown(name: str) -> bool:
-    """Whether a photo or an edition's facts still name the file. The same picture on two recipes is one file."""
-    if Photo.objects.filter(wide=name).exists() or Photo.objects.filter(small=name).exists():
-        return True
-    return any(_names(facts, name) for facts in Edition.objects.values_list("facts", flat=True).iterator())
+def _shown(stem: str) -> set[str]:
+    """Return the files of one picture that a photo or an edition's facts still name. Two recipes may have the same picture."""
+    shown: set[str] = set()
+    for photo in Photo.objects.filter(wide__startswith=stem):
+        shown |= files_of(photo)
+    editions = Edition.objects.annotate(spelled=Cast("facts", TextField())).filter(spelled__contains=stem)
+    for facts in editions.values_list("facts", flat=True).iterator():
+        shown.update(_words_in(facts))
+    return shown
 
 
-def _names(facts: object, name: str) -> bool:
+def _words_in(facts: object) -> Iterator[str]:
+    """Yield every word and every name of a value that facts hold."""
     if isinstance(facts, dict):
-        return any(_names(value, name) for value in facts.values())
-    if isinstance(facts, list):
-        return any(_names(value, name) for value in facts)
-    return facts == name
+        yield from facts
+        for value in facts.values():
+            yield from _words_in(value)
+    elif isinstance(facts, list):
+        for value in facts:
+            yield from _words_in(value)
+    elif isinstance(facts, str):
+        yield facts
+
+
+def write_files(files: Mapping[str, bytes]) -> None:
+    """Write those photo files that are not there yet; a name never stands for another content."""
+    for name, content in files.items():
+        if not (Path(settings.MEDIA_ROOT) / name).exists():
+            _write_whole(name, content)
 
 
 def _write_whole(name: str, content: bytes) -> None:
@@ -120,6 +175,6 @@ def _write_whole(name: str, content: bytes) -> None:
         raise
 
 
-def _remove_unless_shown(name: str) -> None:
-    if not _is_shown(name):
+def _remove_unless_shown(stem: str, names: frozenset[str]) -> None:
+    for name in names - _shown(stem):
         (Path(settings.MEDIA_ROOT) / name).unlink(missing_ok=True)

@@ -8,6 +8,7 @@ from typing import Any
 
 from django.utils.safestring import SafeString, mark_safe
 
+from kitchen.domain.pictures import search_pictures
 from kitchen.page import Page, PageFrame, StageBlock
 
 # What could end a script element, open a comment in one, or end a line in old JavaScript, spelled so that JSON reads the same.
@@ -29,7 +30,7 @@ def _recipe(page: Page, frame: PageFrame, photo_root: str) -> dict[str, Any]:
         "description": recipe.summary,
         "url": frame.address,
         "author": {"@type": "Person", "name": recipe.author} if recipe.author else None,
-        "image": [photo_root + recipe.photo.wide] if recipe.photo else None,
+        "image": [photo_root + name for name in search_pictures(recipe.photo)] if recipe.photo else None,
         "keywords": ", ".join(recipe.tags),
         "recipeYield": [str(page.servings), f"{page.servings} serving{'' if page.servings == 1 else 's'}"],
         "recipeIngredient": [line_words(line) for part in page.parts for line in part.lines],

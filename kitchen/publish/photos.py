@@ -1,123 +1,137 @@
-"""Photos: from whatever a cook sends to two plain JPEG files without a word about where or with what they were taken."""
+"""Photos: from whatever a cook sends to small files without a word about where or with what they were taken.
+
+A photo comes in, is taken down to a **deep** file of at most 1350 px on its short side, and from that every other file is cut:
+the whole picture in two widths, and the crops around the point that stays in view. What was sent is not kept; a changed point
+cuts the crops anew from the deep file.
+"""
 
 from __future__ import annotations
 
-import hashlib
 import io
-import warnings
-from collections.abc import Iterator
-from contextlib import contextmanager
+import threading
 from dataclasses import dataclass
 
-from PIL import Image, ImageFile, ImageOps, UnidentifiedImageError
+from PIL import Image
 
-FORMATS = ("JPEG", "PNG", "WEBP", "GIF")  # JPEG reads the two-picture files of some phones too
-MOST_BYTES = 15 * 1024 * 1024
-MOST_PIXELS = 24_000_000
+from kitchen.domain.pictures import SHAPES, Box, crop_box, crop_name
+from kitchen.publish.opening import PhotoRefused, open_photo, plain_pixels, too_heavy
+
+__all__ = ["Derivatives", "PhotoRefused", "make_derivatives", "recut", "too_heavy"]
+
+DEEP_SHORT_PX, DEEP_LONG_PX = 1350, 4800
 WIDE_PX = 1600
 SMALL_PX = 640
-QUALITY = 82
+JPEG_QUALITY = 82
+WEBP_QUALITY = 78
+DEEP_QUALITY = 92
+_one_at_a_time = threading.Lock()
 
-
-class PhotoRefused(ValueError):
-    """The file cannot become a photo here; the message says why and what to do."""
+Files = dict[str, bytes]
+Sizes = dict[str, tuple[int, int]]
 
 
 @dataclass(frozen=True)
 class Derivatives:
-    """The two files made from a photo; width and height are those of the wide one. ``digest`` is the SHA-256 of what was sent."""
+    """The files made from a photo, by name. ``sizes`` has all but ``wide`` and ``small``; width and height are of ``wide``."""
 
-    wide: bytes
-    small: bytes
+    files: Files
+    sizes: Sizes
+    wide: str
+    small: str
     width_px: int
     height_px: int
-    digest: str
 
 
-def make_derivatives(sent: bytes) -> Derivatives:
-    """Return a photo's wide (1600 px) and small (640 px) JPEG, turned upright, without any metadata.
+def make_derivatives(sent: bytes, *, stem: str, focal_x: float = 0.5, focal_y: float = 0.5) -> Derivatives:
+    """Return a photo's files: upright, in sRGB, without any metadata; nothing is enlarged.
 
-    Of an animation the first frame is taken. Nothing is enlarged. Transparent places become white.
+    Of an animation the first frame is taken. Transparent places become white. One photo at a time is unpacked, since that
+    takes the memory of a small computer.
+
+    Parameters
+    ----------
+    sent : bytes
+        The file as it came.
+    stem : str
+        What the names of its files begin with.
 
     Raises
     ------
     PhotoRefused
-        If it is not a photo, has more than 24 megapixels or more than 15 MB, or breaks off in the middle.
+        If it is not a photo, has too many pixels or bytes, or breaks off in the middle.
     """
-    if len(sent) > MOST_BYTES:
-        raise PhotoRefused(
-            f"This file has {len(sent) / 2**20:.0f} MB; {MOST_BYTES // 2**20} MB fit. Save it smaller and try again."
-        )
-    try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore", Image.DecompressionBombWarning)
-            image = Image.open(io.BytesIO(sent), formats=FORMATS)
-    except Image.DecompressionBombError:
-        raise PhotoRefused(_too_many("far more than 24")) from None
-    except (UnidentifiedImageError, OSError, ValueError, SyntaxError):
-        raise PhotoRefused(_what_is_wrong(sent)) from None
-    pixels = image.width * image.height
-    if pixels > MOST_PIXELS:
-        raise PhotoRefused(_too_many(f"{pixels / 1e6:.0f}" if pixels >= 24_500_000 else f"{pixels / 1e6:.1f}"))
-    upright = _upright(image)
-    wide, small = _fitted(upright, WIDE_PX), _fitted(upright, SMALL_PX)
-    return Derivatives(_jpeg(wide), _jpeg(small), wide.width, wide.height, hashlib.sha256(sent).hexdigest())
+    with _one_at_a_time:
+        image = open_photo(sent)
+        plain = plain_pixels(image, _deep_size(image.size))
+        deep = _fitted(plain, *_deep_size(plain.size))
+        return _all_files(deep, stem, focal_x, focal_y)
 
 
-def too_heavy(size: int) -> str:
-    """Return the sentence about a file of so many bytes."""
-    return f"This file has {size / 2**20:.0f} MB; {MOST_BYTES // 2**20} MB fit. Save it smaller and try again."
+def recut(deep: bytes, *, stem: str, focal_x: float, focal_y: float) -> tuple[Files, Sizes]:
+    """Return the crops around another point, cut from a photo's deep file (or its wide one, for a photo that has no other)."""
+    with _one_at_a_time:
+        image = Image.open(io.BytesIO(deep), formats=("JPEG", "WEBP")).convert("RGB")
+        return _crops(image, stem, focal_x, focal_y)
 
 
-def _too_many(megapixels: str) -> str:
-    return f"This photo has {megapixels} megapixels; 24 fit. Save it smaller (4,000 pixels wide is plenty) and try again."
+def _all_files(deep: Image.Image, stem: str, focal_x: float, focal_y: float) -> Derivatives:
+    wide = _fitted(deep, WIDE_PX, 2 * WIDE_PX)
+    small = _fitted(wide, SMALL_PX, 2 * SMALL_PX)
+    files, sizes = _crops(deep, stem, focal_x, focal_y)
+    for name, image, quality in (("deep", deep, DEEP_QUALITY), ("wide", wide, WEBP_QUALITY), ("small", small, WEBP_QUALITY)):
+        files[f"{stem}-{name}.webp"], sizes[f"{stem}-{name}.webp"] = _webp(image, quality), image.size
+    wide_name, small_name = f"{stem}-wide.jpg", f"{stem}-small.jpg"
+    files |= {wide_name: _jpeg(wide), small_name: _jpeg(small)}
+    return Derivatives(files, sizes, wide_name, small_name, wide.width, wide.height)
 
 
-def _what_is_wrong(sent: bytes) -> str:
-    start = sent[:2000].lstrip().lower()
-    if start.startswith((b"<svg", b"<?xml", b"<!doctype svg")) or b"<svg" in start:
-        return "This is a drawing (SVG), not a photo, and drawings can carry programs. Save it as a JPEG or PNG and try again."
-    return "This is not a photo that can be read here. JPEG, PNG, WebP and GIF can."
+def _crops(image: Image.Image, stem: str, focal_x: float, focal_y: float) -> tuple[Files, Sizes]:
+    files: Files = {}
+    sizes: Sizes = {}
+    for shape in SHAPES:
+        box = crop_box(image.width, image.height, shape, focal_x, focal_y)
+        for width_px in sorted({min(width_px, box.width_px) for width_px in shape.widths_px}):
+            cut = _cut(image, box, width_px)
+            for kind in shape.kinds:
+                name = crop_name(stem, shape, width_px, focal=(focal_x, focal_y), kind=kind)
+                files[name] = _jpeg(cut) if kind == "jpg" else _webp(cut, WEBP_QUALITY)
+                sizes[name] = cut.size
+    return files, sizes
 
 
-def _upright(image: Image.Image) -> Image.Image:
-    """Return the first frame turned the way it was taken, in plain red, green and blue, decoded whole."""
-    try:
-        image.seek(0)
-        with _whole_photos_only():
-            image.load()
-        turned = ImageOps.exif_transpose(image)
-        if turned.mode in ("RGBA", "LA", "PA") or "transparency" in turned.info:
-            over = turned.convert("RGBA")
-            ground = Image.new("RGBA", over.size, "white")
-            return Image.alpha_composite(ground, over).convert("RGB")
-        return turned.convert("RGB")
-    except (OSError, ValueError, SyntaxError, EOFError, MemoryError):
-        raise PhotoRefused("This photo breaks off in the middle. Copy it again from where it came, and try once more.") from None
+def _cut(image: Image.Image, box: Box, width_px: int) -> Image.Image:
+    height_px = max(1, round(width_px * box.height_px / box.width_px))
+    corners = (box.left, box.top, box.right, box.bottom)
+    return image.resize((width_px, height_px), Image.Resampling.LANCZOS, box=corners)
 
 
-@contextmanager
-def _whole_photos_only() -> Iterator[None]:
-    """Let a photo that breaks off fail: the printing library tells Pillow, for the whole process, to be content with half."""
-    content_with_half = ImageFile.LOAD_TRUNCATED_IMAGES
-    ImageFile.LOAD_TRUNCATED_IMAGES = False
-    try:
-        yield
-    finally:
-        ImageFile.LOAD_TRUNCATED_IMAGES = content_with_half
+def _deep_size(size: tuple[int, int]) -> tuple[int, int]:
+    """Return the largest width and height that the deep file may have."""
+    share = min(1.0, DEEP_SHORT_PX / min(size), DEEP_LONG_PX / max(size))
+    return max(1, round(size[0] * share)), max(1, round(size[1] * share))
 
 
-def _fitted(image: Image.Image, width_px: int) -> Image.Image:
-    """Return the photo at most so wide, and at most twice as high as that."""
+def _fitted(image: Image.Image, width_px: int, height_px: int) -> Image.Image:
+    """Return the picture at most so wide and so high."""
     fitted = image.copy()
-    fitted.thumbnail((width_px, 2 * width_px), Image.Resampling.LANCZOS)
+    fitted.thumbnail((width_px, height_px), Image.Resampling.LANCZOS)
     return fitted
 
 
-def _jpeg(image: Image.Image) -> bytes:
-    """Return the pixels alone as a JPEG: a fresh picture, so that no EXIF, XMP, comment or colour profile comes along."""
+def _bare(image: Image.Image) -> Image.Image:
+    """Return the pixels alone: a fresh picture, so that no EXIF, XMP, comment or colour profile comes along."""
     bare = Image.new("RGB", image.size)
     bare.paste(image)
+    return bare
+
+
+def _jpeg(image: Image.Image) -> bytes:
     out = io.BytesIO()
-    bare.save(out, "JPEG", quality=QUALITY, optimize=True, progressive=True)
+    _bare(image).save(out, "JPEG", quality=JPEG_QUALITY, optimize=True, progressive=True)
+    return out.getvalue()
+
+
+def _webp(image: Image.Image, quality: int) -> bytes:
+    out = io.BytesIO()
+    _bare(image).save(out, "WEBP", quality=quality, method=3)
     return out.getvalue()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from pathlib import Path
 
 from django.conf import settings
@@ -14,6 +15,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from kitchen.access import photo_for_bench
+from kitchen.domain.pictures import previews
 from kitchen.forms.photos import PhotoForm, PhotoWordsForm
 from kitchen.models import Photo, Recipe
 from kitchen.operations import PhotoRefused, add_photo, change_photo, lead_with, remove_photo
@@ -32,8 +34,10 @@ def photos(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     form = PhotoForm(request.POST, request.FILES) if request.method == "POST" else PhotoForm()
     if request.method == "POST" and form.is_valid():
         try:
-            add_photo(recipe=recipe, picture=form.cleaned_data["picture"], at=timezone.now(), **form.words())
-            return redirect("kitchen:photos", recipe.slug)
+            sent = form.cleaned_data
+            photo = add_photo(recipe=recipe, picture=sent["picture"], alt=sent["alt"], at=timezone.now())
+            messages.success(request, "The photo is kept. Choose what must stay in view when it is cropped.")
+            return redirect("kitchen:photo-edit", recipe.slug, photo.pk)
         except PhotoRefused as refusal:
             form.add_error("picture", str(refusal))
     return render(request, "kitchen/bench/photos.html", {"recipe": recipe, "form": form, "photos": photos_of(recipe)})
@@ -43,17 +47,23 @@ def photos(request: HttpRequest, recipe: Recipe) -> HttpResponse:
 @of_recipe
 @require_http_methods(["GET", "HEAD", "POST"])
 def photo_edit(request: HttpRequest, recipe: Recipe, number: int) -> HttpResponse:
-    """A photo's words and its middle. Address ``/bench/recipes/<slug>/photos/<n>/``; the owner; mistakes beside their fields."""
+    """A photo's words, the point that stays in view, and its crops. Address ``/bench/recipes/<slug>/photos/<n>/``; the owner.
+
+    Mistakes are said beside their fields.
+    """
     photo = photo_for_bench(recipe, number)
     form = PhotoWordsForm(request.POST if request.method == "POST" else None, initial=_words(photo))
     if request.method == "POST" and form.is_valid():
         change_photo(photo=photo, **form.words())
         return redirect("kitchen:photos", recipe.slug)
-    return render(request, "kitchen/bench/photo.html", {"recipe": recipe, "photo": photo, "form": form})
+    return render(
+        request, "kitchen/bench/photo.html", {"recipe": recipe, "photo": photo, "form": form, "previews": previews(photo.crops)}
+    )
 
 
-def _words(photo: Photo) -> dict[str, str]:
-    return {"alt": photo.alt, "focal_x": f"{photo.focal_x * 100:g}", "focal_y": f"{photo.focal_y * 100:g}"}
+def _words(photo: Photo) -> dict[str, str | Decimal]:
+    point = {name: Decimal(f"{getattr(photo, name) * 100:.4g}") for name in ("focal_x", "focal_y")}
+    return {"alt": photo.alt, **point}
 
 
 @of_recipe
@@ -87,6 +97,6 @@ def photo_file(request: HttpRequest, name: str) -> HttpResponseBase:
         file = (Path(settings.MEDIA_ROOT) / name).open("rb")
     except OSError:
         raise Http404("There is no photo of this name.") from None
-    answer = FileResponse(file, content_type="image/jpeg")
+    answer = FileResponse(file, content_type="image/webp" if name.endswith(".webp") else "image/jpeg")
     answer.headers["Cache-Control"] = "public, max-age=31536000, immutable"
     return answer
