@@ -68,6 +68,12 @@ class Found:
     optional: bool = False
     added: bool = False
 
+    @property
+    def brought_by(self) -> str:
+        """The foods as one text; empty where it would only say "egg" of an egg."""
+        told = ", ".join(self.foods)
+        return "" if told.lower() == self.words else told
+
 
 @dataclass(frozen=True)
 class AllergenList:

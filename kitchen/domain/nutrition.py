@@ -150,8 +150,8 @@ def _take(tally: _Tally, line: LineFacts, composition: Composition | None) -> No
         tally.missing.append(f"{name}: not linked to a food")
     elif composition is None or not composition.known:
         tally.missing.append(f"{name}: what {food.name} holds is not known")
-    elif line.low is None and food.aisle in SEASONING_AISLES:
-        tally.left_out.append(f"{name} ({'to taste' if line.to_taste else 'no amount'})")
+    elif food.aisle in SEASONING_AISLES and _is_a_pinch(line):
+        tally.left_out.append(f"{name} ({'to taste' if line.to_taste else 'a little, not weighed'})")
         _mark_salty(tally, composition)
     else:
         _weigh(tally, line, food, composition)
@@ -179,6 +179,11 @@ def _weigh(tally: _Tally, line: LineFacts, food: FoodFacts, composition: Composi
         tally.without_fibre.append(food.name)
     if line.unit in _PACKS and _DRAINED.search(f"{line.name}, {line.note}") and "drained" not in food.name:
         tally.drained.append(food.name)
+
+
+def _is_a_pinch(line: LineFacts) -> bool:
+    """Say whether a seasoning's line has no amount, or one that is too small for anybody to have weighed it (a sprig, a leaf)."""
+    return line.low is None or (line.rule == "seasoning" and line_grams(line) is None)
 
 
 _WITH_ITS_WATER = "goes away with its water"

@@ -96,8 +96,8 @@ def plate(facts: NutritionFacts, portion: Fraction = Fraction(1), serving_g: flo
 
 
 def _said(facts: NutritionFacts, name: str, size: float) -> str:
-    low = facts.missing or name in facts.at_least
-    return f"{'at least ' if low else ''}{shown(name, getattr(facts, name) * size)}"
+    low = bool(facts.missing) or name in facts.at_least
+    return f"{'at least ' if low else ''}{shown(name, getattr(facts, name) * size, low=low)}"
 
 
 def _line(facts: NutritionFacts, size: float) -> str:
@@ -105,7 +105,8 @@ def _line(facts: NutritionFacts, size: float) -> str:
 
     def said(name: str) -> str:
         low = name in facts.at_least and not facts.missing
-        return f"{'at least ' if low else ''}{shown(name, getattr(facts, name) * size)}"
+        text = shown(name, getattr(facts, name) * size, low=low or bool(facts.missing))
+        return f"{'at least ' if low else ''}{text}"
 
     figures = [
         f"{facts.energy_kcal * size:.0f} kcal",
@@ -122,7 +123,7 @@ _STEPS: Mapping[str, tuple[float, float, int]] = {"saturated_fat_g": (0.1, 10, 0
 _STEP = (0.5, 10, 0)
 
 
-def shown(name: str, value: float) -> str:
+def shown(name: str, value: float, *, low: bool = False) -> str:
     """Return a figure as it is printed.
 
     Parameters
@@ -131,6 +132,8 @@ def shown(name: str, value: float) -> str:
         A field of NutritionFacts.
     value : float >= 0
         [kcal for ``energy_kcal``, else g]
+    low : bool
+        Whether it is "at least", so that "under" would say nothing.
 
     References
     ----------
@@ -149,7 +152,7 @@ def shown(name: str, value: float) -> str:
     if name == "energy_kcal":
         return f"{value:.0f} kcal ({value * KJ_PER_KCAL:.0f} kJ)"
     least, coarse_from, places = _STEPS.get(name, _STEP)
-    if 0 < value <= least:
+    if 0 < value <= least and not low:
         return f"under {0.01 if name == 'salt_g' else least:g} g"
     fine = _rounded(value, places + 1)
     return f"{_rounded(value, places) if fine >= coarse_from else fine:g} g"
