@@ -16,6 +16,7 @@ from kitchen.domain.facts import LineFacts, PhotoFacts, RecipeFacts, StepFacts
 from kitchen.domain.portions import size_words
 from kitchen.domain.show import ShownLine, show_line
 from kitchen.domain.stages import STAGE_KINDS
+from kitchen.domain.systems import sizes_words
 from kitchen.domain.vessel import Filling, Vessel, filling, filling_words, food_volume, least_liquid_line, unknown_words
 
 SCHEMA = 1
@@ -123,6 +124,14 @@ class Page:
     batches: int = 1
     why: str = ""
     filling: Filling | None = None
+    measures: str = "written"
+    rounding: str = "school"
+    rounding_matters: bool = False
+
+    @property
+    def sizes_words(self) -> str:
+        """How much the spoons and cups hold that its lines name ("cup 250 mL, tbsp 20 mL"); empty in the cook's own measures."""
+        return sizes_words(self.measures, [f"{line.amount} {line.grams}" for part in self.parts for line in part.lines])
 
     @property
     def scaled(self) -> bool:
@@ -206,11 +215,12 @@ def present_page(facts: Facts, request: CardRequest) -> Page:
     figures = {name: value for card, held in dealt for name, value in card.figures(held, request).items()}
     if "total_min" not in figures:
         figures |= _typed_figures(recipe.steps)
+    parts = _shown_parts(recipe, request)
     return Page(
         recipe=recipe,
         servings=request.servings,
         base_servings=recipe.servings,
-        parts=_shown_parts(recipe, request),
+        parts=parts,
         stages=_stages(recipe.steps, dealt, request),
         headlines=headlines,
         cards=tuple(_plates(dealt, request)),
@@ -224,6 +234,9 @@ def present_page(facts: Facts, request: CardRequest) -> Page:
         batches=request.batches,
         why=request.why,
         filling=found,
+        measures=request.measures,
+        rounding=request.rounding,
+        rounding_matters=_rounding_matters(recipe, request, parts),
     )
 
 

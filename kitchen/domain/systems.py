@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
+from kitchen.domain.nouns import singular
 from kitchen.domain.units import UNITS, convert, size_of
 
 
@@ -92,6 +94,18 @@ def teaspoons(amount: Fraction, unit_key: str, spoons: SpoonSet) -> tuple[Fracti
     """
     nominal = unit_key in _US_VOLUMES and spoons is not US_SPOONS
     return convert(amount, unit_key, "tsp" if nominal else spoons.tsp), nominal
+
+
+def sizes_words(system: str, texts: Iterable[str]) -> str:
+    """Return how much the spoons and cups hold that stand in these texts; empty in the cook's own measures.
+
+    Examples
+    --------
+    >>> sizes_words("au", ["½ cup 2 tbsp", "500 g"]), sizes_words("uk", ["500 g"]), sizes_words("written", ["2 cups"])
+    ('cup 250 mL, tbsp 20 mL', '', '')
+    """
+    words = {singular(word) for text in texts for word in text.split()}
+    return ", ".join(size for size in SYSTEMS[system].said.split(", ") if size.partition(" ")[0] in words)
 
 
 # What a reader who chose the system calls these, without the word that tells them from others.

@@ -9,7 +9,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from kitchen.forms.numbers import NumberField
-from kitchen.models import MEASURES
+from kitchen.models import MEASURES, ROUNDINGS
 
 _CODE = re.compile(r"[A-Z]{3}")
 _OFTEN = ("EUR", "USD", "GBP", "AUD", "CAD", "CHF", "CZK", "DKK", "INR", "JPY", "NOK", "NZD", "PLN", "SEK", "ZAR")
@@ -38,7 +38,7 @@ class CurrencyField(forms.CharField):
 
 
 class SiteForm(forms.Form):
-    """Name, tagline, currency, measures, altitude and public address."""
+    """Name, tagline, currency, measures, rounding, altitude and public address."""
 
     name = forms.CharField(
         label="What this kitchen is called",
@@ -48,7 +48,22 @@ class SiteForm(forms.Form):
     )
     tagline = forms.CharField(label="One line about it", max_length=160, required=False, widget=forms.TextInput({"dir": "auto"}))
     currency = CurrencyField()
-    measures = forms.ChoiceField(choices=MEASURES, label="Amounts are shown", widget=forms.RadioSelect)
+    measures = forms.ChoiceField(
+        choices=MEASURES,
+        label="Amounts are shown",
+        help_text=(
+            "In an Australian kitchen “tbsp” and “cup” in a line mean 20 and 250 mL; there and in a British one a pint 568 mL. "
+            "Lines that were read before keep what they meant."
+        ),
+        widget=forms.RadioSelect,
+    )
+    rounding = forms.ChoiceField(
+        choices=ROUNDINGS,
+        label="Scaled amounts are rounded as in",
+        initial="school",
+        required=False,
+        widget=forms.RadioSelect,
+    )
     altitude_m = NumberField(
         label="Altitude of the kitchen",
         low=-430,
@@ -66,6 +81,10 @@ class SiteForm(forms.Form):
         error_messages={"invalid": "Type a whole address, like https://kitchen.example.org."},
         widget=forms.TextInput({"inputmode": "url", "autocomplete": "off"}),
     )
+
+    def clean_rounding(self) -> str:
+        """Return the way of rounding; the school meals' where none is chosen."""
+        return str(self.cleaned_data["rounding"] or "school")
 
     def clean_altitude_m(self) -> int:
         """Return whole metres."""

@@ -11,7 +11,7 @@ from django.utils.http import urlencode
 from kitchen.cards import CardRequest
 from kitchen.forms.kit import KIT_COOKIE, KitReading, field_names, read_kit
 from kitchen.forms.servings import ServingsForm
-from kitchen.models import MEASURES, Site
+from kitchen.models import MEASURES, ROUNDINGS, Site
 from kitchen.page import PageFrame
 
 
@@ -23,6 +23,8 @@ class Asked:
     base_servings: int
     measures: str
     site_measures: str
+    rounding: str
+    site_rounding: str
     typed: str
     sentence: str
     kit: KitReading
@@ -35,8 +37,9 @@ class Asked:
 
     @property
     def kept_measures(self) -> dict[str, str]:
-        """The measures, where the reader chose others than the site's."""
-        return {} if self.measures == self.site_measures else {"measures": self.measures}
+        """The measures and the rounding, where the reader chose others than the site's."""
+        measures = {} if self.measures == self.site_measures else {"measures": self.measures}
+        return measures if self.rounding == self.site_rounding else {**measures, "rounding": self.rounding}
 
     @property
     def card_query(self) -> str:
@@ -54,12 +57,14 @@ def read_asked(request: HttpRequest, base_servings: int, site: Site, typed: str 
     """Return what the address, its query and the reader's cookie ask for; ``typed`` is the number in the address itself."""
     number = request.GET.get("for") if typed is None else typed
     form = ServingsForm.asked(str(base_servings) if number is None else number.strip())
-    measures = request.GET.get("measures", "")
+    measures, rounding = request.GET.get("measures", ""), request.GET.get("rounding", "")
     return Asked(
         servings=form.cleaned_data["servings"] if form.is_valid() else base_servings,
         base_servings=base_servings,
         measures=measures if measures in dict(MEASURES) else site.measures,
         site_measures=site.measures,
+        rounding=rounding if rounding in dict(ROUNDINGS) else site.rounding,
+        site_rounding=site.rounding,
         typed=str(base_servings) if number is None else number,
         sentence=form.sentence,
         kit=read_kit(request.GET.dict(), request.COOKIES.get(KIT_COOKIE)),
@@ -73,6 +78,7 @@ def card_request(asked: Asked, site: Site, frame: PageFrame, *, audience: str = 
         servings=asked.servings,
         base_servings=asked.base_servings,
         measures=asked.measures,
+        rounding=asked.rounding,
         audience=audience,
         currency=site.currency,
         kit=asked.kit.values,

@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from urllib.parse import quote
 
 from django.http import HttpRequest
 from django.urls import reverse
 from django.utils.http import urlencode
 
+from kitchen.domain.systems import SYSTEMS
 from kitchen.forms.servings import MOST_SERVINGS
 from kitchen.models import Edition, Recipe, Site
 from kitchen.page import PageFrame
 from kitchen.views.asking import Asked
 
-_MEASURES_WORDS = {"written": "as written", "metric": "metric", "us": "US customary"}
+_ROUNDING_WORDS = {"school": "few, easy measures", "forces": "every spoon told"}
 
 
 @dataclass(frozen=True)
@@ -32,7 +33,7 @@ class Stepper:
 
 @dataclass(frozen=True)
 class Choice:
-    """One way to show the measures."""
+    """One way to show the measures, or to round them."""
 
     words: str
     url: str
@@ -88,8 +89,17 @@ def stepper(frame: PageFrame, asked: Asked) -> Stepper:
 def measure_choices(frame: PageFrame, asked: Asked) -> list[Choice]:
     """Return the ways to show the measures, each with its link."""
     found = []
-    for key, words in _MEASURES_WORDS.items():
-        kept = {**asked.named_kit, **({} if key == asked.site_measures else {"measures": key})}
+    for system in SYSTEMS.values():
+        kept = replace(asked, measures=system.key).kept
         here = address_for(frame, asked.servings, asked.base_servings, kept)
-        found.append(Choice(words, here, chosen=key == asked.measures))
+        found.append(Choice(system.words, here, chosen=system.key == asked.measures))
+    return found
+
+
+def rounding_choices(frame: PageFrame, asked: Asked) -> list[Choice]:
+    """Return the two ways to round amounts, each with its link."""
+    found = []
+    for key, words in _ROUNDING_WORDS.items():
+        here = address_for(frame, asked.servings, asked.base_servings, replace(asked, rounding=key).kept)
+        found.append(Choice(words, here, chosen=key == asked.rounding))
     return found

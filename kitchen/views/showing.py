@@ -13,7 +13,7 @@ from kitchen.models import Site
 from kitchen.page import PageFrame, present_page, read_recipe
 from kitchen.publish.jsonld import recipe_jsonld
 from kitchen.views.asking import Asked, card_request, read_asked
-from kitchen.views.framing import address_for, measure_choices, stepper
+from kitchen.views.framing import address_for, measure_choices, rounding_choices, stepper
 
 _YEAR_S = 365 * 24 * 3600
 
@@ -36,6 +36,7 @@ def show_recipe(
         "frame": frame,
         "stepper": stepper(frame, asked),
         "measures": measure_choices(frame, asked),
+        "roundings": rounding_choices(frame, asked),
         "asked": asked,
         "kit": asked.kit,
         "here": address_for(frame, asked.servings, asked.base_servings, {}),
