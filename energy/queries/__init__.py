@@ -1,6 +1,6 @@
 """Reads: what the energy tables say, each in a number of queries that does not grow with the rows."""
 
-from energy.queries.gear import GearUse, card_sources, gear_defaults, gear_rows, gear_use, has_gear
+from energy.queries.gear import GearUse, NeededGear, card_sources, gear_defaults, gear_rows, gear_use, needed_gear
 from energy.queries.heat import cooked_lines, heat_need_of
 from energy.queries.heat_words import HeatWords
 from energy.queries.recording import (
@@ -32,6 +32,7 @@ __all__ = [
     "Desk",
     "GearUse",
     "HeatWords",
+    "NeededGear",
     "RunFigures",
     "StageProposal",
     "card_sources",
@@ -45,9 +46,9 @@ __all__ = [
     "gear_defaults",
     "gear_rows",
     "gear_use",
-    "has_gear",
     "heat_need_of",
     "measured_revisions",
+    "needed_gear",
     "newest_revision",
     "reading_rows",
     "readings_beside",

@@ -78,9 +78,23 @@ def card_sources(but: PowerSource, at_most: int) -> list[PowerSource]:
     return list(others.order_by("kind", "name")[:at_most])
 
 
-def has_gear() -> bool:
-    """Whether there is at least one appliance, source and meter, so that a cook can be recorded."""
-    return all(model.objects.exists() for model in (Appliance, PowerSource, Meter))
+@dataclass(frozen=True)
+class NeededGear:
+    """What a cook cannot be recorded without: its sort in words, the name of its form's address, and the first of it, if any."""
+
+    words: str
+    address: str
+    held: str
+
+
+def needed_gear() -> list[NeededGear]:
+    """Return the three sorts of gear that a run needs, in the order in which a cook meets them. Three queries."""
+    needed: list[tuple[str, str, type[Model]]] = [
+        ("an appliance", "energy:appliances-new", Appliance),
+        ("a power source", "energy:sources-new", PowerSource),
+        ("a meter", "energy:meters-new", Meter),
+    ]
+    return [NeededGear(words, address, str(model._default_manager.first() or "")) for words, address, model in needed]
 
 
 def gear_defaults(model: type[Model]) -> dict[str, Any]:

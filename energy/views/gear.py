@@ -8,6 +8,7 @@ from typing import Any
 from django import forms
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
+from django.core.validators import slug_re
 from django.db import models
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -97,7 +98,10 @@ def gear_list(request: HttpRequest, sort: str) -> HttpResponse:
 @login_required
 @require_http_methods(["GET", "HEAD", "POST"])
 def gear_new(request: HttpRequest, sort: str) -> HttpResponse:
-    """Add gear. ``/bench/<sort>/new/``; any signed-in cook; a bad form comes back as typed."""
+    """Add gear. ``/bench/<sort>/new/``; any signed-in cook; a bad form comes back as typed.
+
+    ``?cook=<slug>`` leads on to recording a cook of that recipe, where the gear was missing.
+    """
     return _edit(request, GEAR[sort], None)
 
 
@@ -113,10 +117,16 @@ def _edit(request: HttpRequest, gear: Gear, thing: Any) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         operations.save_gear(gear=form.instance)
         messages.success(request, f"“{form.instance}” is kept.")
-        return redirect(f"energy:{gear.lists}")
+        return redirect(_onward(request) or reverse(f"energy:{gear.lists}"))
     remove = reverse(f"energy:{gear.lists}-remove", args=[thing.pk]) if thing else ""
-    context = {**gear.words, "form": form, "thing": thing, "remove": remove}
+    context = {**gear.words, "form": form, "thing": thing, "remove": remove, "onward": _onward(request)}
     return render(request, "energy/gear/edit.html", context, status=422 if form.is_bound else 200)
+
+
+def _onward(request: HttpRequest) -> str:
+    """Return where the cook that waits for this gear is recorded; empty where none does."""
+    recipe = request.GET.get("cook", "")
+    return reverse("energy:run-new", args=[recipe]) if slug_re.fullmatch(recipe) else ""
 
 
 @login_required

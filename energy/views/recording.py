@@ -31,8 +31,9 @@ def run_new(request: HttpRequest, slug: str) -> HttpResponse:
     """Record a cook. ``/bench/recipes/<slug>/runs/new/``; who may edit the recipe; a bad form comes back as typed."""
     recipe = recipe_for_bench(request.user, slug)
     newest = queries.newest_revision(recipe)
-    if newest is None or not queries.has_gear():
-        return render(request, "energy/recording/not_ready.html", {"recipe": recipe, "revision": newest})
+    needed = queries.needed_gear()
+    if newest is None or not all(gear.held for gear in needed):
+        return render(request, "energy/recording/not_ready.html", {"recipe": recipe, "revision": newest, "needed": needed})
     recorder = Recorder(
         request.POST if request.method == "POST" else None,
         request.FILES,

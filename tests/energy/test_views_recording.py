@@ -57,10 +57,23 @@ def test_three_people_try_the_form(address, form, appliance, source, meter, owne
         assert "/sign-in/" in answer["Location"]
 
 
-def test_without_gear_the_page_says_what_to_do_first(address, owner_client):
+def test_without_gear_the_page_says_what_to_do_first(address, owner_client, revision):
     page = owner_client.get(address).content.decode()
     assert "First say what you cook with" in page
-    assert reverse("energy:meters") in page
+    for sort in ("appliances", "sources", "meters"):
+        assert f"{reverse(f'energy:{sort}-new')}?cook={revision.recipe.slug}" in page
+
+
+def test_gear_that_was_missing_leads_back_to_the_cook(address, owner_client, revision, source, meter):
+    page = owner_client.get(address).content.decode()
+    assert f"A meter: {meter}" in page
+    new = f"{reverse('energy:appliances-new')}?cook={revision.recipe.slug}"
+    assert address in owner_client.get(new).content.decode()
+    answer = owner_client.post(new, {"name": "Big pot", "kind": "pressure_cooker", "rated_w": "700", "fill_limit_pct": "66"})
+    assert answer.status_code == 302, answer.context["form"].errors
+    assert answer["Location"] == address
+    elsewhere = owner_client.get(f"{reverse('energy:appliances-new')}?cook=//elsewhere.example/")
+    assert "elsewhere" not in elsewhere.content.decode().split("<form")[1]
 
 
 def test_the_form_proposes_now_servings_and_stages(address, details, owner_client):
