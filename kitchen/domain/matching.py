@@ -1,77 +1,74 @@
-"""Finding the food that a line means, by its words."""
+"""Finding the food that a line means, by its words, and saying how sure that is."""
 
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import Generic, Protocol, TypeVar
+from typing import Generic, TypeVar
 
-from kitchen.domain.nouns import singular
+from kitchen.domain.food_words import DESCRIBES, DRIED, NEVER_TINNED, PARTS, is_slip, words_of
+from kitchen.domain.likeness import ALTERED_SURE, Asked, NamedFood, Phrase, likeness
 
-
-class NamedFood(Protocol):
-    """What a food must have to be found: a name and other names."""
-
-    @property
-    def name(self) -> str: ...
-
-    @property
-    def aliases(self) -> Sequence[str]: ...
+SURE, LIKELY, SURE_ENOUGH = 0.95, 0.75, 0.6
+STANDS_IN = "like "
+_STAND_IN_SURE, _SLIP_SURE = 0.8, 0.7
+_SPOONS = frozenset({"tsp", "pinch", "dash"})
+# What follows belongs to the food's keeping or use, not to its name.
+_ASIDE = re.compile(r"\s*(?:[,;(\[/–—].*|\s(?:in|with|from|for|plus|such as|like|preferably)\s.*)$", re.IGNORECASE)
+_EITHER = re.compile(r"\s+or\s+", re.IGNORECASE)
+_BOTH = re.compile(r"\s(?:and|&|\+)\s", re.IGNORECASE)
+_MEASURED = re.compile(
+    r".*?\b(?:knobs?|sprigs?|sachets?|packets?|pieces?|cubes?|sticks?|heads?|bulbs?|bunch(?:es)?|handfuls?|slices?|fillets?|sheets?|"
+    r"cloves?|leaves|stalks?|wedges|strips|blocks?|balls?|chunks?|tins?|cans?|jars?|tubs?|pots?|bags?|packs?|drizzle|splash|dash|pinch)"
+    r" of (?P<rest>.+)",
+    re.IGNORECASE,
+)
+_TURNED = re.compile(r",|\s(?:of|in|with|from|for)\s", re.IGNORECASE)
 
 
 F = TypeVar("F", bound=NamedFood)
 
-_WORD = re.compile(r"[^\W_]+")
-_SKIPPED = frozenset({"of", "the", "a", "an", "in", "with", "and", "or", "to", "for", "from", "your", "my", "some"})
-# Words that describe more than they name; they count for little on either side.
-_DESCRIBES = frozenset(
-    re.findall(
-        r"\w+",
-        """
-        fresh raw organic good quality best extra virgin ripe free range large small medium big plain whole dry dried ground
-        unsweetened unsalted salted sweet natural pure fine coarse skin on boneless skinless frozen tinned canned bottled
-        peeled cleaned prepared cooked uncooked hot cold young tender firm soft long short thick thin new old floury waxy
-        baby chopped sliced diced minced crushed grated shredded rinsed drained leftover day unwaxed
-        """,
-    )
-)
-# Parts and shapes that may follow the food without changing it.
-_PARTS = frozenset(
-    {"leaf", "clove", "stick", "stalk", "sprig", "fillet", "floret", "piece", "slice", "bulb", "cube", "head", "steak"}
-)
-# With one of these the line means something that only resembles the food.
-_IMITATES = frozenset(
-    {"vegan", "free", "substitute", "alternative", "replacement", "imitation", "flavoured", "flavored", "style", "mock", "ice"}
-)
-_UNKNOWN_WEIGHT, _DESCRIBING_WEIGHT = 0.4, 0.3
-
 
 @dataclass(frozen=True)
-class _Phrase(Generic[F]):
+class _Match(Generic[F]):
     food: F
-    words: tuple[str, ...]
-    own_name: bool
+    sure: float
 
 
-def words_of(text: str) -> tuple[str, ...]:
-    """Return the folded words of a name: lower case, no accents, singular, without little words.
+def how_sure(sure: float | None) -> str:
+    """Return a link's confidence as a key for words: ``sure``, ``likely`` or ``guess``; empty where the cook chose.
 
     Examples
     --------
-    >>> words_of("Crème fraîche, of the cows"), words_of("Tomatoes")
-    (('creme', 'fraiche', 'cow'), ('tomato',))
+    >>> how_sure(1.0), how_sure(0.8), how_sure(0.65), how_sure(None)
+    ('sure', 'likely', 'guess', '')
     """
-    plain = unicodedata.normalize("NFKD", text.lower())
-    plain = "".join(letter for letter in plain if not unicodedata.combining(letter))
-    return tuple(singular(word) for word in _WORD.findall(plain[:300]) if word not in _SKIPPED)
+    if sure is None:
+        return ""
+    return "sure" if sure >= SURE else "likely" if sure >= LIKELY else "guess"
+
+
+def stands_in(alias: str) -> str:
+    """Return what an other name stands for: "like garam masala" is not the food itself but the nearest that the table knows.
+
+    Examples
+    --------
+    >>> stands_in("like garam masala"), stands_in("mild curry powder")
+    ('garam masala', '')
+    """
+    return alias[len(STANDS_IN) :].strip() if alias.lower().startswith(STANDS_IN) else ""
 
 
 def _folded(text: str) -> str:
     """Keep the number of the noun: "peppers" are a vegetable, "pepper" is a spice."""
     return " ".join(text.lower().split())
+
+
+def _nearer(held: Phrase[F] | None, phrase: Phrase[F]) -> Phrase[F]:
+    """Return which of two foods with the same words a line means: the one whose own name they are; the first of equals."""
+    return phrase if held is None or (phrase.own_name, phrase.most) > (held.own_name, held.most) else held
 
 
 class FoodIndex(Generic[F]):
@@ -86,79 +83,149 @@ class FoodIndex(Generic[F]):
     """
 
     def __init__(self, foods: Iterable[F]) -> None:
-        self._typed: dict[str, F] = {}
-        self._exact: dict[frozenset[str], _Phrase[F]] = {}
-        self._by_word: dict[str, list[_Phrase[F]]] = defaultdict(list)
+        self._typed: dict[str, Phrase[F]] = {}
+        self._exact: dict[frozenset[str], Phrase[F]] = {}
+        self._by_word: dict[str, list[Phrase[F]]] = defaultdict(list)
+        self._slips: dict[str, str] = {}
+        self._by_letter: dict[str, list[str]] = defaultdict(list)
         for food in foods:
-            for place, phrase in enumerate((food.name, *food.aliases)):
-                self._typed.setdefault(_folded(phrase), food)
-                self._add(_Phrase(food, words_of(phrase), own_name=place == 0))
+            self._take(food)
+        for word in self._by_word:
+            self._by_letter[word[0]].append(word)
 
-    def _add(self, phrase: _Phrase[F]) -> None:
-        key = frozenset(phrase.words)
+    def _take(self, food: F) -> None:
+        texts = (food.name, *(stands_in(alias) or alias for alias in food.aliases))
+        known = frozenset(word for text in (food.name, *food.aliases) if not stands_in(text) for word in words_of(text))
+        aisle = getattr(food, "aisle", "")
+        for text, alias in zip(texts, ("", *food.aliases), strict=True):
+            most = _STAND_IN_SURE if stands_in(alias) else 1.0
+            self._add(text, Phrase(food, words_of(text), known, aisle, most, own_name=not alias))
+
+    def _add(self, text: str, phrase: Phrase[F]) -> None:
+        key = phrase.held
         if not key:
             return
-        held = self._exact.get(key)
-        if held is None or (phrase.own_name and not held.own_name):
-            self._exact[key] = phrase
+        self._typed[_folded(text)] = _nearer(self._typed.get(_folded(text)), phrase)
+        self._exact[key] = _nearer(self._exact.get(key), phrase)
         for word in key:
             self._by_word[word].append(phrase)
 
-    def find(self, name: str, unit: str = "") -> tuple[F, float] | None:
-        """Return the food that the name most likely means and how sure that is (0 to 1), or None where no word fits.
+    def find(self, name: str, unit: str = "", note: str = "") -> tuple[F, float] | None:
+        """Return the food that the name most likely means and how sure that is (0 to 1), or None where no word fits."""
+        typed = self._typed.get(_folded(name)) if not unit else None
+        if typed is not None and typed.most == 1.0:
+            return typed.food, 1.0
+        return next(iter(self.best(name, unit, note, most=1)), None)
 
-        A can of chickpeas means tinned ones, where such a food is known.
+    def best(self, name: str, unit: str = "", note: str = "", most: int = 4) -> list[tuple[F, float]]:
+        """Return the foods that the name may mean, the likeliest first, each with how sure that is.
+
+        Parameters
+        ----------
+        name : str
+            The food in the cook's words.
+        unit : str
+            The line's unit, a key of ``UNITS``: a can asks for the tinned food, a teaspoon of thyme for the dried one.
+        note : str
+            The line's note: a teaspoon of thyme that is chopped is fresh after all.
+        most : int
+            How many foods at most.
         """
-        if unit == "can" and (tinned := self._exact.get(frozenset(words_of(f"tinned {name}")))):
-            return tinned.food, 1.0
-        words = words_of(name)
-        if not words:
-            return None
+        found: dict[int, _Match[F]] = {}
+        for match in self._matches(name, unit):
+            held = found.get(id(match.food))
+            if match.sure > 0 and (held is None or match.sure > held.sure):
+                found[id(match.food)] = match
+        if all(match.sure < SURE_ENOUGH for match in found.values()):
+            found |= {id(match.food): match for match in self._slipped(words_of(name))}
+        found |= {id(match.food): match for match in self._by_the_spoon(name, unit, note)}
+        ranked = sorted(found.values(), key=lambda match: -match.sure)
+        return [(match.food, match.sure) for match in ranked[:most]]
+
+    def _matches(self, name: str, unit: str) -> Iterator[_Match[F]]:
+        measured = _MEASURED.match(name)
+        texts = [(name, 1.0), (_ASIDE.sub("", name), 0.97)]
+        if measured:
+            texts.append((measured["rest"], 0.97))
+        for text, share in dict(reversed(texts)).items():
+            for said, in_unit in ((text, unit), (f"tinned {text}", "")) if unit == "can" else ((text, unit),):
+                if words := words_of(said):
+                    yield from (_Match(match.food, match.sure * share) for match in self._as_said(said, words, in_unit))
+        yield from self._either(name, unit)
+
+    def _by_the_spoon(self, name: str, unit: str, note: str) -> Iterator[_Match[F]]:
+        """Yield the dried herb before the fresh one where a teaspoon of it is asked for and nothing says that it is fresh."""
+        words, noted = words_of(name), set(words_of(note))
+        held = self._exact.get(frozenset(words))
+        if unit not in _SPOONS or held is None or "fresh" not in words_of(held.food.name):
+            return
+        dried = next((one for state in ("dried", "ground") if (one := self._exact.get(frozenset((state, *words))))), None)
+        if dried is not None and dried.food is not held.food and not {*words, *noted} & {*DESCRIBES, *PARTS}:
+            yield _Match(dried.food, _SLIP_SURE)
+            yield _Match(held.food, SURE_ENOUGH)
+
+    def _as_said(self, name: str, words: tuple[str, ...], unit: str) -> Iterator[_Match[F]]:
+        """Yield the foods for a name taken word by word: the very name, the same words, then most of the words."""
         typed = self._typed.get(_folded(name))
         if typed is not None:
-            return typed, 1.0
+            yield _Match(typed.food, self._in_unit(typed, typed.most, unit))
         exact = self._exact.get(frozenset(words))
-        if exact is not None:
-            return exact.food, 1.0
-        best: tuple[F, float] | None = None
+        if exact is not None and exact is not typed:
+            same_head = (
+                len(words) == 1 or exact.words[-1] == words[-1] or {words[-1], exact.words[-1]} & PARTS or _TURNED.search(name)
+            )
+            most = 0.99 if typed is not None and typed.food is not exact.food else 1.0
+            yield _Match(exact.food, self._in_unit(exact, min(most, exact.most if same_head else ALTERED_SURE), unit))
+        both = ALTERED_SURE if _BOTH.search(name) else 1.0
+        asked = Asked(words, self._by_word)
         for phrase in self._candidates(words):
-            sure = self._sureness(words, phrase)
-            if sure > (best[1] if best else 0.0):
-                best = (phrase.food, sure)
-        return best
+            sure = likeness(asked, phrase)
+            if sure:
+                yield _Match(phrase.food, self._in_unit(phrase, min(sure, both), unit))
 
-    def _candidates(self, words: tuple[str, ...]) -> Iterable[_Phrase[F]]:
-        seen: set[int] = set()
-        for word in dict.fromkeys(words):
+    def _in_unit(self, phrase: Phrase[F], sure: float, unit: str) -> float:
+        """Hold back where the line says a can and the food is dried, or stands fresh in the shop."""
+        not_tinned = phrase.aisle in NEVER_TINNED or DRIED & set(phrase.words)
+        return min(sure, ALTERED_SURE) if unit == "can" and not_tinned else sure
+
+    def _either(self, name: str, unit: str) -> Iterator[_Match[F]]:
+        """Yield what the first of two alternatives means: "lemon or lime juice", "butter or oil"."""
+        first, *others = _EITHER.split(name, maxsplit=1)
+        if not others or not words_of(first) or not words_of(others[0]):
+            return
+        whole = f"{first} {others[0].split()[-1]}"
+        for text, share in ((whole, 0.9), (first, 0.85)):
+            found = list(self._as_said(text, words_of(text), unit))
+            yield from (_Match(match.food, match.sure * share) for match in found)
+            if any(match.sure >= SURE for match in found):
+                return
+
+    def _slipped(self, words: tuple[str, ...]) -> Iterator[_Match[F]]:
+        """Yield the food of a name with a slip of the pen: "tumeric"."""
+        strange = [word for word in words if len(word) >= 5 and word not in self._by_word and word not in DESCRIBES]
+        if len(strange) != 1:
+            return
+        meant = self._meant(strange[0])
+        mended = tuple(meant if word == strange[0] else word for word in words)
+        exact = self._exact.get(frozenset(mended)) if meant else None
+        if exact is not None:
+            yield _Match(exact.food, min(exact.most, _SLIP_SURE))
+
+    def _meant(self, word: str) -> str:
+        if word not in self._slips:
+            alike = (known for known in self._by_letter.get(word[0], ()) if is_slip(word, known))
+            self._slips[word] = next(alike, "")
+        return self._slips[word]
+
+    def _candidates(self, words: tuple[str, ...]) -> Iterable[Phrase[F]]:
+        seen: dict[int, Phrase[F]] = {}
+        for word in words:
             for phrase in self._by_word.get(word, ()):
-                if id(phrase) not in seen:
-                    seen.add(id(phrase))
-                    yield phrase
-
-    def _sureness(self, words: tuple[str, ...], phrase: _Phrase[F]) -> float:
-        """Weigh the words in common; the last word, which names the thing, has to be there."""
-        asked, offered = set(words), set(phrase.words)
-        common = asked & offered
-        if phrase.words[-1] not in asked or not self._head(words) & offered:
-            return 0.0
-        shared = sum(self._weight(word) for word in common)
-        covered = shared / sum(self._weight(word) for word in asked)
-        filled = shared / sum(self._weight(word) for word in offered)
-        sure: float = filled * covered**1.3 * (1.0 if phrase.own_name else 0.99)
-        return min(sure, 0.4) if asked & _IMITATES - offered else min(sure, 0.98)
-
-    def _head(self, words: tuple[str, ...]) -> set[str]:
-        """Return the word that names the thing; a part such as "leaves" lets the word before it name it too."""
-        named = [word for word in words if word not in _PARTS]
-        return {words[-1], *named[-1:]} if words[-1] in _PARTS else {words[-1]}
-
-    def _weight(self, word: str) -> float:
-        if word in _DESCRIBES or word in _PARTS:
-            return _DESCRIBING_WEIGHT
-        return 1.0 if word in self._by_word else _UNKNOWN_WEIGHT
+                seen[id(phrase)] = phrase
+        return seen.values()
 
 
-def best_food(name: str, foods: Iterable[F] | FoodIndex[F], unit: str = "") -> tuple[F, float] | None:
+def best_food(name: str, foods: Iterable[F] | FoodIndex[F], unit: str = "", note: str = "") -> tuple[F, float] | None:
     """Return the food that a name most likely means and the confidence from 0 to 1, or None.
 
     Parameters
@@ -169,6 +236,8 @@ def best_food(name: str, foods: Iterable[F] | FoodIndex[F], unit: str = "") -> t
         Foods to choose from; an index when several names are looked up.
     unit : str
         The line's unit, a key of ``UNITS``; a can asks for the tinned food.
+    note : str
+        The line's note.
     """
     index = foods if isinstance(foods, FoodIndex) else FoodIndex(foods)
-    return index.find(name, unit)
+    return index.find(name, unit, note)

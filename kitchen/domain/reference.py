@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterable
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-from kitchen.domain.facts import FoodFacts
+from kitchen.domain.facts import FoodFacts, WeightFacts
 
-_TABLE = Path(__file__).resolve().parents[1] / "reference" / "foods.csv"
+_FOLDER = Path(__file__).resolve().parents[1] / "reference"
+_TABLE, _WEIGHTS = _FOLDER / "foods.csv", _FOLDER / "weights.csv"
 
 
 @dataclass(frozen=True)
@@ -39,11 +41,19 @@ class ReferenceFood:
     saturated_fat_g: float | None
     allergens: tuple[str, ...]
     remark: str = ""
+    weights: tuple[WeightFacts, ...] = ()
 
     def facts(self) -> FoodFacts:
         """Return the few properties that scaling and conversion need."""
         return FoodFacts(
-            self.name, self.aisle, self.sr_number, self.g_per_ml, self.g_per_each, self.each_name, allergens=self.allergens
+            self.name,
+            self.aisle,
+            self.sr_number,
+            self.g_per_ml,
+            self.g_per_each,
+            self.each_name,
+            allergens=self.allergens,
+            weights=self.weights,
         )
 
 
@@ -64,12 +74,14 @@ def load_reference() -> tuple[ReferenceFood, ...]:
     >>> {food.name: food.sr_number for food in load_reference()}["whole milk"]
     1077
     """
+    with _WEIGHTS.open(encoding="utf-8", newline="") as lines:
+        weights = read_weights(lines)
     with _TABLE.open(encoding="utf-8", newline="") as lines:
-        return tuple(read_rows(lines))
+        return tuple(read_rows(lines, weights))
 
 
-def read_rows(lines: Iterable[str]) -> Iterable[ReferenceFood]:
-    """Yield the rows of a reference table in CSV.
+def read_rows(lines: Iterable[str], weights: Mapping[int, tuple[WeightFacts, ...]] | None = None) -> Iterable[ReferenceFood]:
+    """Yield the rows of a reference table in CSV, each with its further household weights.
 
     Raises
     ------
@@ -77,7 +89,22 @@ def read_rows(lines: Iterable[str]) -> Iterable[ReferenceFood]:
         If a number cannot be read; the message names the row and the column.
     """
     for row in csv.DictReader(lines):
-        yield ReferenceFood(**{field.name: _cell(row, field.name) for field in fields(ReferenceFood)})
+        cells = {field.name: _cell(row, field.name) for field in fields(ReferenceFood) if field.name != "weights"}
+        yield ReferenceFood(**cells, weights=(weights or {}).get(cells["sr_number"], ()))
+
+
+def read_weights(lines: Iterable[str]) -> dict[int, tuple[WeightFacts, ...]]:
+    """Return the further household weights in CSV, by the SR number of the food.
+
+    Examples
+    --------
+    >>> read_weights(["sr_number,name,unit,words,g", "11282,onion,cup,chopped,160"])
+    {11282: (WeightFacts(unit='cup', g=160.0, words='chopped'),)}
+    """
+    found: defaultdict[int, list[WeightFacts]] = defaultdict(list)
+    for row in csv.DictReader(lines):
+        found[int(row["sr_number"])].append(WeightFacts(row["unit"], float(row["g"]), row["words"]))
+    return {number: tuple(of_food) for number, of_food in found.items()}
 
 
 def _cell(row: dict[str, str], column: str) -> Any:

@@ -21,6 +21,7 @@ FOOD_FIELDS = (
     "g_per_ml",
     "g_per_each",
     "each_name",
+    "weights",
     "refuse_pct",
     "refuse_words",
     "water_g",

@@ -12,8 +12,9 @@ from kitchen.domain.reading import LineReading, read_line
 from kitchen.domain.units import label_of
 from kitchen.models import Line, Revision
 from kitchen.queries.bench import known_foods
+from kitchen.queries.site import the_site
 
-READ_FIELDS = ("low", "high", "unit", "name", "note", "size", "rule", "optional", "to_taste", "food")
+READ_FIELDS = ("low", "high", "unit", "name", "note", "size", "rule", "optional", "to_taste", "food", "sure")
 
 
 @dataclass(frozen=True)
@@ -53,10 +54,10 @@ def rows_of(revision: Revision) -> list[ReadPart]:
 
 
 def rows_as_typed(parts: Sequence[DraftPart]) -> list[ReadPart]:
-    """Return how lines would read that are not saved yet. One query."""
-    foods = known_foods()
+    """Return how lines would read that are not saved yet. Two queries."""
+    foods, home = known_foods(), the_site().measures
     return [
-        ReadPart(part.title, tuple(row_of(take_reading(Line(text=text), read_line(text, foods))) for text in part.lines))
+        ReadPart(part.title, tuple(row_of(take_reading(Line(text=text), read_line(text, foods, home))) for text in part.lines))
         for part in parts
     ]
 
