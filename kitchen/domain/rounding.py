@@ -61,7 +61,8 @@ def cup_mark(teaspoons: Fraction, step: Fraction, spoons: SpoonSet) -> Fraction:
     if step > quarter:
         return nearest(teaspoons, step)
     below = teaspoons // quarter * quarter
-    marks = [min(below + nearest(teaspoons - below, step), below + quarter)]
+    most_steps = (quarter - step / 2) // step  # three Australian tablespoons are a quarter cup but for half a teaspoon
+    marks = [below + min(nearest(teaspoons - below, step), most_steps * step), below + quarter]
     if below:
         marks.append(below)
     if third <= teaspoons + third / 2 <= 8 * spoons.per_cup:
