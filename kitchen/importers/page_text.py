@@ -1,0 +1,241 @@
+"""A page without recipe data: its headings, its lists and the names of its boxes tell of a recipe. A guess, and said so."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from kitchen.domain.lines import parse_line
+from kitchen.importers.found import ReadPart, ReadRecipe, ReadStep
+from kitchen.importers.headings import is_fact, joined_labels, kind_of, times_in, yield_in
+from kitchen.importers.ingredients import part_lines
+from kitchen.importers.instructions import read_steps
+from kitchen.importers.markup import Document
+from kitchen.importers.tags import HEADINGS
+from kitchen.importers.wording import one_line, without_bullet
+
+MOST_BLOCKS = 20_000
+MOST_GATHERED = 400
+_AROUND = 60
+_ASIDE = frozenset(("nav", "footer", "aside", "form", "dialog", "title"))
+_TAIL = re.compile(r"\s+[|–—•»:-]+\s+[^|–—•»]{1,60}$")
+_RECIPE_TAIL = re.compile(r"\s+recipe$", re.IGNORECASE)
+_BOX_OF_INGREDIENTS = re.compile(r"ingredient", re.IGNORECASE)
+_BOX_OF_STEPS = re.compile(r"instruction|direction|method|preparation|recipe-?_?steps?|procedure|\bsteps?\b", re.IGNORECASE)
+_NOT_A_BOX = re.compile(r"related|nutrition|sidebar|comment|newsletter|filter|menu|search|payment|shipping", re.IGNORECASE)
+
+
+@dataclass(frozen=True)
+class Block:
+    """One line of a page's text and the kind of element that it stands in; ``strong`` where all of it is set in bold."""
+
+    tag: str
+    text: str
+    strong: bool = False
+    element: int = -1
+
+    @property
+    def heading(self) -> bool:
+        return (
+            self.tag in HEADINGS or (self.strong and len(self.text) <= 70) or self.tag in ("legend", "summary", "dt", "caption")
+        )
+
+
+def guess_recipe(page: Document) -> ReadRecipe:
+    """Return the recipe that a page's headings and lists tell of; without lines or steps where they tell of none.
+
+    Examples
+    --------
+    >>> from kitchen.importers.markup import scan
+    >>> page = scan("<h1>Soup</h1><h2>Ingredients</h2><ul><li>1 leek</ul><h2>Method</h2><p>Boil it.<p>Eat.")
+    >>> found = guess_recipe(page)
+    >>> found.title, found.lines, [step.text for step in found.steps]
+    ('Soup', ('1 leek',), ['Boil it.', 'Eat.'])
+    """
+    blocks = list(_blocks(page))
+    start = _ingredients_at(blocks)
+    parts = _parts(blocks, start) if start is not None else ()
+    steps = _steps(blocks, start or 0)
+    if not parts:
+        parts = part_lines(_in_boxes(page, _BOX_OF_INGREDIENTS, "ingredients"))
+    if not steps:
+        steps = read_steps(_in_boxes(page, _BOX_OF_STEPS, "method"))
+    place = start if start is not None else len(blocks)
+    facts = joined_labels([block.text for block in blocks[max(0, place - _AROUND) : place + _AROUND]])
+    return ReadRecipe(
+        title=page_title(page),
+        summary=meta(page, "og:description", "description"),
+        parts=parts,
+        steps=steps,
+        makes=yield_in(facts),
+        times=times_in(facts),
+        home_url=_whole(canonical(page) or meta(page, "og:url")),
+        image_url=_whole(meta(page, "og:image")),
+        source="page",
+    )
+
+
+def _blocks(page: Document) -> Iterator[Block]:
+    aside: set[int] = set()
+    count = 0
+    for number, line in page.blocks():
+        element = page.elements[number] if number >= 0 else None
+        parent = element.parent if element else -1
+        if number in aside or parent in aside or (element and element.tag in _ASIDE):
+            aside.add(number)
+            continue
+        count += 1
+        if count > MOST_BLOCKS:
+            return
+        tag = _kind(page, number)
+        yield Block(tag, line, _is_strong(page, number, line), number)
+
+
+def _kind(page: Document, number: int) -> str:
+    """Return the tag that a block's text belongs to: the list item or heading around it, where one is near."""
+    here = number
+    for _ in range(4):
+        if here < 0:
+            break
+        tag = page.elements[here].tag
+        if tag == "li" or tag in HEADINGS or tag == "td":
+            return tag
+        here = page.elements[here].parent
+    return page.elements[number].tag if number >= 0 else ""
+
+
+def _is_strong(page: Document, number: int, line: str) -> bool:
+    """Say whether a short block holds nothing but bold words."""
+    if number < 0 or len(line) > 70:
+        return False
+    inside = page.inside(number)
+    return any(page.elements[each].tag in ("b", "strong") and page.text(each) == line for each in inside[:4])
+
+
+def _ingredients_at(blocks: list[Block]) -> int | None:
+    """Return the place of the heading under which the most lines begin with amounts."""
+    best, most = None, 0
+    for place, block in enumerate(blocks):
+        if kind_of(block.text) == "ingredients":
+            amounts = sum(
+                parse_line(each.text).low is not None for each in blocks[place + 1 : place + 13] if len(each.text) <= 120
+            )
+            if amounts > most:
+                best, most = place, amounts
+    return best
+
+
+def _parts(blocks: list[Block], start: int) -> tuple[ReadPart, ...]:
+    lines: list[str] = []
+    listed = any(block.tag == "li" for block in blocks[start + 1 : start + 5])
+    for block in blocks[start + 1 : start + 1 + MOST_GATHERED]:
+        kind = kind_of(block.text)
+        if kind in ("method", "after"):
+            break
+        if is_fact(block.text) or kind == "ingredients":
+            continue
+        if block.heading and len(block.text) <= 60 and parse_line(block.text).low is None:
+            lines.append(f"# {block.text.rstrip(': ')}")
+        elif len(block.text) > 200 or (listed and block.tag != "li" and len(block.text) > 60):
+            break
+        else:
+            lines.append(without_bullet(block.text))
+    while lines and lines[-1].startswith("# "):
+        lines.pop()
+    return part_lines(lines)
+
+
+def _steps(blocks: list[Block], start: int) -> tuple[ReadStep, ...]:
+    """Return the steps under the heading of the method that follows the ingredients; of several headings the fullest."""
+    best: tuple[ReadStep, ...] = ()
+    for place in range(start, len(blocks)):
+        if kind_of(blocks[place].text) == "method" and place + 1 < len(blocks):
+            found = _steps_under(blocks, place)
+            if _words(found) > _words(best):
+                best = found
+            if best and place - start > MOST_GATHERED:
+                break
+    return best
+
+
+def _words(steps: tuple[ReadStep, ...]) -> int:
+    return sum(len(step.text) for step in steps)
+
+
+def _steps_under(blocks: list[Block], place: int) -> tuple[ReadStep, ...]:
+    texts: list[str] = []
+    listed = any(block.tag == "li" for block in blocks[place + 1 : place + 6])
+    for block in blocks[place + 1 : place + 1 + MOST_GATHERED]:
+        kind = kind_of(block.text)
+        if kind in ("after", "ingredients") or (block.tag in ("h1", "h2") and texts and kind != "method"):
+            break
+        if block.heading and kind != "method" and not _is_step_number(block.text):
+            texts.append(f"{block.text.rstrip(': ')}:")
+        elif listed and texts and block.tag != "li" and not block.heading and not texts[-1].endswith(":"):
+            break
+        elif kind != "method" and not is_fact(block.text):
+            texts.append(block.text)
+    while texts and texts[-1].endswith(":"):
+        texts.pop()
+    return read_steps(texts)
+
+
+def _is_step_number(text: str) -> bool:
+    return re.fullmatch(r"(?:step\s*)?\d{1,2}\s*[.:)]?", text, re.IGNORECASE) is not None
+
+
+def _in_boxes(page: Document, named: re.Pattern[str], kind: str) -> list[str]:
+    """Return the items of the lists in elements whose class or id says what they hold, else their lines."""
+    items: list[str] = []
+    lines: list[str] = []
+    passed = -1
+    for number, element in enumerate(page.elements):
+        words = f"{element.attributes.get('class', '')} {element.attributes.get('id', '')}"
+        if (
+            number < passed
+            or not named.search(words)
+            or _NOT_A_BOX.search(words)
+            or element.tag in ("body", "html", "article", "main")
+        ):
+            continue
+        passed = element.after
+        inside = [each for each in page.inside(number) if page.elements[each].tag == "li"]
+        items += [page.text(each) for each in ([number] if element.tag == "li" else inside[:MOST_GATHERED])]
+        lines += page.lines(number)[:MOST_GATHERED]
+        if len(lines) > MOST_GATHERED * 2:
+            break
+    found = [line for line in items or lines if line and not kind_of(line)]
+    likely = sum(parse_line(line).low is not None for line in found[:MOST_GATHERED]) if kind == "ingredients" else len(found)
+    return found[:MOST_GATHERED] if likely else []
+
+
+def page_title(page: Document) -> str:
+    """Return the title of a page's recipe: its only large heading, else what it calls itself when shared, else its window's."""
+    large = [text for number, element in enumerate(page.elements) if element.tag == "h1" and (text := page.text(number))][:5]
+    shared = _TAIL.sub("", meta(page, "og:title", "twitter:title"))
+    if large:
+        alike = [text for text in large if shared and (text.lower() in shared.lower() or shared.lower() in text.lower())]
+        return one_line((alike or large)[0])[:300]
+    window = next((page.text(number) for number, element in enumerate(page.elements) if element.tag == "title"), "")
+    return one_line(_RECIPE_TAIL.sub("", shared or _TAIL.sub("", window)))[:300]
+
+
+def meta(page: Document, *names: str) -> str:
+    """Return what the head of a page says under the first of some names."""
+    said: dict[str, str] = {}
+    for element in page.elements:
+        if element.tag == "meta":
+            name = (element.attributes.get("property") or element.attributes.get("name") or "").lower()
+            said.setdefault(name, element.attributes.get("content", ""))
+    return next((one_line(said[name]) for name in names if said.get(name)), "")
+
+
+def canonical(page: Document) -> str:
+    """Return the address that a page gives as its own."""
+    links = (element for element in page.elements if element.tag == "link" and "canonical" in element.words("rel"))
+    return next((element.attributes.get("href", "").strip() for element in links), "")
+
+
+def _whole(address: str) -> str:
+    return address if address.lower().startswith(("http://", "https://")) and len(address) <= 200 else ""
