@@ -153,6 +153,12 @@ class Page:
         return f"in {self.batches} equal batches of {about} {each_l:.1f}\u00a0L, one after the other"
 
     @property
+    def scaled_words(self) -> str:
+        """What was done to the amounts, as one sentence: the group or what there is, and the batches."""
+        said = "; ".join(filter(None, (self.why, self.batch_words)))
+        return f"{said[:1].upper()}{said[1:]}." if said else ""
+
+    @property
     def volume_gap(self) -> str:
         """Whose volume is not in the size of a batch, as a clause; empty where nothing is missing or no vessel is known."""
         return unknown_words(self.filling.volume) if self.filling is not None else ""

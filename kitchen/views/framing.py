@@ -10,6 +10,7 @@ from django.http import HttpRequest
 from django.urls import reverse
 from django.utils.http import urlencode
 
+from kitchen.domain.appetite import SOURCE
 from kitchen.domain.systems import SYSTEMS
 from kitchen.forms.servings import MOST_SERVINGS
 from kitchen.models import Edition, Recipe, Site
@@ -29,6 +30,16 @@ class Stepper:
     sentence: str
     action: str
     kept: Mapping[str, str]
+
+
+@dataclass(frozen=True)
+class Ways:
+    """The other ways to scale: where their forms lead, the servings that a draft's form carries, and the way back."""
+
+    place: str
+    servings: str
+    as_written: str
+    source: str
 
 
 @dataclass(frozen=True)
@@ -72,6 +83,18 @@ def address_for(frame: PageFrame, servings: int, base_servings: int, kept: Mappi
     return _with_query(path, kept)
 
 
+def address_of(frame: PageFrame, asked: Asked, kept: Mapping[str, str]) -> str:
+    """Return where the page that was asked for stands: its servings, portions and vessel, with ``kept`` carried on."""
+    if asked.portions.sets_servings:
+        return _with_query(frame.path, {**asked.portions.query, **kept})
+    return address_for(frame, asked.servings, asked.base_servings, {**asked.portions.query, **kept})
+
+
+def place_of(frame: PageFrame, asked: Asked) -> str:
+    """Return the path of the page that was asked for, without its query."""
+    return address_of(frame, asked, {}).partition("?")[0]
+
+
 def _with_query(path: str, query: Mapping[str, str]) -> str:
     return f"{path}?{urlencode(query)}" if query else path
 
@@ -80,10 +103,22 @@ def stepper(frame: PageFrame, asked: Asked) -> Stepper:
     """Return the servings control of a page."""
 
     def link(servings: int) -> str:
-        return address_for(frame, servings, asked.base_servings, asked.kept) if 1 <= servings <= MOST_SERVINGS else ""
+        return address_for(frame, servings, asked.base_servings, asked.kept_by_stepper) if 1 <= servings <= MOST_SERVINGS else ""
 
     less, more = link(asked.servings - 1), link(asked.servings + 1)
-    return Stepper(less, more, asked.typed, asked.sentence, action=frame.path, kept=asked.kept)
+    return Stepper(less, more, asked.typed, asked.sentence, action=frame.path, kept=asked.kept_by_stepper)
+
+
+def ways_of(frame: PageFrame, asked: Asked) -> Ways:
+    """Return what the other ways to scale need of the page around them."""
+    own = asked.portions.sets_servings
+    carried = not frame.public and not own and asked.servings != asked.base_servings
+    return Ways(
+        place=frame.path if own else place_of(frame, asked),
+        servings=str(asked.servings) if carried else "",
+        as_written=address_for(frame, asked.base_servings, asked.base_servings, asked.kept),
+        source=SOURCE,
+    )
 
 
 def measure_choices(frame: PageFrame, asked: Asked) -> list[Choice]:
@@ -91,7 +126,7 @@ def measure_choices(frame: PageFrame, asked: Asked) -> list[Choice]:
     found = []
     for system in SYSTEMS.values():
         kept = replace(asked, measures=system.key).kept
-        here = address_for(frame, asked.servings, asked.base_servings, kept)
+        here = address_of(frame, asked, kept)
         found.append(Choice(system.words, here, chosen=system.key == asked.measures))
     return found
 
@@ -100,6 +135,6 @@ def rounding_choices(frame: PageFrame, asked: Asked) -> list[Choice]:
     """Return the two ways to round amounts, each with its link."""
     found = []
     for key, words in _ROUNDING_WORDS.items():
-        here = address_for(frame, asked.servings, asked.base_servings, replace(asked, rounding=key).kept)
+        here = address_of(frame, asked, replace(asked, rounding=key).kept)
         found.append(Choice(words, here, chosen=key == asked.rounding))
     return found

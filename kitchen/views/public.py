@@ -21,7 +21,7 @@ from kitchen.publish.paper import CARD_SIZES, card_markup, markup_digest, print_
 from kitchen.queries import editions_of, shelf, shelf_plates, the_site
 from kitchen.views.asking import card_request, read_asked
 from kitchen.views.editions import of_published
-from kitchen.views.framing import address_for, frame_of
+from kitchen.views.framing import address_of, frame_of, place_of
 from kitchen.views.showing import draw, show_recipe
 
 PLATES_A_PAGE = 24
@@ -50,9 +50,9 @@ def recipe(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     """
     site = the_site()
     facts, frame = _edition(recipe).facts, frame_of(request, recipe, site)
-    asked = read_asked(request, facts["recipe"]["servings"], site)
-    if "for" in request.GET and not asked.sentence:
-        return _onward(request, address_for(frame, asked.servings, asked.base_servings, asked.kept))
+    asked = read_asked(request, read_recipe(facts), site)
+    if asked.readable and ("for" in request.GET or request.GET.get("grams")):
+        return _onward(request, address_of(frame, asked, asked.kept))
     return show_recipe(request, facts, frame, site)
 
 
@@ -65,10 +65,9 @@ def recipe_for(request: HttpRequest, recipe: Recipe, servings: str) -> HttpRespo
     """
     site = the_site()
     facts, frame = _edition(recipe).facts, frame_of(request, recipe, site)
-    asked = read_asked(request, facts["recipe"]["servings"], site, servings)
-    place = address_for(frame, asked.servings, asked.base_servings, {})
-    if not asked.sentence and place != request.path:
-        return _onward(request, address_for(frame, asked.servings, asked.base_servings, asked.kept))
+    asked = read_asked(request, read_recipe(facts), site, servings)
+    if asked.readable and (place_of(frame, asked) != request.path or request.GET.get("grams")):
+        return _onward(request, address_of(frame, asked, asked.kept))
     return show_recipe(request, facts, frame, site, typed=servings)
 
 
@@ -78,9 +77,9 @@ def card_pdf(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     """The printed card. Address ``/r/<slug>/card.pdf?size=a6&for=8``; anybody; an unknown size or number is 404."""
     site = the_site()
     facts, frame = _edition(recipe).facts, frame_of(request, recipe, site)
-    asked = read_asked(request, facts["recipe"]["servings"], site)
+    asked = read_asked(request, read_recipe(facts), site)
     size = CARD_SIZES.get(request.GET.get("size", "a6"))
-    if size is None or asked.sentence:
+    if size is None or not asked.readable:
         raise Http404(f"Cards are printed as {' or '.join(CARD_SIZES)}. {asked.sentence}")
     page = present_page(facts, card_request(asked, site, frame))
     markup = card_markup(page, size, frame)

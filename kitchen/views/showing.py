@@ -13,7 +13,7 @@ from kitchen.models import Site
 from kitchen.page import PageFrame, present_page, read_recipe
 from kitchen.publish.jsonld import recipe_jsonld
 from kitchen.views.asking import Asked, card_request, read_asked
-from kitchen.views.framing import address_for, measure_choices, rounding_choices, stepper
+from kitchen.views.framing import address_of, measure_choices, place_of, rounding_choices, stepper, ways_of
 
 _YEAR_S = 365 * 24 * 3600
 
@@ -26,7 +26,7 @@ def show_recipe(
     ``typed`` is the number of servings in the address itself; without it, ``?for=`` counts. What cannot be read is said beside
     its field, with the page as written below it, as 400. ``audience="owner"`` also shows the cards that are the owner's alone.
     """
-    asked = read_asked(request, read_recipe(facts).servings, site, typed)
+    asked = read_asked(request, read_recipe(facts), site, typed)
     answer = _kit_answer(request, frame, asked)
     if answer is not None:
         return answer
@@ -39,7 +39,8 @@ def show_recipe(
         "roundings": rounding_choices(frame, asked),
         "asked": asked,
         "kit": asked.kit,
-        "here": address_for(frame, asked.servings, asked.base_servings, {}),
+        "here": place_of(frame, asked),
+        "ways": ways_of(frame, asked),
         "jsonld": recipe_jsonld(page, frame, photo_root=frame.address.removesuffix(frame.path) + settings.MEDIA_URL),
     }
     return draw(request, "kitchen/recipe.html", "kitchen/recipe/main.html", context, status=200 if asked.sound else 400)
@@ -50,7 +51,7 @@ def _kit_answer(request: HttpRequest, frame: PageFrame, asked: Asked) -> HttpRes
     wish = request.GET.get("kit")
     if wish not in ("keep", "forget") or (wish == "keep" and not asked.sound):
         return None
-    answer = HttpResponseRedirect(address_for(frame, asked.servings, asked.base_servings, asked.kept_measures))
+    answer = HttpResponseRedirect(address_of(frame, asked, asked.kept_measures))
     if wish == "keep" and cookie_text(asked.kit) != "{}":
         secure = request.is_secure()
         answer.set_cookie(KIT_COOKIE, cookie_text(asked.kit), max_age=_YEAR_S, samesite="Lax", secure=secure, httponly=True)
