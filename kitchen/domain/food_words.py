@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from functools import lru_cache
 
 from kitchen.domain.nouns import singular
 
@@ -122,6 +123,7 @@ SOLD_FRESH_TOO = frozenset({"dried fruit and vegetables", "spices"})
 TINNED_AISLES = frozenset({"tins and jars", "stocks and soups", "drinks", "sauces and condiments"})
 
 
+@lru_cache(maxsize=8192)
 def words_of(text: str) -> tuple[str, ...]:
     """Return the folded words of a name: lower case, no accents, singular, without little words.
 

@@ -67,8 +67,16 @@ def _folded(text: str) -> str:
 
 
 def _nearer(held: Phrase[F] | None, phrase: Phrase[F]) -> Phrase[F]:
-    """Return which of two foods with the same words a line means: the one whose own name they are; the first of equals."""
-    return phrase if held is None or (phrase.own_name, phrase.most) > (held.own_name, held.most) else held
+    """Return which of two foods with the same words a line means.
+
+    The one whose own name they are comes before one that has them as another name, the cook's word (a food that a cook keeps)
+    before the table's, the food itself before one that stands in for it, and of equals the first.
+    """
+    return phrase if held is None or _rank(phrase) > _rank(held) else held
+
+
+def _rank(phrase: Phrase[F]) -> tuple[bool, bool, float]:
+    return phrase.own_name, bool(getattr(phrase.food, "kept_by_cook", False)), phrase.most
 
 
 class FoodIndex(Generic[F]):
@@ -116,6 +124,40 @@ class FoodIndex(Generic[F]):
         if typed is not None and typed.most == 1.0:
             return typed.food, 1.0
         return next(iter(self.best(name, unit, note, most=1)), None)
+
+    def named(self, name: str) -> F | None:
+        """Return the food whose own name this is, whatever its capitals."""
+        phrase = self._typed.get(_folded(name))
+        return phrase.food if phrase is not None and phrase.own_name else None
+
+    def search(self, typed: str, most: int = 8) -> list[tuple[F, float]]:
+        """Return the foods that somebody may be looking for who has typed this much, the likeliest first.
+
+        Every word has to begin a word of the food's names; what the matcher makes of the whole comes first.
+
+        Examples
+        --------
+        >>> from kitchen.domain.reference import load_reference
+        >>> [food.name for food, _ in FoodIndex(load_reference()).search("coria", most=2)]
+        ['fresh coriander', 'coriander seed']
+        """
+        found = self.best(typed, most=most)
+        begun = [(food, sure) for food, sure in self._begun(typed) if all(food is not other for other, _ in found)]
+        likely = [(food, sure) for food, sure in found if sure >= SURE_ENOUGH]
+        return [*likely, *begun, *found[len(likely) :]][:most]
+
+    def _begun(self, typed: str) -> list[tuple[F, float]]:
+        """Return the foods one of whose names begins so: by their own name before another, by the thing before its sort."""
+        begun = words_of(typed)
+        hits: dict[int, tuple[bool, bool, int, str]] = {}
+        foods: dict[int, F] = {}
+        for phrase in self._exact.values() if begun else ():
+            if all(any(word.startswith(start) for word in phrase.words) for start in begun):
+                named = phrase.words[-1].startswith(begun[-1])
+                key = (not phrase.own_name, not named, len(phrase.words), phrase.food.name.lower())
+                foods[id(phrase.food)] = phrase.food
+                hits[id(phrase.food)] = min(hits.get(id(phrase.food), key), key)
+        return [(foods[place], 0.0) for place in sorted(hits, key=hits.__getitem__)]
 
     def best(self, name: str, unit: str = "", note: str = "", most: int = 4) -> list[tuple[F, float]]:
         """Return the foods that the name may mean, the likeliest first, each with how sure that is.
