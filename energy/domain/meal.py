@@ -16,6 +16,9 @@ from energy.domain.tariffs import electricity_cost
 from energy.domain.words import measured_words
 
 
+_WHOLE = Fraction(1)
+
+
 @dataclass(frozen=True)
 class MealEnergy:
     """What a meal takes, at the socket, from the battery and at the wall.
@@ -86,13 +89,7 @@ class MealEnergy:
 
 
 def meal_energy(
-    facts: EnergyFacts,
-    servings: int,
-    kit: Mapping[str, Any],
-    *,
-    currency: str = "",
-    portion: Fraction = Fraction(1),
-    batches: int = 1,
+    facts: EnergyFacts, servings: int, kit: Mapping[str, Any], *, currency: str = "", portion: Fraction = _WHOLE, batches: int = 1
 ) -> MealEnergy:
     """Return the energy of a meal for a number of servings and a reader's circumstances.
 
