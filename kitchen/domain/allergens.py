@@ -38,7 +38,7 @@ ALLERGENS: tuple[Allergen, ...] = (
     Allergen("eggs", "egg", "eggs", "egg"),
     Allergen("fish", "fish", "fish", "fish"),
     Allergen("peanuts", "peanuts", "peanuts", "peanuts"),
-    Allergen("soya", "soya (soybeans)", "soybeans", "soybeans"),
+    Allergen("soya", "soya (soy)", "soybeans", "soybeans"),
     Allergen("milk", "milk", "milk", "milk"),
     Allergen("nuts", "tree nuts", "nuts", "tree nuts"),
     Allergen("pine_nuts", "pine nuts", None, "tree nuts"),

@@ -88,6 +88,17 @@ def salt_g(sodium_mg: float) -> float:
     return sodium_mg * SALT_PER_SODIUM / 1000
 
 
+def sodium_mg(salt_g: float) -> float:
+    """Return the sodium in so much salt, the other way round. [mg from g]
+
+    Examples
+    --------
+    >>> sodium_mg(1.0)
+    400.0
+    """
+    return salt_g * 1000 / SALT_PER_SODIUM
+
+
 def estimate(lines: Iterable[Weighed], servings: int) -> NutritionFacts:
     """Return what one serving holds, as far as the lines' foods and weights tell.
 

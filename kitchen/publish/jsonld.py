@@ -8,6 +8,7 @@ from typing import Any
 
 from django.utils.safestring import SafeString, mark_safe
 
+from kitchen.domain.nutrition import sodium_mg
 from kitchen.domain.pictures import search_pictures
 from kitchen.page import Page, PageFrame, StageBlock
 
@@ -35,11 +36,36 @@ def _recipe(page: Page, frame: PageFrame, photo_root: str) -> dict[str, Any]:
         "recipeYield": [str(page.servings), f"{page.servings} serving{'' if page.servings == 1 else 's'}"],
         "recipeIngredient": [line_words(line) for part in page.parts for line in part.lines],
         "recipeInstructions": _instructions(page.stages),
+        "nutrition": _nutrition(page),
         "totalTime": iso_minutes(page.figures.get("total_min")),
         "cookTime": iso_minutes(page.figures.get("cooking_min")),
         "datePublished": frame.first_published_at.date().isoformat() if frame.first_published_at else None,
         "dateModified": frame.published_at.isoformat() if frame.published_at else None,
     }
+
+
+_SPELLED_NUTRIENTS = {
+    "protein_g": "proteinContent",
+    "fat_g": "fatContent",
+    "saturated_fat_g": "saturatedFatContent",
+    "carbohydrate_g": "carbohydrateContent",
+    "fibre_g": "fiberContent",
+    "sugars_g": "sugarContent",
+}
+
+
+def _nutrition(page: Page) -> dict[str, str] | None:
+    """Return the estimate for one serving; nothing where a line with mass is missing, and no figure that is "at least" only."""
+    held = page.recipe.nutrition
+    if held is None or page.nutrition is None or not page.nutrition.whole:
+        return None
+    size = float(page.portion)
+    known = {name: getattr(held, name) for name in _SPELLED_NUTRIENTS if name not in held.at_least}
+    told = {"@type": "NutritionInformation", "servingSize": "1 serving", "calories": f"{held.energy_kcal * size:.0f} kcal"}
+    told |= {_SPELLED_NUTRIENTS[name]: f"{value * size:.1f} g" for name, value in known.items() if value is not None}
+    if "salt_g" not in held.at_least:
+        told["sodiumContent"] = f"{sodium_mg(held.salt_g) * size:.0f} mg"
+    return told
 
 
 def line_words(line: Any) -> str:
