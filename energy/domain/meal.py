@@ -15,7 +15,6 @@ from energy.domain.supply import Supply, supply_for
 from energy.domain.tariffs import electricity_cost
 from energy.domain.words import measured_words
 
-
 _WHOLE = Fraction(1)
 
 
