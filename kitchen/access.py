@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from django.http import Http404
 from django.shortcuts import get_object_or_404
 
-from kitchen.models import Edition, Food, Line, Photo, Recipe
+from kitchen.models import Edition, Food, Line, Photo, Recipe, Revision
 from kitchen.queries import recipe_at, slug_now
 
 if TYPE_CHECKING:
@@ -77,6 +77,11 @@ def recipe_for_bench(person: Person, slug: str) -> Recipe:
     if recipe is None or not may_edit(person, recipe):
         raise Http404("There is no recipe at this address.")
     return recipe
+
+
+def revision_for_bench(recipe: Recipe, number: int) -> Revision:
+    """Return one of the recipe's revisions by its number, or 404."""
+    return get_object_or_404(recipe.revisions.select_related("recipe", "created_by"), number=number)
 
 
 def line_for_bench(recipe: Recipe, number: int) -> Line:

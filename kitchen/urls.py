@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, path, re_path
 
-from kitchen.views import accounts, bench, editor, foods, health, photos, public, settings, shelving
+from kitchen.views import accounts, bench, editor, foods, health, history, photos, public, settings, shelving
 
 app_name = "kitchen"
 
@@ -32,6 +32,11 @@ bench_paths: list[URLPattern] = [
     path("bench/recipes/<slug:slug>/edit/", editor.recipe_edit, name="recipe-edit"),
     path("bench/recipes/<slug:slug>/edit/lines/<int:number>/", editor.line_correct, name="line-correct"),
     path("bench/recipes/<slug:slug>/draft/", bench.recipe_draft, name="recipe-draft"),
+    path("bench/recipes/<slug:slug>/revisions/", history.revisions, name="revisions"),
+    path("bench/recipes/<slug:slug>/revisions/<int:before>/<int:after>/", history.beside, name="revisions-beside"),
+    path("bench/recipes/<slug:slug>/revisions/<int:number>/back/", history.revision_back, name="revision-back"),
+    path("bench/recipes/<slug:slug>/revisions/<int:number>/undo/", history.revision_take_back, name="revision-undo"),
+    path("bench/recipes/<slug:slug>/revisions/<int:number>/note/", history.revision_note, name="revision-note"),
     path("bench/recipes/<slug:slug>/publish/", shelving.recipe_publish, name="recipe-publish"),
     path("bench/recipes/<slug:slug>/withdraw/", shelving.recipe_withdraw, name="recipe-withdraw"),
     path("bench/recipes/<slug:slug>/bring-back/", shelving.recipe_bring_back, name="recipe-bring-back"),

@@ -66,6 +66,16 @@ class StepRow:
         """Whether the step's text is another one."""
         return self.before is not None and self.after is not None and self.before.text != self.after.text
 
+    @property
+    def marks_before(self) -> str:
+        """Stage, minutes and temperature of the older step."""
+        return _marks(self.before)
+
+    @property
+    def marks_after(self) -> str:
+        """Stage, minutes and temperature of the newer step."""
+        return _marks(self.after)
+
 
 @dataclass(frozen=True)
 class Comparison:
@@ -261,6 +271,13 @@ def _step_words(row: StepRow) -> tuple[str, ...]:
 
 def _measure(value: Decimal | None, unit: str) -> str:
     return f"no {unit}" if value is None else f"{plain_number(value)} {unit}"
+
+
+def _marks(step: StepFacts | None) -> str:
+    if step is None:
+        return ""
+    measures = [_measure(value, unit) for value, unit in ((step.minutes, "min"), (step.temp_c, "°C")) if value is not None]
+    return ", ".join([*([stage_label(step.stage)] if step.stage else []), *measures])
 
 
 def _with_pieces(row: StepRow) -> StepRow:

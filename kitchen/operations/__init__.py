@@ -30,6 +30,7 @@ from kitchen.operations.editing import (
     save_page,
 )
 from kitchen.operations.foods import add_food, change_food, load_reference_foods
+from kitchen.operations.history import CannotTakeBack, NothingToGoBack, go_back, say_why, take_back
 from kitchen.operations.pairing import (
     CannotDelete,
     SlugTaken,
@@ -46,11 +47,13 @@ from kitchen.publish.photos import PhotoRefused
 __all__ = [
     "CannotDelete",
     "CannotPublish",
+    "CannotTakeBack",
     "CookLink",
     "DraftClash",
     "LinkIsDead",
     "NameTaken",
     "NothingChanged",
+    "NothingToGoBack",
     "PhotoRefused",
     "RevisionLocked",
     "Saved",
@@ -72,6 +75,7 @@ __all__ = [
     "delete_recipe",
     "first_link_token",
     "forget_typed",
+    "go_back",
     "keep_typed",
     "lead_with",
     "load_reference_foods",
@@ -86,6 +90,8 @@ __all__ = [
     "rename_slug",
     "save_draft",
     "save_page",
+    "say_why",
+    "take_back",
     "unpair_side",
     "withdraw_recipe",
 ]

@@ -18,6 +18,14 @@ from kitchen.queries.bench import (
     sides_to_choose,
 )
 from kitchen.queries.collecting import collect_facts, food_facts, line_facts, photo_facts, recipe_facts
+from kitchen.queries.history import (
+    Beside,
+    HistoryRow,
+    recipe_history,
+    revision_numbers,
+    revisions_beside,
+)
+from kitchen.queries.foods import FoodUse, food_use, foods_listed, foods_to_choose
 from kitchen.queries.published import (
     SORTS,
     ShelfAsk,
@@ -28,11 +36,14 @@ from kitchen.queries.published import (
     shelf_plates,
     slug_now,
 )
-from kitchen.queries.reading import ReadPart, ReadRow, row_of, rows_as_typed, rows_of, take_reading
+from kitchen.queries.reading import ReadPart, ReadRow, row_alone, row_of, rows_as_typed, rows_of, take_reading
 from kitchen.queries.site import the_site
 
 __all__ = [
     "SORTS",
+    "Beside",
+    "HistoryRow",
+    "FoodUse",
     "ReadPart",
     "ReadRow",
     "RevisionStory",
@@ -46,7 +57,10 @@ __all__ = [
     "food_facts",
     "food_named",
     "food_names",
+    "food_use",
     "foods_found",
+    "foods_listed",
+    "foods_to_choose",
     "known_foods",
     "line_facts",
     "newest_revision",
@@ -55,9 +69,13 @@ __all__ = [
     "photos_of",
     "recipe_at",
     "recipe_facts",
+    "recipe_history",
     "recipes_on_bench",
+    "revision_numbers",
     "revision_stories",
     "revision_with_rows",
+    "revisions_beside",
+    "row_alone",
     "row_of",
     "rows_as_typed",
     "rows_of",

@@ -88,7 +88,7 @@ class RevisionStory:
 def revision_stories(recipe: Recipe) -> list[RevisionStory]:
     """Return the recipe's revisions, the newest first, each with what changed in words. Constant in rows."""
     editions = Prefetch("editions", queryset=Edition.objects.defer("facts", "headlines").order_by("number"))
-    told = with_facts(recipe.revisions.prefetch_related(editions).order_by("-number"))
+    told = with_facts(recipe.revisions.select_related("created_by").prefetch_related(editions).order_by("-number"))
     changes = [*(what_changed(before, after) for (_, after), (_, before) in pairwise(told)), ()]
     return [
         RevisionStory(revision, said, tuple(revision.editions.all())) for (revision, _), said in zip(told, changes, strict=True)
@@ -97,7 +97,7 @@ def revision_stories(recipe: Recipe) -> list[RevisionStory]:
 
 def known_foods() -> FoodIndex[Food]:
     """Return every food by the words it goes by, for telling which food a line means. One query."""
-    return FoodIndex(Food.objects.only("id", "name", "aliases", "aisle"))
+    return FoodIndex(Food.objects.only("id", "name", "aliases", "aisle", "kept_by_cook"))
 
 
 def foods_found(words: str) -> list[Food]:

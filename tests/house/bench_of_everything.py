@@ -117,8 +117,11 @@ _NUMBERS = {
     "costing:yield": "yield",
     "costing:yield-remove": "yield",
     "kitchen:edition": "edition",
+    "kitchen:revision-back": "revision",
+    "kitchen:revision-undo": "revision",
+    "kitchen:revision-note": "revision",
 }
-_FIXED = {"servings": "8", "token": "no-token", "uid": "MQ"}
+_FIXED = {"before": 1, "after": 1, "servings": "8", "token": "no-token", "uid": "MQ"}
 
 
 def _argument(argument: str, app: str, name: str, kitchen: Kitchen) -> Any:
