@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from math import floor
 
-from energy.cards.presenting import minutes_words
+from energy.cards.presenting import minutes_words, standing_of
 from energy.domain.facts import EnergyFacts
 from energy.domain.meal import MealEnergy
 from energy.domain.words import about_wh, format_watts, format_wh
@@ -16,14 +16,15 @@ _LONGEST_IN_MINUTES_S = 100 * 60
 
 def energy_headlines(facts: EnergyFacts, meal: MealEnergy) -> list[Headline]:
     """Return energy a serving, the peak (where it is known) and the minutes."""
+    standing = standing_of(facts, meal)
     total = _bare(format_wh(meal.load_wh, meal.uncertainty_wh), "Wh")
     each = _bare(about_wh(meal.per_serving_wh, meal.per_serving_uncertainty_wh), "Wh")
-    about = "" if meal.standing == "measured" else "estimated, "
-    found = [Headline("energy", each, "Wh", f"each serving, {about}{total} in all", "energy", meal.standing, "energy", 10)]
+    about = "" if standing == "measured" else "estimated, "
+    found = [Headline("energy", each, "Wh", f"each serving, {about}{total} in all", "energy", standing, "energy", 10)]
     if facts.peak_w is not None:
         words = "at its peak" if facts.peak_seen else "at its peak, or more"
         found.append(Headline("peak", _bare(format_watts(facts.peak_w), "W"), "W", words, "energy", "measured", "energy", 20))
-    return [*found, _minutes(meal)]
+    return [*found, _minutes(meal, standing)]
 
 
 def energy_figures(facts: EnergyFacts, meal: MealEnergy) -> dict[str, Decimal]:
@@ -39,12 +40,12 @@ def energy_figures(facts: EnergyFacts, meal: MealEnergy) -> dict[str, Decimal]:
     return {name: Decimal(str(round(value, 4))) for name, value in found.items()}
 
 
-def _minutes(meal: MealEnergy) -> Headline:
+def _minutes(meal: MealEnergy, standing: str) -> Headline:
     value, unit = _in_minutes(meal)
     at_the_pot = minutes_words(meal, meal.attended_s) if meal.attended_s >= 30 else "none"
-    about = "" if meal.standing == "measured" else "estimated, "
+    about = "" if standing == "measured" else "estimated, "
     words = f"{about}{minutes_words(meal, meal.cooking_s)} cooking, {at_the_pot} at the pot"
-    return Headline("minutes", value, unit, words, "plain", meal.standing, "energy", 30)
+    return Headline("minutes", value, unit, words, "plain", standing, "energy", 30)
 
 
 def _in_minutes(meal: MealEnergy) -> tuple[str, str]:
