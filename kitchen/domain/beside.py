@@ -54,6 +54,7 @@ def words_beside(line: LineFacts, exact: Fraction, parts: tuple[Part, ...], syst
 
 
 _LEAST_PIECES, _MOST_PIECES, _MANY = Fraction(1, 2), 40, 5
+_LARGE_PIECE_G = 55
 # Aisles whose food comes in pieces that a cook counts out.
 _COUNTED_AISLES = frozenset({"bakery", "dairy and eggs", "dried fruit and vegetables", "fruit", "vegetables"})
 # A bunch, a pack or a serving is no piece; a stick of butter has its marks on the paper.
@@ -75,8 +76,8 @@ def about_pieces(line: LineFacts, mass_g: float) -> str:
 
     Notes
     -----
-    Only foods whose household weight is that of one whole piece, half of one to forty of them; to halves below five, whole
-    numbers above. Where the line names a size that the food's weights do not know, nothing is said.
+    Only foods whose household weight is that of one whole piece, half of one to forty of them; large ones to halves
+    below five, else whole numbers. Where the line names a size that the food's weights do not know, nothing is said.
 
     Examples
     --------
@@ -100,7 +101,8 @@ def about_pieces(line: LineFacts, mass_g: float) -> str:
     number = Fraction(mass_g / of_one).limit_denominator(1000)
     if not _LEAST_PIECES <= number <= _MOST_PIECES:
         return ""
-    shown = nearest(number, Fraction(1, 2) if number < _MANY else Fraction(1))
+    halved = number < _MANY and of_one >= _LARGE_PIECE_G
+    shown = nearest(number, Fraction(1, 2) if halved else Fraction(1))
     return f"about {format_amount(shown)} {_piece_words(food, shown, sized=sized and of_one != food.g_per_each)}".strip()
 
 
@@ -111,8 +113,8 @@ def _piece_words(food: FoodFacts, number: Fraction, *, sized: bool) -> str:
     if name in _JUST_ONE or sized:
         return ""
     if size:
-        rest = foods.piece_of(name)
-        return f"{size.group()} {plural(rest) if number > 1 else rest}".strip() if rest else size.group()
+        rest = name[size.end() :].strip() if foods.piece_of(name) else ""
+        return f"{size.group()} {plural(rest) if rest and number > 1 else rest}".strip()
     if set(name.split()) & set(food.name.lower().split()) or not foods.piece_of(name):
         return ""
     return plural(name) if number > 1 else name

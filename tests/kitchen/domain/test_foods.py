@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitchen.domain.facts import AmountFacts, FoodFacts, LineFacts
+from kitchen.domain.facts import AmountFacts, FoodFacts, LineFacts, WeightFacts
 from kitchen.domain.foods import grams, is_liquid, line_grams, size_grams, why_not
 from kitchen.domain.reference import load_reference
 from kitchen.domain.units import UNITS
@@ -91,3 +91,42 @@ def test_what_is_poured(name):
 )
 def test_what_is_weighed(name):
     assert not is_liquid(FoodFacts(name))
+
+
+CHOPPED = WeightFacts("cup", 160.0, "chopped")
+SLICED = WeightFacts("cup", 115.0, "sliced")
+PLAIN_CUP = WeightFacts("cup", 150.0)
+SPOON = WeightFacts("tbsp", 10.0)
+
+
+@pytest.mark.parametrize(
+    ("weights", "g_per_ml", "unit", "words", "mass_g"),
+    [
+        ((CHOPPED, SLICED, PLAIN_CUP), 0.676, "cup", "onions, finely chopped", 160.0),
+        ((CHOPPED, SLICED, PLAIN_CUP), 0.676, "cup", "sliced onion", 115.0),
+        ((CHOPPED, SLICED, PLAIN_CUP), 0.676, "cup", "onion", 150.0),
+        ((CHOPPED, SLICED, SPOON), 0.676, "cup", "onion", 0.676 * 236.5882365),
+        ((CHOPPED, SLICED, SPOON), None, "cup", "onion", 160.0),
+        ((CHOPPED, SLICED), None, "cup", "onion", None),
+        ((CHOPPED,), 0.9, "tbsp", "chopped onion", 10.0),
+        ((CHOPPED,), 0.9, "cup_metric", "chopped onion", 160.0 * 250 / 236.5882365),
+    ],
+)
+def test_the_household_weight_that_the_line_means_comes_first(weights, g_per_ml, unit, words, mass_g):
+    food = FoodFacts("onion", g_per_ml=g_per_ml, weights=weights)
+    assert grams(Fraction(1), unit, food, words) == (None if mass_g is None else pytest.approx(mass_g))
+
+
+def test_the_size_that_the_line_names_comes_before_the_medium_one():
+    onion = FoodFacts("onion", g_per_each=110.0, each_name="medium", weights=(WeightFacts("", 150.0, "large"),))
+    assert line_grams(line("2 large onions", 2, name="onions", size="large", food=onion)) == 300
+    assert line_grams(line("2 onions", 2, name="onions", food=onion)) == 220
+    assert line_grams(line("2 slices onion", 2, "slice", name="onion", food=onion)) is None
+
+
+def test_a_household_weight_of_another_piece_counts_for_that_piece():
+    bread = FoodFacts("loaf bread", weights=(WeightFacts("slice", 29.0), WeightFacts("slice", 43.0, "very large")))
+    assert grams(Fraction(2), "slice", bread) == 58
+    assert grams(Fraction(2), "slice", bread, "very large slices") == 86
+    assert grams(Fraction(2), "rasher", bread) == 58
+    assert grams(Fraction(2), "", bread) is None

@@ -1,0 +1,99 @@
+"""What is said of a scaled line."""
+
+from fractions import Fraction
+
+import pytest
+
+from kitchen.domain.facts import LineFacts
+from kitchen.domain.show import show_line
+
+
+def line(text, amount, unit, name, rule, note="", **more):
+    number = Fraction(amount)
+    return LineFacts(text, number, number, unit, name, note, rule=rule, **more)
+
+
+SALT = line("1 tsp salt", 1, "tsp", "salt", "seasoning")
+STOCK = line("1 L stock", 1, "L", "vegetable stock", "simmer", evaporated_ml=250.0)
+BUTTER = line("1 tsp butter, for greasing", 1, "tsp", "butter", "fixed", "for greasing")
+BAY = line("1 bay leaf", 1, "", "bay leaf", "batch")
+WATER = line("500 ml water", 500, "mL", "water", "proportional")
+
+
+def said(what, k, **circumstances):
+    return show_line(what, Fraction(k), **circumstances).scaled_note
+
+
+def test_seasoning_says_where_to_start():
+    assert said(SALT, "3/2") == "start with 1½ tsp, taste"
+    assert said(SALT, 4) == "start with 1 tbsp, taste"
+    assert said(SALT, "3/2", measures="au") == "start with 1½ tsp, taste"
+    assert said(SALT, 1) == ""
+
+
+def test_what_the_cook_said_of_tasting_is_not_said_again():
+    assert said(line("1 tsp salt, then taste", 1, "tsp", "salt", "seasoning", "then taste"), 3) == ""
+
+
+@pytest.mark.parametrize(
+    ("name", "note", "words"),
+    [
+        ("butter", "for greasing", "stays the same: greases one pan"),
+        ("oil", "to brush the pan", "stays the same: greases one pan"),
+        ("baking paper", "to line the tin", "stays the same: lines one pan"),
+        ("bay leaf", "", "stays the same"),
+        ("oil", "", "stays the same"),
+    ],
+)
+def test_what_stays_says_why(name, note, words):
+    assert said(line("", 1, "tsp", name, "fixed", note), 3) == words
+    assert said(line("", 1, "tsp", name, "fixed", note), 1) == ""
+
+
+def test_once_for_each_batch():
+    assert said(BAY, 4, batches=2) == "once for each of 2 batches"
+    assert said(BAY, 2) == "stays the same: once for each batch"
+    assert said(BAY, 1) == ""
+    assert show_line(BAY, Fraction(4), batches=2).amount == "2"
+
+
+def test_simmering_says_what_boils_off():
+    shown = show_line(STOCK, Fraction(2))
+    assert (shown.amount, shown.scaled_note) == ("1.75 L", "250 mL boils off in each pan")
+    assert said(STOCK, 4, batches=2) == "250 mL boils off in each batch"
+    assert said(STOCK, 2, measures="us") == "1 cup 1 tbsp boils off in each pan"
+    assert said(STOCK, 1) == ""
+
+
+def test_simmering_without_a_known_loss_says_what_to_watch():
+    assert said(line("1 L stock", 1, "L", "stock", "simmer"), 2) == "boils down: add more only if it needs it"
+
+
+def test_a_line_cannot_boil_off_more_than_it_is():
+    assert said(line("100 ml wine", 100, "mL", "wine", "simmer", evaporated_ml=400.0), 2) == "100 mL boils off in each pan"
+
+
+def test_the_least_liquid_is_said_where_it_decides():
+    assert show_line(WATER, Fraction(1, 4), least_ml=Fraction(250)).amount == "250 mL"
+    assert said(WATER, "1/4", least_ml=Fraction(250)) == "the least liquid that the appliance needs"
+    assert said(WATER, 1, least_ml=Fraction(250)) == ""
+
+
+def test_the_amount_of_one_batch():
+    assert show_line(WATER, Fraction(3), batches=2).per_batch == "750 mL"
+    assert show_line(BAY, Fraction(4), batches=2).per_batch == "1"
+    assert show_line(SALT, Fraction(4), batches=2).per_batch == "1½ tsp"
+    assert show_line(BUTTER, Fraction(4), batches=2).per_batch == ""
+    assert show_line(WATER, Fraction(3)).per_batch == ""
+    assert show_line(WATER, Fraction(3), "us", batches=2).per_batch == "3¼ cups"
+
+
+@pytest.mark.parametrize("measures", ["written", "metric", "us", "uk", "au"])
+@pytest.mark.parametrize("batches", [2, 3, 7])
+def test_batches_add_up(measures, batches):
+    """Rounding aside: each batch within 5 % of its share."""
+    shown = show_line(line("2 kg potatoes", 2, "kg", "potatoes", "proportional"), Fraction(3), measures, batches=batches)
+    number, unit, *rest = shown.per_batch.replace("½", ".5").split()
+    grams = float(number) * {"kg": 1000, "g": 1, "lb": 453.592}[unit]
+    grams += float(rest[0]) * 28.3495 if rest else 0
+    assert grams * batches == pytest.approx(6000, rel=0.05)
