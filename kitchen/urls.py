@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, path, re_path
 
-from kitchen.views import accounts, bench, editor, foods, health, history, photos, public, settings, shelving
+from kitchen.views import accounts, allergens, bench, editor, foods, health, history, photos, public, settings, shelving
 
 app_name = "kitchen"
 
@@ -43,6 +43,7 @@ bench_paths: list[URLPattern] = [
     path("bench/recipes/<slug:slug>/address/", shelving.recipe_address, name="recipe-address"),
     path("bench/recipes/<slug:slug>/sides/", shelving.recipe_sides, name="recipe-sides"),
     path("bench/recipes/<slug:slug>/sides/<int:number>/remove/", shelving.recipe_unpair, name="recipe-unpair"),
+    path("bench/recipes/<slug:slug>/allergens/", allergens.recipe_allergens, name="recipe-allergens"),
     path("bench/recipes/<slug:slug>/delete/", shelving.recipe_delete, name="recipe-delete"),
     path("bench/recipes/<slug:slug>/photos/", photos.photos, name="photos"),
     path("bench/recipes/<slug:slug>/photos/<int:number>/", photos.photo_edit, name="photo-edit"),

@@ -89,6 +89,12 @@ class AllergenList:
     unknown: tuple[str, ...] = ()
     without: tuple[str, ...] = ()
 
+    @property
+    def label_keys(self) -> tuple[str, ...]:
+        """The keys of what only labels tell, gluten of wheat included."""
+        keys = {entry.key for entry in self.labels}
+        return ordered(keys | ({"gluten"} if "wheat" in keys else set()))
+
     caution = CAUTION
     eu_law = EU_LAW
     us_law = US_LAW

@@ -13,6 +13,7 @@ from kitchen.operations.accounts import (
     first_link_token,
     make_owner,
 )
+from kitchen.operations.allergens import say_allergens
 from kitchen.operations.editing import (
     DraftClash,
     RevisionLocked,
@@ -90,6 +91,7 @@ __all__ = [
     "rename_slug",
     "save_draft",
     "save_page",
+    "say_allergens",
     "say_why",
     "take_back",
     "unpair_side",
