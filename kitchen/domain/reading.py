@@ -75,7 +75,7 @@ def read_line(text: str, foods: Iterable[Any] | FoodIndex[Any], home: str = "wri
 
 
 # "2 US pints": the cook said whose.
-_SAYS_WHOSE = re.compile(r"\bU\.?S\.?A?\b|\b[aA]merican\b")
+_SAYS_WHOSE = re.compile(r"\b(?:U\.?S\.?A?|american)\s+(?:cup|fl|gal|pint|pt|table|tbs)", re.IGNORECASE)
 
 
 def _at_home(line: ParsedLine, home: str) -> ParsedLine:

@@ -16,7 +16,7 @@ from kitchen.domain.draft import DraftContent
 from kitchen.domain.reading import LineReading, read_line
 from kitchen.models import Line, PastSlug, Recipe, Revision
 from kitchen.operations.rows import copy_rows, write_parts, write_steps
-from kitchen.queries import draft_of, known_foods, newest_revision, revision_with_rows, take_reading
+from kitchen.queries import draft_of, known_foods, newest_revision, revision_with_rows, take_reading, the_site
 
 MOST_TYPED = 1_000_000
 RESERVED_SLUGS = frozenset({"new"})
@@ -113,6 +113,7 @@ def open_draft(*, recipe: Recipe, by: Any, at: datetime) -> Revision:
         number=newest.number + 1,
         servings=newest.servings,
         serving_g=newest.serving_g,
+        copied_from=newest.number,
         created_by=by,
         created_at=at,
     )
@@ -270,7 +271,7 @@ def correct_line(*, line: Line, reading: LineReading, by: Any, at: datetime) -> 
 def read_line_again(*, line: Line, by: Any, at: datetime) -> Line:
     """Take a correction back: the line is read from its text again."""
     line = _line_in_draft(line, by=by, at=at)
-    take_reading(line, read_line(line.text, known_foods())).corrected = False
+    take_reading(line, read_line(line.text, known_foods(), the_site().measures)).corrected = False
     return _keep_line(line, at=at)
 
 

@@ -9,7 +9,7 @@ from kitchen.domain.draft import DraftPart, DraftStep
 from kitchen.domain.matching import FoodIndex
 from kitchen.domain.reading import read_line
 from kitchen.models import Food, Line, Part, Revision, Step
-from kitchen.queries import known_foods, take_reading
+from kitchen.queries import known_foods, take_reading, the_site
 
 
 def write_parts(revision: Revision, parts: Sequence[DraftPart]) -> None:
@@ -20,14 +20,16 @@ def write_parts(revision: Revision, parts: Sequence[DraftPart]) -> None:
     revision.parts.all().delete()
     rows = Part.objects.bulk_create(Part(revision=revision, position=place, title=part.title) for place, part in enumerate(parts))
     foods: FoodIndex[Food] | None = None
+    home = ""
     lines = []
     for row, part in zip(rows, parts, strict=True):
         for place, text in enumerate(part.lines):
             if kept[text]:
                 line = kept[text].popleft()
             else:
-                foods = known_foods() if foods is None else foods
-                line = take_reading(Line(text=text), read_line(text, foods))
+                if foods is None:
+                    foods, home = known_foods(), the_site().measures
+                line = take_reading(Line(text=text), read_line(text, foods, home))
             line.part, line.position = row, place
             lines.append(line)
     Line.objects.bulk_create(lines)
