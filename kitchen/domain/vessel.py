@@ -239,7 +239,7 @@ def filling_words(found: Filling) -> str:
     food = f"{'At least' if volume.unknown else 'About'} {_litres(volume.in_batch_ml(1))} of food"
     gap = f" ({unknown_words(volume)})" if volume.unknown else ""
     swells = volume.expands and vessel.foam_limit < vessel.fill_limit
-    why = f" when {volume.expands[0]} swells or foams" if swells else ""
+    why = f" of what swells or foams ({volume.expands[0]})" if swells else ""
     holds = f"{food}{gap} is more than the {_litres(found.limit_ml)} that {_article(vessel)} may hold{why}"
     if found.batches is None:
         return f"{holds}: it does not fit in any sensible number of batches. Take a larger one."
@@ -252,7 +252,7 @@ def unknown_words(volume: FoodVolume) -> str:
     if not names:
         return ""
     listed = names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
-    return f"how much room {listed} {'takes' if len(names) == 1 else 'take'} is not known"
+    return f"the room for {listed} is not known"
 
 
 def _article(vessel: Vessel) -> str:
