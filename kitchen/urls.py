@@ -2,7 +2,20 @@
 
 from django.urls import URLPattern, path, re_path
 
-from kitchen.views import accounts, allergens, bench, editor, foods, health, history, photos, public, settings, shelving
+from kitchen.views import (
+    accounts,
+    allergens,
+    bench,
+    editor,
+    foods,
+    health,
+    history,
+    importing,
+    photos,
+    public,
+    settings,
+    shelving,
+)
 
 app_name = "kitchen"
 
@@ -28,9 +41,10 @@ bench_paths: list[URLPattern] = [
     path("bench/settings/", settings.site_settings, name="site-settings"),
     path("bench/", bench.bench, name="bench"),
     path("bench/recipes/new/", editor.recipe_new, name="recipe-new"),
+    path("bench/recipes/import/", importing.recipe_import, name="recipe-import"),
     path("bench/recipes/<slug:slug>/", bench.recipe_bench, name="recipe-bench"),
     path("bench/recipes/<slug:slug>/edit/", editor.recipe_edit, name="recipe-edit"),
-    path("bench/recipes/<slug:slug>/edit/lines/<int:number>/", editor.line_correct, name="line-correct"),
+    path("bench/recipes/<slug:slug>/edit/lines/<int:number>/", lines.line_correct, name="line-correct"),
     path("bench/recipes/<slug:slug>/draft/", bench.recipe_draft, name="recipe-draft"),
     path("bench/recipes/<slug:slug>/revisions/", history.revisions, name="revisions"),
     path("bench/recipes/<slug:slug>/revisions/<int:before>/<int:after>/", history.beside, name="revisions-beside"),

@@ -19,7 +19,7 @@ from kitchen.operations.rows import copy_rows, write_parts, write_steps
 from kitchen.queries import draft_of, known_foods, newest_revision, revision_with_rows, take_reading, the_site
 
 MOST_TYPED = 1_000_000
-RESERVED_SLUGS = frozenset({"new"})
+RESERVED_SLUGS = frozenset({"new", "import"})
 
 
 class DraftClash(Exception):
