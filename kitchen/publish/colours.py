@@ -29,6 +29,11 @@ def in_srgb(image: Image.Image) -> Convert:
     return convert
 
 
+def is_plain(image: Image.Image) -> bool:
+    """Whether a picture is opaque sRGB as it stands."""
+    return image.mode == "RGB" and not {"icc_profile", "transparency"} & image.info.keys()
+
+
 def _eight_bits(piece: Image.Image) -> Image.Image:
     """Return a piece in a mode that profiles know; sixteen bits of grey are scaled, since converting them would cut them off."""
     if piece.mode.startswith("I;16"):

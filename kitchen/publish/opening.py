@@ -9,17 +9,18 @@ from contextlib import contextmanager
 
 from PIL import Image, ImageFile, PngImagePlugin, features
 
-from kitchen.publish.colours import in_srgb
+from kitchen.publish.colours import in_srgb, is_plain
 
 FORMATS = ("JPEG", "PNG", "WEBP", "GIF", *(["AVIF"] if features.check("avif") else []))  # JPEG reads two-picture files too
 MOST_BYTES = 25 * 1024 * 1024
-# What fits into the memory of a small computer: a JPEG is unpacked at a fraction of its size, the others whole.
+# What fits into 150 MB of a small computer: a JPEG is unpacked at a fraction of its size, the others whole and some with copies.
 MOST_PIXELS = 50_000_000
 MOST_PIXELS_WHOLE = 25_000_000
 MOST_PIXELS_TWICE = 12_500_000
-_LIMITS = {"PNG": MOST_PIXELS_WHOLE, "WEBP": MOST_PIXELS_TWICE, "GIF": MOST_PIXELS_TWICE, "AVIF": MOST_PIXELS_TWICE}
+MOST_PIXELS_THRICE = 8_500_000
+_LIMITS = {"PNG": MOST_PIXELS_WHOLE, "WEBP": MOST_PIXELS_THRICE, "GIF": MOST_PIXELS_TWICE, "AVIF": MOST_PIXELS_TWICE}
 _WORDS = {"MPO": "JPEG", "WEBP": "WebP"}
-_SPARE = 1.3  # by how much a picture is larger than wanted before it is resized with care
+_SPARE_JPEG, _SPARE = 1.1, 1.3  # by how much a picture is at least larger than wanted before it is resized with care
 _BAND_ROWS = 64
 _ORIENTATION = 0x0112
 _TURNS = {
@@ -78,7 +79,7 @@ def plain_pixels(image: Image.Image, wanted: tuple[int, int]) -> Image.Image:
         with _whole_photos_only(), warnings.catch_warnings():
             warnings.simplefilter("ignore")
             image.seek(0)
-            image.draft(None, (round(wanted[0] * _SPARE), round(wanted[1] * _SPARE)))
+            image.draft(None, (round(wanted[0] * _SPARE_JPEG), round(wanted[1] * _SPARE_JPEG)))
             image.load()
         turns = _TURNS.get(_orientation(image), ())
         plain = _in_bands(image, wanted)
@@ -127,6 +128,8 @@ def _in_bands(image: Image.Image, wanted: tuple[int, int]) -> Image.Image:
 
     Rows are converted one band after the other, so that a large transparent or four-colour picture needs no second copy.
     """
+    if is_plain(image) and image.width < 2 * wanted[0]:
+        return image
     times = max(1, int(min(image.width / (wanted[0] * _SPARE), image.height / (wanted[1] * _SPARE))))
     shrunk = Image.new("RGB", (-(-image.width // times), -(-image.height // times)))
     convert = in_srgb(image)

@@ -61,9 +61,7 @@ def make_derivatives(sent: bytes, *, stem: str, focal_x: float = 0.5, focal_y: f
         If it is not a photo, has too many pixels or bytes, or breaks off in the middle.
     """
     with _one_at_a_time:
-        image = open_photo(sent)
-        plain = plain_pixels(image, _deep_size(image.size))
-        deep = _fitted(plain, *_deep_size(plain.size))
+        deep = _deep(open_photo(sent))
         return _all_files(deep, stem, focal_x, focal_y)
 
 
@@ -72,6 +70,11 @@ def recut(deep: bytes, *, stem: str, focal_x: float, focal_y: float) -> tuple[Fi
     with _one_at_a_time:
         image = Image.open(io.BytesIO(deep), formats=("JPEG", "WEBP")).convert("RGB")
         return _crops(image, stem, focal_x, focal_y)
+
+
+def _deep(image: Image.Image) -> Image.Image:
+    plain = plain_pixels(image, _deep_size(image.size))
+    return _fitted(plain, *_deep_size(plain.size))
 
 
 def _all_files(deep: Image.Image, stem: str, focal_x: float, focal_y: float) -> Derivatives:
@@ -113,9 +116,9 @@ def _deep_size(size: tuple[int, int]) -> tuple[int, int]:
 
 def _fitted(image: Image.Image, width_px: int, height_px: int) -> Image.Image:
     """Return the picture at most so wide and so high."""
-    fitted = image.copy()
-    fitted.thumbnail((width_px, height_px), Image.Resampling.LANCZOS)
-    return fitted
+    share = min(1.0, width_px / image.width, height_px / image.height)
+    size = (max(1, round(image.width * share)), max(1, round(image.height * share)))
+    return image if size == image.size else image.resize(size, Image.Resampling.LANCZOS)
 
 
 def _bare(image: Image.Image) -> Image.Image:
