@@ -11,6 +11,7 @@ from kitchen.views import (
     health,
     history,
     importing,
+    lines,
     photos,
     public,
     settings,

@@ -61,6 +61,17 @@ def stands_in(alias: str) -> str:
     return alias[len(STANDS_IN) :].strip() if alias.lower().startswith(STANDS_IN) else ""
 
 
+def same_name(one: str, other: str) -> bool:
+    """Whether two names are the same but for capitals and spaces.
+
+    Examples
+    --------
+    >>> same_name("Palm  sugar", "palm sugar"), same_name("pepper", "peppers")
+    (True, False)
+    """
+    return _folded(one) == _folded(other)
+
+
 def _folded(text: str) -> str:
     """Keep the number of the noun: "peppers" are a vegetable, "pepper" is a spice."""
     return " ".join(text.lower().split())

@@ -38,27 +38,43 @@ class LineForm(forms.Form):
         label="Food in the table",
         max_length=120,
         required=False,
-        help_text="Its weights and prices are used. Leave empty for none.",
-        widget=forms.TextInput({"list": "food-names", "autocomplete": "off", "dir": "auto"}),
+        help_text="Type some letters and choose below. Its weights and prices are used. Leave empty for none.",
+        widget=forms.TextInput({"autocomplete": "off", "dir": "auto"}),
     )
+    chosen = forms.CharField(max_length=18, required=False)
     note = forms.CharField(max_length=200, required=False, widget=forms.TextInput({"dir": "auto"}))
     rule = forms.ChoiceField(label="How it scales", choices=SCALING_RULES)
     to_taste = forms.BooleanField(label="to taste", required=False)
     optional = forms.BooleanField(label="optional", required=False)
 
-    def __init__(self, *args: Any, line: Line, **kwargs: Any) -> None:
-        self.line = line
+    def __init__(self, *args: Any, line: Line, own: bool = False, **kwargs: Any) -> None:
+        self.line, self.own = line, own
         super().__init__(*args, prefix=f"line-{line.pk}", initial=_initial(line), **kwargs)
         for field in self.fields.values():
             field.widget.attrs["form"] = "line-form"
 
+    def clean_chosen(self) -> Food | None:
+        """Return the food whose button was set below the field; it counts more than what is typed."""
+        number = self.cleaned_data["chosen"]
+        if not number:
+            return None
+        food = Food.objects.filter(pk=int(number)).first() if number.isdecimal() and number.isascii() else None
+        if food is None:
+            raise ValidationError("This food is not in the table any more. Choose another.")
+        return food
+
     def clean_food(self) -> Food | None:
         """Return the food of this name."""
-        name = self.cleaned_data["food"]
-        food = food_named(name) if name.strip() else None
-        if name.strip() and food is None:
-            raise ValidationError(f"There is no food called “{name.strip()}”. Choose one from the list, or add it under Foods.")
+        name = self.cleaned_data["food"].strip()
+        food = food_named(name) if name else None
+        if name and food is None and not self.own and not self["chosen"].data:
+            raise ValidationError(f"There is no food called “{name}”. Choose one below, or add it as a food of your own.")
         return food
+
+    def own_name(self) -> str:
+        """Return the name of a food of the cook's own: what was typed for the food, else the line's name."""
+        typed = (self["food"].data or "").strip() if self.is_bound else ""
+        return " ".join((typed or self["name"].data or self.line.name or self.line.text).split())[:120]
 
     def clean(self) -> dict[str, Any]:
         """Check the two ends of the amount against each other."""
@@ -76,8 +92,8 @@ class LineForm(forms.Form):
         kept = {name: getattr(self.line, name) for name in ("size",)}
         also = tuple(self.line.also)
         high = data["low"] if data["high"] is None else data["high"]
-        chosen = {name: data[name] for name in ("low", "unit", "name", "note", "rule", "optional", "to_taste", "food")}
-        return LineReading(**chosen, **kept, high=high, also=also)
+        said = {name: data[name] for name in ("low", "unit", "name", "note", "rule", "optional", "to_taste")}
+        return LineReading(**said, **kept, high=high, also=also, food=data["chosen"] or data["food"])
 
 
 def _initial(line: Line) -> dict[str, Any]:

@@ -7,12 +7,20 @@ to date, and a row that a cook changed (``kept_by_cook``) or named first stays e
 from __future__ import annotations
 
 from dataclasses import asdict
+from datetime import datetime
 from typing import Any
 
 from django.db import transaction
 
-from kitchen.domain.reference import load_reference
-from kitchen.models import Food
+from kitchen.domain.lines import parse_line
+from kitchen.domain.matching import same_name
+from kitchen.domain.reading import LineReading
+from kitchen.domain.reference import ReferenceFood, load_reference
+from kitchen.domain.rules import default_rule
+from kitchen.models import Food, Line
+from kitchen.operations.editing import correct_line
+from kitchen.queries import food_use
+from kitchen.queries.reading import READ_FIELDS
 
 FOOD_FIELDS = (
     "name",
@@ -80,4 +88,83 @@ def change_food(*, food: Food, values: dict[str, Any]) -> Food:
     if _take(food, values):
         food.kept_by_cook = True
         food.save()
+    return food
+
+
+class FoodInUse(Exception):
+    """A line, a price or a yield names the food, so that it cannot be removed; the message says what."""
+
+
+class NotInTable(Exception):
+    """The food is the cook's own: the reference table has no row for it."""
+
+
+@transaction.atomic
+def remove_food(*, food: Food) -> None:
+    """Remove a food of the cook's own that nothing uses.
+
+    Raises
+    ------
+    FoodInUse
+        If something uses it, or if it is a row of the reference table, which would come back anyway.
+    """
+    food = Food.objects.select_for_update().get(pk=food.pk)
+    use = food_use(food)
+    if food.sr_number is not None:
+        raise FoodInUse("It is a row of the reference table: it would come back when the table is loaded.")
+    if not use.free:
+        lines = [f"{use.lines} ingredient line{'' if use.lines == 1 else 's'}"] if use.lines else []
+        raise FoodInUse(f"It is used by {', '.join([*lines, *use.others])}.")
+    food.delete()
+
+
+def reset_food(*, food: Food) -> Food:
+    """Undo what cooks changed in a row of the reference table: the table's values again, and loading it keeps them up to date.
+
+    Raises
+    ------
+    NotInTable
+        If the table has no such row, or another food has the row's name by now.
+    """
+    row = _row_of(food)
+    if row is None or Food.objects.filter(name__iexact=row.name).exclude(pk=food.pk).exists():
+        raise NotInTable
+    _take(food, _values(row))
+    food.kept_by_cook = False
+    food.save()
+    return food
+
+
+def _row_of(food: Food) -> ReferenceFood | None:
+    return next((row for row in load_reference() if row.sr_number == food.sr_number), None)
+
+
+def link_line(*, line: Line, food: Food | None, by: Any, at: datetime) -> Line:
+    """Link a line to the food that the cook chose, or to none; the rest of how it is read stays. Raises as ``correct_line``."""
+    read: dict[str, Any] = {name: getattr(line, name) for name in READ_FIELDS}
+    if not line.corrected:
+        read["rule"] = default_rule(parse_line(line.text), food)
+    read |= {"food": food, "sure": None, "also": tuple(line.also)}
+    return correct_line(line=line, reading=LineReading(**read), by=by, at=at)
+
+
+@transaction.atomic
+def remember_name(*, food: Food, name: str) -> Food:
+    """Keep a name as another name of the food, so that lines with it link to it at once; the food is the cook's from then on.
+
+    Another food that a cook gave the same name loses it: a name means one food.
+    """
+    for other in Food.objects.filter(kept_by_cook=True).exclude(pk=food.pk):
+        if any(same_name(name, alias) for alias in other.aliases):
+            forget_name(food=other, name=name)
+    aliases = [*(alias for alias in food.aliases if not same_name(name, alias)), " ".join(name.split())]
+    return change_food(food=food, values={"aliases": aliases})
+
+
+def forget_name(*, food: Food, name: str) -> Food:
+    """Take another name off the food; a row of the table that has its own values again is the table's again."""
+    food.aliases = [alias for alias in food.aliases if not same_name(name, alias)]
+    row = _row_of(food) if food.sr_number is not None else None
+    food.kept_by_cook = row is None or any(getattr(food, key) != value for key, value in _values(row).items())
+    food.save()
     return food

@@ -18,6 +18,7 @@ from kitchen.queries.bench import (
     sides_to_choose,
 )
 from kitchen.queries.collecting import collect_facts, food_facts, line_facts, photo_facts, recipe_facts
+from kitchen.queries.foods import FoodUse, food_use, foods_listed, foods_to_choose, whose_is
 from kitchen.queries.history import (
     Beside,
     HistoryRow,
@@ -25,7 +26,6 @@ from kitchen.queries.history import (
     revision_numbers,
     revisions_beside,
 )
-from kitchen.queries.foods import FoodUse, food_use, foods_listed, foods_to_choose
 from kitchen.queries.published import (
     SORTS,
     ShelfAsk,
@@ -42,8 +42,8 @@ from kitchen.queries.site import the_site
 __all__ = [
     "SORTS",
     "Beside",
-    "HistoryRow",
     "FoodUse",
+    "HistoryRow",
     "ReadPart",
     "ReadRow",
     "RevisionStory",
@@ -85,4 +85,5 @@ __all__ = [
     "slug_now",
     "take_reading",
     "the_site",
+    "whose_is",
 ]

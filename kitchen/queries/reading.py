@@ -8,18 +8,35 @@ from dataclasses import dataclass
 from kitchen.domain import record
 from kitchen.domain.amounts import format_range
 from kitchen.domain.draft import DraftPart
+from kitchen.domain.matching import FoodIndex, how_sure, same_name
 from kitchen.domain.reading import LineReading, read_line
 from kitchen.domain.units import label_of
-from kitchen.models import Line, Revision
+from kitchen.models import Food, Line, Revision
 from kitchen.queries.bench import known_foods
 from kitchen.queries.site import the_site
 
 READ_FIELDS = ("low", "high", "unit", "name", "note", "size", "rule", "optional", "to_taste", "food", "sure")
 
+MOST_OFFERS = 3
+_WORTH_OFFERING = 0.15
+
+
+@dataclass(frozen=True)
+class Offer:
+    """A food that a line may mean instead of the one it is linked to."""
+
+    number: int
+    name: str
+
 
 @dataclass(frozen=True)
 class ReadRow:
-    """One line beside how it was read; ``number`` is the saved line's, None while the line is not saved."""
+    """One line beside how it was read; ``number`` is the saved line's, None while the line is not saved.
+
+    ``sure`` says how the food was found (``sure``, ``likely``, ``guess``; empty where the cook chose); ``offers`` are other foods
+    that it may be, where that is less than sure; ``remember`` is ``offer`` where the words could be kept as another name of the
+    food that the cook chose, and ``kept`` where they were.
+    """
 
     number: int | None
     text: str
@@ -30,6 +47,10 @@ class ReadRow:
     note: str
     rule: str
     corrected: bool
+    sure: str = ""
+    food_number: int | None = None
+    offers: tuple[Offer, ...] = ()
+    remember: str = ""
 
 
 @dataclass(frozen=True)
@@ -49,21 +70,25 @@ def take_reading(line: Line, reading: LineReading) -> Line:
 
 
 def rows_of(revision: Revision) -> list[ReadPart]:
-    """Return how a revision's saved lines read (its rows fetched along, as ``newest_revision`` does)."""
-    return [ReadPart(part.title, tuple(row_of(line) for line in part.lines.all())) for part in revision.parts.all()]
+    """Return how a revision's saved lines read (its rows fetched along, as ``newest_revision`` does). At most one query."""
+    parts = [(part.title, list(part.lines.all())) for part in revision.parts.all()]
+    foods = known_foods() if any(_is_open(line) for _, lines in parts for line in lines) else None
+    return [ReadPart(title, tuple(row_of(line, foods) for line in lines)) for title, lines in parts]
 
 
 def rows_as_typed(parts: Sequence[DraftPart]) -> list[ReadPart]:
     """Return how lines would read that are not saved yet. Two queries."""
     foods, home = known_foods(), the_site().measures
-    return [
-        ReadPart(part.title, tuple(row_of(take_reading(Line(text=text), read_line(text, foods, home))) for text in part.lines))
-        for part in parts
-    ]
+    return [ReadPart(part.title, tuple(row_of(line_as_read(text, foods, home), foods) for text in part.lines)) for part in parts]
 
 
-def row_of(line: Line) -> ReadRow:
-    """Return one line as the bench shows it."""
+def line_as_read(text: str, foods: FoodIndex[Food], home: str) -> Line:
+    """Return a line (not saved) as its text reads."""
+    return take_reading(Line(text=text), read_line(text, foods, home))
+
+
+def row_of(line: Line, foods: FoodIndex[Food] | None = None) -> ReadRow:
+    """Return one line as the bench shows it; the foods are needed for what else it may be, where that is in doubt."""
     flags = [words for words, holds in (("to taste", line.to_taste), ("optional", line.optional)) if holds]
     return ReadRow(
         number=line.pk,
@@ -75,4 +100,39 @@ def row_of(line: Line) -> ReadRow:
         note=", ".join(filter(None, [line.size, line.note, *flags])),
         rule=line.get_rule_display(),
         corrected=line.corrected,
+        sure=how_sure(line.sure) if line.food is not None else "",
+        food_number=line.food_id,
+        offers=_offers(line, foods) if foods is not None and _is_in_doubt(line) else (),
+        remember=_remembering(line, foods) if line.corrected else "",
     )
+
+
+def row_alone(line: Line) -> ReadRow:
+    """Return one line as the bench shows it, with what else it may be. At most one query."""
+    return row_of(line, known_foods() if _is_open(line) else None)
+
+
+def _is_open(line: Line) -> bool:
+    return _is_in_doubt(line) or (line.corrected and line.food is not None)
+
+
+def _is_in_doubt(line: Line) -> bool:
+    """Whether the program found no food for the line, or is less than sure; what the cook chose is in no doubt."""
+    if line.corrected or not line.name:
+        return False
+    return line.food is None or how_sure(line.sure) not in ("", "sure")
+
+
+def _offers(line: Line, foods: FoodIndex[Food]) -> tuple[Offer, ...]:
+    found = foods.best(line.name, line.unit, line.note, most=MOST_OFFERS + 1)
+    others = [food for food, sure in found if sure >= _WORTH_OFFERING and food.pk != line.food_id]
+    return tuple(Offer(food.pk, food.name) for food in others[:MOST_OFFERS])
+
+
+def _remembering(line: Line, foods: FoodIndex[Food] | None) -> str:
+    """Say whether the line's words are another name of its food already, or could be; never a name that is a food's own."""
+    if line.food is None or foods is None or not line.name or foods.named(line.name) is not None:
+        return ""
+    if any(same_name(line.name, alias) for alias in line.food.aliases):
+        return "kept" if line.food.kept_by_cook else ""
+    return "offer"

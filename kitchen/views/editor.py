@@ -1,4 +1,4 @@
-"""The recipe editor: one page, saved as it is typed, and the correction of how a line was read."""
+"""The recipe editor: one page, saved as it is typed."""
 
 from __future__ import annotations
 
@@ -14,12 +14,10 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
-from kitchen.access import line_for_bench, recipe_for_bench
+from kitchen.access import recipe_for_bench
 from kitchen.domain.typed import TypedDraft
-from kitchen.forms.lines import LineForm
-from kitchen.models import Line, Recipe
-from kitchen.operations import DraftClash, Seen, correct_line, forget_typed, read_line_again
-from kitchen.queries import food_names, row_of
+from kitchen.models import Recipe
+from kitchen.operations import Seen, forget_typed
 from kitchen.views.doors import of_cook, of_recipe
 from kitchen.views.drafting import (
     Desk,
@@ -31,9 +29,9 @@ from kitchen.views.drafting import (
     taken_desk,
     untitled_desk,
 )
+from kitchen.views.lines import TAP, tapped
 
 _PARTIALS = {"draft-state": "draft-state.html", "steps": "steps.html", "parts": "parts.html"}
-_NOT_THERE = "Nothing was changed: this line was rewritten meanwhile, or stands in an older revision. Correct it below."
 _COUNT = re.compile(r"[0-9]{1,9}\Z")
 _CORRECT = re.compile(r"correct-([0-9]{1,18})\Z")
 
@@ -121,6 +119,8 @@ def _onward(request: HttpRequest, desk: Desk) -> HttpResponse | None:
     correct = _CORRECT.match(wish)
     if correct is not None:
         return redirect("kitchen:line-correct", desk.recipe.slug, int(correct[1]))
+    if TAP.match(wish):
+        return tapped(request, desk.recipe, wish)
     if not desk.saved or wish not in ("save", "done", "read", "mine"):
         return None
     if wish == "read":
@@ -134,42 +134,3 @@ def _saved_words(desk: Desk) -> str:
         return "Nothing has changed since it was last saved."
     opened = f" This is revision {desk.revision.number} now." if desk.state.opened and desk.revision is not None else ""
     return f"Saved {timezone.localtime(desk.state.at):%H:%M}.{opened}"
-
-
-@never_cache
-@of_recipe
-@require_http_methods(["GET", "HEAD", "POST"])
-def line_correct(request: HttpRequest, recipe: Recipe, number: int) -> HttpResponse:
-    """How one line is read. Address ``/bench/recipes/<slug>/edit/lines/<n>/``; the owner; partial ``line-<n>``.
-
-    What makes no sense is said beside its field; a line of an older revision is not corrected (the page says why).
-    """
-    line = line_for_bench(recipe, number)
-    if request.method == "POST" and request.POST.get("do") == "again":
-        return _corrected(request, recipe, line, None)
-    form = LineForm(request.POST if request.method == "POST" else None, line=line)
-    if request.method == "POST" and form.is_valid():
-        return _corrected(request, recipe, line, form)
-    context = {"recipe": recipe, "line": line, "form": form, "foods": food_names(), "row": row_of(line)}
-    asked_by_htmx = request.headers.get("HX-Request") == "true"
-    return render(request, "kitchen/bench/line-form.html" if asked_by_htmx else "kitchen/bench/line.html", context)
-
-
-def _corrected(request: HttpRequest, recipe: Recipe, line: Line, form: LineForm | None) -> HttpResponse:
-    """Write a correction, or read the line again where there is no form, and show the row as it reads then."""
-    was_locked = line.part.revision.locked_at is not None
-    try:
-        if form is None:
-            line = read_line_again(line=line, by=request.user, at=timezone.now())
-        else:
-            line = correct_line(line=line, reading=form.reading(), by=request.user, at=timezone.now())
-    except DraftClash:
-        messages.error(request, _NOT_THERE)
-        return redirect("kitchen:recipe-edit", recipe.slug)
-    if request.headers.get("HX-Request") != "true":
-        return HttpResponseRedirect(f"{reverse('kitchen:recipe-edit', args=[recipe.slug])}#line-{line.pk}")
-    if was_locked:
-        return HttpResponse(headers={"HX-Redirect": reverse("kitchen:recipe-edit", args=[recipe.slug])})
-    revision = line.part.revision
-    desk = {"recipe": recipe, "revision": revision, "seen": Seen(revision.number, revision.draft_version)}
-    return render(request, "kitchen/bench/line-swaps.html", {"desk": desk, "row": row_of(line), "recipe": recipe})
