@@ -87,13 +87,13 @@ def test_the_table_s_energy_lies_near_the_european_factors_for_most_foods():
     assert len(near) / len(COMPARED) > 0.9
 
 
-# Factors for a gram in USDA Agriculture Handbook 74 (Merrill and Watt, 1973; from memory): why the two may differ by more than 10 %.
+# Why the two may differ by more than 10 %: factors in USDA Agriculture Handbook 74 (Merrill and Watt, 1973; from memory).
 FAR_FOR_A_REASON = {
-    "fibre counts as carbohydrate at about 4 kcal, in the regulation at 2": "boiled black beans, boiled lentils, dried kidney beans, "
-    "split peas, tinned black beans, tinned peas, fresh peas, frozen mixed vegetables, raspberries",
+    "fibre counts as carbohydrate at about 4 kcal, in the regulation at 2": "boiled black beans, boiled lentils, "
+    "dried kidney beans, split peas, tinned black beans, tinned peas, fresh peas, frozen mixed vegetables, raspberries",
     "bran, cocoa and chocolate have low factors": "oat bran, wheat bran, cocoa powder, dark chocolate",
-    "spices and dried leaves have low factors": "bay leaf, black pepper, cayenne pepper, celery seed, chilli powder, coriander seed, "
-    "cumin, dried dill, dried tarragon, ground allspice, ground cloves, paprika, saffron",
+    "spices and dried leaves have low factors": "bay leaf, black pepper, cayenne pepper, celery seed, chilli powder, "
+    "coriander seed, cumin, dried dill, dried tarragon, ground allspice, ground cloves, paprika, saffron",
     "vegetables and mushrooms have low factors": "corn on the cob, frozen sweetcorn, ketchup, sweet pickle relish, "
     "dried shiitake mushrooms",
     "carbonate and tartrate are carbohydrate by difference": "baking powder",
