@@ -30,8 +30,8 @@ _SEASONING = re.compile(
     re.IGNORECASE,
 )
 _NOT_SEASONING = re.compile(
-    r"\b(?:bell|sweet|red|green|yellow|orange|pointed|romano|stuffed)\s+peppers?\b|\bpeppers\b|\bground\s+(?:beef|pork|lamb|turkey|chicken|"
-    r"meat|almonds?|rice|coffee|flax\w*|hazelnuts?|nuts|oats)\b|\bsalt(?:ed)?\s+(?:cod|beef|pork|fish)\b|\b(?:con\s+carne|chocolate|tea|stock|sauce)\b",
+    r"(?<!\bground )(?<!\bcrushed )\b(?:bell|sweet|red|green|yellow|orange|pointed|romano|stuffed)\s+peppers?\b|\bpeppers\b"
+    r"|\bground\s+(?:beef|pork|lamb|turkey|chicken|meat|almonds?|rice|coffee|flax\w*|hazelnuts?|nuts|oats)\b|\bsalt(?:ed)?\s+(?:cod|beef|pork|fish)\b|\b(?:con\s+carne|chocolate|tea|stock|sauce)\b",
     re.IGNORECASE,
 )
 # Linear in the spice trade's own scaling table, unlike the leaf herbs.

@@ -4,9 +4,15 @@ from decimal import Decimal
 from fractions import Fraction
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
+from kitchen.domain.facts import FoodFacts, LineFacts
+from kitchen.domain.lines import parse_line
 from kitchen.domain.measures import kitchen_measure
+from kitchen.domain.rules import default_rule
 from kitchen.domain.scaling import factor, scale, seasoning_factor
+from kitchen.domain.show import show_line
 from kitchen.domain.units import convert
 
 
@@ -101,3 +107,122 @@ def test_the_school_table_of_weights(ounces, step):
     total = sum(convert(number, key, "oz") for number, key in shown.parts)
     assert total % Fraction(step) == 0
     assert abs(total - Fraction(ounces)) <= Fraction(step) / 2
+
+
+# Amounts in teaspoons, between the bounds of each row of the table.
+_VOLUME_ROWS = [
+    ("1 tbsp", ["0.3", "1.07", "2.3", "2.94"], "1/8"),
+    ("1-3 tbsp", ["3.3", "5.4", "8.6"], "1/4"),
+    ("3 tbsp-1/2 cup", ["9.3", "14.6", "23.3"], "1/2"),
+    ("1/2-3/4 cup", ["24.4", "27.7", "35.6"], "1"),
+    ("3/4-2 cups", ["36.7", "50.5", "70.9", "94.2"], "3"),
+    ("2 cups-2 qt", ["97", "140.4", "211", "380"], "12"),
+    ("2-4 qt", ["390", "531", "766"], "24"),
+    ("1-2 gal", ["790", "1033", "1530"], "48"),
+]
+
+
+@pytest.mark.parametrize(("row", "amounts", "step"), _VOLUME_ROWS)
+def test_the_school_table_of_volumes(row, amounts, step):
+    """US school-meals "Guide for Rounding Off Weights and Measures"; its row for 3/4 to 2 cups from memory.
+
+    The table's step decides unless it would be off by more than 5 %, when a part of it is taken; a third of a cup, which is
+    in every set of cups, is a step of its own (common practice).
+    """
+    for exact in map(Fraction, amounts):
+        shown = kitchen_measure(exact, "tsp", "school", "us")
+        total = sum(convert(number, key, "tsp") for number, key in shown.parts)
+        by_table = (2 * exact + Fraction(step)) // (2 * Fraction(step)) * Fraction(step)
+        on_third = total % 16 == 0 and abs(total - exact) <= abs(by_table - exact)
+        finer = abs(by_table - exact) > exact / 20 >= abs(total - exact)
+        assert total == by_table or on_third or finer, (row, exact, total)
+
+
+@pytest.mark.parametrize(
+    ("ounces", "text"),
+    [("1/4", "¼ oz"), ("1/2", "½ oz"), ("3/4", "¾ oz"), ("1", "1 oz"), ("0.4", "2½ tsp"), ("1.1", "2 tbsp 1 tsp")],
+)
+def test_less_than_two_ounces_is_measured_unless_it_is_a_quarter(ounces, text):
+    """US school-meals "Guide for Rounding Off Weights and Measures": under 2 oz a measure, unless a 1/4, 1/2 or 3/4 oz amount.
+
+    A food of 0.9 g/mL; the spoons are computed.
+    """
+    food = FoodFacts("something", g_per_ml=0.9)
+    assert kitchen_measure(Fraction(ounces), "oz", "school", "us", food).text == text
+
+
+@pytest.mark.parametrize("teaspoons", ["5.3", "17.9", "44.4", "100.1", "411.2", "5000.6"])
+def test_the_forces_round_volumes_to_a_quarter_teaspoon(teaspoons):
+    """US armed-forces recipe service, TM 10-412, General Information."""
+    shown = kitchen_measure(Fraction(teaspoons), "tsp", "forces", "us")
+    total = sum(convert(number, key, "tsp") for number, key in shown.parts)
+    assert total % Fraction(1, 4) == 0
+    assert abs(total - Fraction(teaspoons)) <= Fraction(1, 8)
+
+
+def test_a_large_recipe_made_small_line_by_line():
+    """The same USDA-derived conversion sheet, 25 servings to 5, on the road that a page takes."""
+    shown = [
+        _printed(text, factor(25, 5))
+        for text in ("3/4 cup plus 2 tbsp sugar", "1/2 cup oil", "3/4 tsp vanilla", "7 1/4 oz cheese")
+    ]
+    assert shown == ["2 tbsp 2⅜ tsp", "1 tbsp 1¾ tsp", "⅛ tsp", "1½ oz"]
+
+
+def _printed(text: str, k: Fraction, **more) -> str:
+    read = parse_line(text)
+    line = LineFacts(text, read.low, read.high, read.unit, read.name, read.note, rule=default_rule(read))
+    return show_line(line, k, **more).amount
+
+
+@pytest.mark.parametrize(
+    ("text", "amount"),
+    [
+        ("1 tbsp dried oregano", "3 tbsp"),
+        ("1 tbsp ground nutmeg", "3 tbsp"),
+        ("1 tbsp mace", "3 tbsp"),
+        ("2 tsp ground red pepper", "1 tbsp 2 tsp"),
+        ("1 tbsp black pepper", "4 tbsp"),
+        ("1 tbsp ground cinnamon", "4 tbsp"),
+        ("1 tbsp ground cloves", "4 tbsp"),
+    ],
+)
+def test_four_times_the_food_line_by_line(text, amount):
+    """Spice trade handbook: herbs, nutmeg and mace three times; ground red pepper two and a half; the rest four."""
+    assert _printed(text, Fraction(4)) == amount
+
+
+def test_an_open_boil_loses_a_cup_in_ten_minutes_whatever_is_in_the_pan():
+    """Published kitchen test: about 250 mL in 10 min off an open pan, under pressure less than 15 mL; amounts computed."""
+    water = LineFacts("1 L water", Fraction(1), Fraction(1), "L", "water", rule="simmer", evaporated_ml=250.0)
+    assert show_line(water, Fraction(2)).amount == "1.75 L"
+    assert show_line(water, Fraction(1, 2)).amount == "630 mL"
+    assert show_line(water, Fraction(2), batches=2).amount == "2 L"
+    assert show_line(water, Fraction(2), evaporated_ml=Fraction(15)).amount == "2 L"
+
+
+@given(
+    st.fractions(min_value=Fraction(1, 64), max_value=1000, max_denominator=64),
+    st.fractions(min_value=Fraction(1, 500), max_value=500, max_denominator=500),
+    st.sampled_from(["proportional", "fixed"]),
+)
+def test_scaling_there_and_back_returns_the_exact_amount(amount, k, rule):
+    there = scale(amount, 2 * amount, rule, k)
+    back = scale(there.low, there.high, rule, 1 / k)
+    assert (back.low, back.high) == (amount, 2 * amount)
+
+
+@given(
+    st.fractions(min_value=Fraction(1, 64), max_value=1000, max_denominator=64),
+    st.fractions(min_value=Fraction(1, 2), max_value=2, max_denominator=60),
+)
+def test_seasoning_up_to_twice_the_food_goes_there_and_back(amount, k):
+    there = scale(amount, amount, "seasoning", k)
+    assert scale(there.low, there.high, "seasoning", 1 / k).low == amount
+
+
+@given(st.fractions(min_value=Fraction(1, 2), max_value=40, max_denominator=12), st.integers(min_value=1, max_value=20))
+def test_equal_batches_add_up_to_the_whole(k, batches):
+    whole = scale(Fraction(900), Fraction(1000), "proportional", k, batches=batches)
+    each = scale(Fraction(900), Fraction(1000), "proportional", k / batches)
+    assert (each.low * batches, each.high * batches) == (whole.low, whole.high)
