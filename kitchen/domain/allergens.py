@@ -126,6 +126,17 @@ def ordered(keys: Iterable[str]) -> tuple[str, ...]:
     return tuple(sorted(known, key=lambda key: (_PLACE[key.removesuffix(MAYBE)], key)))
 
 
+def current_key(key: str) -> str:
+    """Return a food's allergen as the list spells it now.
+
+    Examples
+    --------
+    >>> current_key("egg"), current_key("celery?")
+    ('eggs', 'celery?')
+    """
+    return _EARLIER.get(key, key)
+
+
 def allergens_of(food: FoodFacts) -> tuple[str, ...] | None:
     """Return a food's allergens, or None where nobody has said anything of them.
 
@@ -141,7 +152,7 @@ def allergens_of(food: FoodFacts) -> tuple[str, ...] | None:
     >>> allergens_of(FoodFacts("star loaf")), allergens_of(FoodFacts("well water", allergens=("none",)))
     (None, ())
     """
-    keys = {_EARLIER.get(key, key) for key in food.allergens}
+    keys = {current_key(key) for key in food.allergens}
     if not keys and food.sr_number is None:
         return None
     keys |= {key.replace("wheat", "gluten") for key in keys}

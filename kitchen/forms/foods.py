@@ -7,26 +7,14 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
+from kitchen.domain.allergens import ALLERGENS, MAYBE, NONE, current_key
+from kitchen.forms.allergens import choices_of
 from kitchen.forms.numbers import NumberField
 from kitchen.models import Food
 
-ALLERGENS = (
-    "celery",
-    "crustaceans",
-    "egg",
-    "fish",
-    "gluten",
-    "lupin",
-    "milk",
-    "molluscs",
-    "mustard",
-    "nuts",
-    "peanut",
-    "sesame",
-    "soya",
-    "sulphite",
-)
 MOST_ALIASES = 30
+_ALL = choices_of(entry.key for entry in ALLERGENS)
+_NOT_LISTED = {"invalid_choice": "“%(value)s” is not on the list. Tick what is shown here."}
 
 
 class FoodForm(forms.Form):
@@ -68,15 +56,31 @@ class FoodForm(forms.Form):
         label="Thrown away", low=0, high=99, places=1, required=False, help_text="Peel, core, bone: the part of what is bought."
     )
     allergens = forms.MultipleChoiceField(
-        choices=[(name, name) for name in ALLERGENS], required=False, widget=forms.CheckboxSelectMultiple
+        choices=[*_ALL, (NONE, "none of these")],
+        required=False,
+        help_text="What it is made of. Without a tick, recipes say that nothing is known of it.",
+        widget=forms.CheckboxSelectMultiple,
+        error_messages=_NOT_LISTED,
+    )
+    some_brands = forms.MultipleChoiceField(
+        label="Allergens of some brands",
+        choices=_ALL,
+        required=False,
+        help_text="Recipes say: read the label.",
+        widget=forms.CheckboxSelectMultiple,
+        error_messages=_NOT_LISTED,
     )
 
     def __init__(self, *args: Any, food: Food | None = None, **kwargs: Any) -> None:
         self.food = food
         super().__init__(*args, initial=_initial(food) if food is not None else None, **kwargs)
-        known = set(ALLERGENS)
-        extra = [name for name in (food.allergens if food is not None else []) if name not in known]
-        self.fields["allergens"].choices = [(name, name) for name in sorted([*ALLERGENS, *extra])]
+
+    def clean_allergens(self) -> list[str]:
+        """Return what is ticked, unless that is something and nothing at once."""
+        ticked = list(self.cleaned_data["allergens"])
+        if NONE in ticked and len(ticked) > 1:
+            raise ValidationError("You ticked “none of these” and others. Untick the one or the others.")
+        return ticked
 
     def clean_name(self) -> str:
         """Return the name, if no other food has it."""
@@ -101,9 +105,17 @@ class FoodForm(forms.Form):
         for name in ("g_per_ml", "g_per_each"):
             data[name] = None if data[name] is None else float(data[name])
         data["refuse_pct"] = float(data["refuse_pct"] or 0)
+        maybes = [key + MAYBE for key in data.pop("some_brands") if key not in data["allergens"]]
+        data["allergens"] = sorted([*data["allergens"], *maybes])
         return data
 
 
 def _initial(food: Food) -> dict[str, Any]:
-    kept = ("name", "aisle", "g_per_ml", "g_per_each", "each_name", "refuse_pct", "allergens")
-    return {**{name: getattr(food, name) for name in kept}, "aliases": ", ".join(food.aliases)}
+    kept = ("name", "aisle", "g_per_ml", "g_per_each", "each_name", "refuse_pct")
+    keys = [current_key(key) for key in food.allergens]
+    return {
+        **{name: getattr(food, name) for name in kept},
+        "aliases": ", ".join(food.aliases),
+        "allergens": [key for key in keys if not key.endswith(MAYBE)],
+        "some_brands": [key.removesuffix(MAYBE) for key in keys if key.endswith(MAYBE)],
+    }
