@@ -246,8 +246,8 @@ def line_grams(line: LineFacts, k: Fraction = Fraction(1)) -> float | None:
 
     Notes
     -----
-    A weight is taken as it is; then a weight that the cook gave beside it ("2 onions (300 g)"); then the size of one pack
-    ("2 x 400 g tins"); then the food's household weights.
+    A weight is taken as it is; then a weight that the cook gave beside it ("2 onions (300 g)"), or millilitres beside a cup,
+    which say how large a cup ("1 cup (250 mL)"); then the size of one pack ("2 x 400 g tins"); then the food's household weights.
 
     Examples
     --------
@@ -260,14 +260,26 @@ def line_grams(line: LineFacts, k: Fraction = Fraction(1)) -> float | None:
     unit = UNITS.get(line.unit or "each")
     if unit is not None and unit.dimension == "mass":
         return grams(middle * k, unit.key, None)
-    for other in line.also:
-        stated = grams((other.low + other.high) / 2 * k, other.unit, None) if other.unit else None
+    for food in (None, line.food):
+        stated = _stated_grams(line, k, food)
         if stated is not None:
             return stated
     of_one = size_grams(line.size, line.food)
     if of_one is not None and unit is not None and unit.dimension == "count":
         return float(middle * k) * of_one
     return grams(middle * k, line.unit, line.food, words_of_line(line))
+
+
+def _stated_grams(line: LineFacts, k: Fraction, food: FoodFacts | None) -> float | None:
+    """Return the mass of what the cook gave beside the amount: a weight; with the ``food`` also the millilitres of a cup."""
+    cup = UNITS.get(line.unit)
+    for other in line.also:
+        by_jug = other.unit in ("mL", "L", "dL", "cL") and cup is not None and cup.dimension == "volume"
+        if other.unit and (food is None or by_jug):
+            found = grams((other.low + other.high) / 2 * k, other.unit, food, words_of_line(line))
+            if found is not None:
+                return found
+    return None
 
 
 def words_of_line(line: LineFacts) -> str:

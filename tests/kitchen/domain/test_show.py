@@ -170,3 +170,53 @@ def test_any_servings_in_any_measures_print_something(text, k, system, rule):
     shown = show_line(facts(text, rule), k, system)
     assert shown.amount
     assert shown.words
+
+
+@pytest.mark.parametrize(
+    ("text", "system", "k", "amount", "beside"),
+    [
+        ("1 cup plain flour", "au", 1, "¾ cup 2½ tbsp", "125 g"),
+        ("1 cup plain flour", "uk", 1, "125 g", ""),
+        ("2 tbsp soy sauce", "au", 1, "1½ tbsp", "32 g"),
+        ("2 tbsp soy sauce", "uk", 1, "2 tbsp", "32 g"),
+        ("570 ml whole milk", "uk", 1, "570 mL", "1 pint, 588 g"),
+        ("450 g onions", "written", 1, "450 g", "about 4 medium"),
+        ("450 g onions", "us", 1, "1 lb", "450 g, about 4 medium"),
+        ("3 tbsp lemon juice", "written", 1, "3 tbsp", "46 g, about 1 lemon"),
+        ("2 cups chopped onion", "metric", 1, "320 g", "about 3 medium"),
+        ("1-2 tbsp oil", "au", 2, "1½–3 tbsp", "41 g"),
+        ("2 x 400 g tins chopped tomatoes", "au", 2, "4 × 400 g tins", "1.6 kg"),
+        ("1 cup (250 ml) milk", "au", 1, "250 mL", "258 g"),
+    ],
+)
+def test_a_reader_finds_a_line_in_the_measures_of_their_kitchen(text, system, k, amount, beside):
+    shown = show_line(facts(text), Fraction(k), system)
+    assert (shown.amount, shown.grams) == (amount, beside)
+
+
+@pytest.mark.parametrize(
+    ("text", "k", "amount"),
+    [
+        ("1 tin chopped tomatoes", 2, "2 tins"),
+        ("2 tins chopped tomatoes", "1/2", "1 tin"),
+        ("1 can chopped tomatoes", 2, "2 cans"),
+        ("1 tub yogurt", 3, "3 tubs"),
+        ("2 ribs celery", "1/2", "1 rib"),
+        ("1 handful spinach", 2, "2 handfuls"),
+        ("2 envelopes yeast", "1/2", "1 envelope"),
+    ],
+)
+def test_a_cook_reads_the_word_that_a_cook_typed(text, k, amount):
+    assert show_line(facts(text), Fraction(k)).amount == amount
+
+
+def test_an_amount_that_may_be_none_at_all_stands_as_typed():
+    line = LineFacts("0-1 red chilli", Fraction(0), Fraction(1), "", "red chilli")
+    assert (show_line(line, Fraction(3)).amount, show_line(line).words) == ("", "0-1 red chilli")
+
+
+def test_the_readers_rounding_is_kept_and_small_amounts_stay_fine():
+    milk = facts("1 cup milk")
+    assert show_line(milk, Fraction(21, 8)).amount == "2⅔ cups"
+    assert show_line(milk, Fraction(21, 8), style="forces").amount == "2 cups 10 tbsp"
+    assert show_line(facts("1 tbsp oil"), Fraction(4, 5)).amount == "2⅜ tsp"
