@@ -1,9 +1,11 @@
-"""The words that an ingredient line is read by: numbers, hedges, preparations, phrases. No rules, only lists."""
+"""The words that an amount is read by: numbers, hedges, sizes, phrases. No rules, only lists."""
 
 from __future__ import annotations
 
 import re
 from fractions import Fraction
+
+FIGURES = "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒"
 
 NUMBER_WORDS: dict[str, Fraction] = {
     word: Fraction(value)
@@ -13,21 +15,31 @@ NUMBER_WORDS: dict[str, Fraction] = {
         "3": "three",
         "4": "four",
         "5": "five",
-        "6": "six",
+        "6": "six half-dozen",
         "7": "seven",
         "8": "eight",
         "9": "nine",
         "10": "ten",
         "11": "eleven",
-        "12": "twelve dozen",
+        "12": "twelve dozen doz",
+        "13": "thirteen",
+        "14": "fourteen",
         "15": "fifteen",
         "16": "sixteen",
         "18": "eighteen",
         "20": "twenty",
         "24": "twenty-four",
-        "1/2": "half",
-        "1/3": "third",
-        "1/4": "quarter",
+        "25": "twenty-five",
+        "30": "thirty",
+        "40": "forty",
+        "50": "fifty",
+        "100": "hundred",
+        "1/2": "half one-half half-a",
+        "1/3": "third one-third",
+        "2/3": "two-thirds",
+        "1/4": "quarter one-quarter fourth one-fourth",
+        "3/4": "three-quarters three-quarter three-fourths three-fourth",
+        "1/8": "one-eighth",
     }.items()
     for word in words.split()
 }
@@ -39,91 +51,110 @@ PART_WORDS = {
     "thirds": Fraction(1, 3),
     "quarter": Fraction(1, 4),
     "quarters": Fraction(1, 4),
+    "fourth": Fraction(1, 4),
+    "fourths": Fraction(1, 4),
+    "eighth": Fraction(1, 8),
     "dozen": Fraction(12),
+    "doz": Fraction(12),
     "couple": Fraction(2),
 }
 # "a couple of", "two dozen": these count groups, so an "of" may follow and a number may stand before.
-GROUPS = frozenset(("dozen", "couple"))
+GROUPS = frozenset(("dozen", "doz", "couple"))
 # "a little oil" gives no amount, whatever its article says.
+_VAGUE_GROUP = (
+    r"few|grating|grinding|scraping|dusting|sprinkling|sprinkle|shaving|scattering|lick|smear|smattering|"
+    r"couple\s+of\s+(?:good\s+)?(?=grinds|gratings|turns)"
+)
 VAGUE = re.compile(
-    r"(?:a\s+(?:little(?:\s+bit)?|bit|few|lot|touch|hint|good\s+grinding|grinding|grind|generous\s+amount|small\s+amount)"
-    r"|(?:a\s+)?few|some|several|plenty|lots|enough|extra|lashings)(?:\s+(?P<unit>sprigs|leaves|slices|drops|grinds|grindings|"
-    r"twists|handfuls|stalks|strands))?(?:\s+of)?\s+(?=\S)",
+    r"(?:a\s+(?:(?:tiny|small|good|generous|nice|large|light|fine)\s+)?(?:little(?:\s+bit)?(?!\s+gem)|bit|lot|touch|"
+    r"hint|amount|selection|mixture|mix|"
+    rf"variety|{_VAGUE_GROUP})|(?:(?:good|generous|light|small|fine)\s+)?(?:{_VAGUE_GROUP})|some|several|plenty|lots|"
+    rf"enough|lashings|additional|"
+    r"extra(?=\s+(?:butter|oil|flour|sugar|salt|lemon|lime|herbs|parsley|olive|cheese|milk|water|icing)\b)|your\s+favou?rite)"
+    r"(?:\s+(?:good|large|small|fresh)(?=\s+(?:sprigs|leaves|drops|handfuls|pinches)))?"
+    r"(?:\s+(?P<unit>sprigs?|leaves|slices|drops|dashes|pinches|grinds|grindings|gratings|twists|turns|handfuls|stalks|"
+    r"strands|shakes|splashes|"
+    r"cloves|rashers|stems|squeezes|strips|cubes|pieces|spoonfuls)\b(?=\s+\S))?(?:\s+of(?:\s+the)?)?\s+(?=\S)",
     re.IGNORECASE,
 )
 HEDGE = re.compile(
-    r"(?:about|around|approx(?:\.|imately)?|roughly|circa|ca?\.|[~≈]|up\s+to|at\s+least|just\s+(?:over|under)|"
-    r"(?:a\s+)?(?:scant|heaped|heaping|rounded|level|generous|good|big))\s*(?=[\da-z½⅓⅔¼¾⅛⅜⅝⅞])",
+    r"(?:about|around|approx(?:\.|imately)?|roughly|circa|ca?\.|[~≈]|up\s+to|at\s+least|just\s+(?:over|under)|nearly|"
+    r"almost|maybe|"
+    r"between|from|(?:an\s+)?(?:additional|extra)|another|(?:the\s+)?(?:remaining|other|rest\s+of\s+the)|use|using|"
+    r"(?:a\s+)?(?:full|bare|scant|heaped|heaping|rounded|level|generous|good|big|whole))\.?\s*(?=[\d"
+    + FIGURES
+    + r"]|(?:a|an|one|two|three|four|five|six|eight|ten|half|quarter|handful|cup|tablespoon|teaspoon|tbsp|tsp)\b)",
     re.IGNORECASE,
 )
 FILL = re.compile(
-    r"(?:scant|heaped|heaping|rounded|level|generous|good|big|packed|loosely\s+packed|firmly\s+packed)\s+", re.IGNORECASE
+    r"(?:(?:scant|heaped|heaping|rounded|level|levelled|generous|good|big|nice|healthy|hefty|full|whole(?=\s+(?:cloves?|"
+    r"heads?|cans?|tins?|nutmegs?\s)\b)|"
+    r"tiny|little|thick|thin|long|short|thick-cut|thinly\s+sliced|thickly\s+sliced|packed|lightly\s+packed|"
+    r"loosely\s+packed|firmly\s+packed|"
+    r"tightly\s+packed|well[\s-]packed|loosely\s+filled|fresh(?=\s+(?:ears?|sprigs?|cloves?)\b)|level-?off|double|"
+    r"single|standard|individual|"
+    r"family[\s-]size|regular(?:[\s-]sized?)?|king[\s-]size|tall|flat|fat|plump),?\s+)+",
+    re.IGNORECASE,
 )
+_SIZE = r"(?:extra[\s-]?|x-?|very\s+)?(?:small|medium|large|big|tiny)|sml?\.?|med\.?|lrg\.?|lge?\.?|x-?lg?\.?|fat|jumbo|"
+r"plump|giant|good|baby|mini"
 SIZES = re.compile(
-    r"(?P<size>(?:extra[\s-]large|very\s+(?:small|large|big)|small|medium|large|big|fat|jumbo|baby|mini)"
-    r"(?:(?:\s+(?:to|or)\s+|-)(?:small|medium|large))?(?:[\s-]sized?)?)\s+",
+    rf"(?P<size>(?:{_SIZE})(?:(?:\s*(?:to|or|/|-)\s*|-)(?:small|medium|large|lg\.?))?(?:[\s-]sized?)?)(?:\s+|,\s+(?=\w))",
     re.IGNORECASE,
 )
-SIZE_THAT_NAMES = frozenset(("baby", "mini"))
-PREPARED = re.compile(
-    r"(?:(?:very\s+)?(?:finely|roughly|coarsely|thinly|thickly|freshly|lightly|well|firmly|loosely)[\s-]+[a-z]{3,}"
-    r"|chopped|diced|sliced|minced|grated|peeled|melted|softened|sifted|crushed|shredded|beaten|trimmed|rinsed|drained|mashed|"
-    r"halved|quartered|cubed|torn|squeezed|packed|crumbled|pitted|deseeded|room[\s-]temperature|cold|warm|hot|lukewarm|boiling)"
-    r"(?:\s+(?:and|&)\s+(?:finely\s+|roughly\s+)?"
-    r"(?:chopped|diced|sliced|minced|grated|peeled|rinsed|drained|halved|quartered|deseeded))?"
-    r",?\s+(?=\S)",
+SIZE_THAT_NAMES = frozenset(("baby", "mini", "good"))
+# "medium sherry", "small curd cottage cheese", "fat free": here the size is part of the name.
+SIZE_IN_NAME = re.compile(
+    r"medium[\s-]+(?:sherry|dry|grain|cheddar|curry|salsa|egg|oatmeal|hot|firm|heat|bodied|sweet|strength|fat|roast|"
+    r"coarse|rare|soft)\b|"
+    r"(?:small|large|big)[\s-]+(?:curd|pearl|flake|grain|leaf)\b|fat[\s-]+(?:free|back)\b|jumbo\s+(?:oats|shells|pasta|"
+    r"rolled)|good[\s-]+(?!size)|"
+    r"(?:small|large)\s+(?:pasta|shell)",
     re.IGNORECASE,
 )
-# Preparations that make another food: chopped tomatoes come in a can, hot sauce is not warm.
-PREPARED_FOODS = re.compile(
-    r"(?:chopped|crushed|diced|sieved|peeled)\s+(?:plum\s+)?tomato|minced\s+(?:beef|lamb|pork|veal|turkey|chicken|meat)|hot\s+(?:pepper|sauce|chilli|chili|dog|cocoa|chocolate)|"
-    r"boiling\s+(?:potato|bacon)|mashed\s+potato\s+(?:flake|powder)|cold[\s-]pressed|shredded\s+(?:wheat|coconut)|crushed\s+ice|"
-    r"cold\s+(?:cut|brew)|drained\s+weight",
-    re.IGNORECASE,
-)
-PURPOSE = re.compile(
-    r"[\s,;(–-]*\b(?P<words>(?:plus\s+(?:\d\S*\s+)?(?:extra|more)\b.*|(?:extra|more)\s+(?:for|to)\b.*"
-    r"|for\s+(?:the\s+)?(?:serv|garnish|dust|fry|greas|brush|deep|shallow|drizzl|sprinkl|roll|coat|decorat|topping|finish|"
-    r"season|knead|pan|tin)\w*\b.*"
-    r"|to\s+(?:serve|garnish|finish|decorate|dust|drizzle|sprinkle|coat|cover|grease|top|fry)\b.*|as\s+garnish))$",
-    re.IGNORECASE,
-)
-TO_TASTE = re.compile(
-    r"[\s,;(]*\b(?P<words>(?:to|for)\s+taste|to\s+season|as\s+(?:needed|required|desired|necessary)|q\.?s\.?(?=$|[\s,)]))\)?",
-    re.IGNORECASE,
-)
-OPTIONAL = re.compile(r"[\s,;–-]*[(\[]?\boptional(?:ly)?\b(?:\s*:\s*)?[)\]]?", re.IGNORECASE)
 OF_A_FRUIT = re.compile(
-    r"(?:the\s+)?(?P<part>(?:finely\s+|freshly\s+)?(?:grated\s+|squeezed\s+)?(?:zest|juice|rind|peel|seeds|leaves|pulp)"
-    r"(?:\s+(?:and|&|\+)\s+(?:grated\s+)?(?:zest|juice|rind|peel))?)\s+(?:of|from)\s+(?=\S)",
-    re.IGNORECASE,
-)
-LENGTH = re.compile(
-    r"(?P<length>thumb-?\s?sized?|\d+(?:[.,]\d+)?(?:\s?[½¼¾]|\s\d/\d)?\s?-?\s?(?:cm|mm|inch(?:es)?|in\b\.?|[\"”″])(?:\s?-?\s?(?:thick|long|wide))?)[\s-]*"
-    r"(?P<unit>pieces?|knobs?|sticks?|chunks?|lengths?|thumbs?|strips?|slices?|cubes?|sprigs?)\b(?:\s+of)?\s*",
+    r"(?:the\s+)?(?P<part>(?:(?:finely|freshly|fresh|very\s+finely|coarsely)[\s-]+)?(?:(?:grated|squeezed|shredded|"
+    r"pared|strained)\s+)?"
+    r"(?:zest|juice|rind|peel|seeds|leaves|pulp|flesh)(?:\s*,?\s*(?:and|&|\+|/|plus)\s*(?:(?:finely\s+)?grated\s+|"
+    r"(?:the\s+)?finely\s+grated\s+)?"
+    r"(?:the\s+)?(?:zest|juice|rind|peel|pulp))?)\s*(?:of|from|,|-|:|–)\s+(?=\S)",
     re.IGNORECASE,
 )
 # "pinch of salt": one, without saying so.
-BARE_UNIT = re.compile(r"(?:pinch|dash|handful|knob|splash|drizzle|dollop|glug|bunch|sprig)\s+\S|\w+\.?\s+of\s+\S", re.IGNORECASE)
-# "boneless, skinless chicken thighs": the comma does not end the name yet.
-ONLY_DESCRIBES = re.compile(
-    r"(?:boneless|skinless|bone-in|skin-on|fresh|ripe|firm|free-range|organic|good[\s-]quality|large|small|medium|dried|raw|cooked|"
-    r"uncooked|unsalted|salted|unsweetened|sweet|dry|plain|thick|thin)(?:\s+(?:and|but)?)?$",
+BARE_UNIT = re.compile(
+    r"(?:pinch|dash|handful|knob|splash|drizzle|dollop|glug|bunch|sprig|squeeze|squirt|scoop|thumb|drop|slice|sheet|can|"
+    r"tin|packet|jar|bag|clove|"
+    r"pinches|sprigs)\s+\S|\w+\.?\s+of\s+\S",
+    re.IGNORECASE,
+)
+# Where the word is the beginning of a name and no unit: pot roast, rib-eye steak, cake flour.
+NOT_A_UNIT = re.compile(
+    r"pot\s+(?:roast|sticker|pie|barley|marigold)|cube\s+steak|strip\s+(?:steak|loin)|bottle\s+gourd|(?:rib|"
+    r"ribs)[\s-]?(?:eye|roast|chop|steak|of\s+beef)|"
+    r"fillets?\s+steak|fillet\s+of|head\s*cheese|loaf\s+(?:pan|tin|cake)|sheet\s+(?:cake|pan)|stem\s+ginger|"
+    r"leaf\s+(?:lard|lettuce|gelatine?)|drop\s+(?:biscuit|scone)|box\s+grater|can\s+opener|"
+    r"cakes?\s+(?!of\b|(?:fresh\s+|compressed\s+|dry\s+)?yeast|tofu|tempeh|tamarind)|"
+    r"stick\s+bean|tube\s+pasta|part[\s-]skim|part[\s-]baked|roll\s+mix|squeeze\s+bottle|"
+    r"square\s+(?:pan|tin|wonton)|wheel\s+pasta|log\s+cabin|glass\s+noodle|block\s+of\s+ice|leaf\s+spinach|"
+    r"pods?\s+(?:pea|of\s+pea)|bar\s+(?:mix|cookie)|shot\s+glass|ball\s+(?:park|pepper)|c\.?\s+(?:of\s+)?(?:à|a)\b|"
+    r"g\.?\s+(?:&|and)\s",
+    re.IGNORECASE,
+)
+# "1 #2 can", "1 No. 10 can": the trade's number of a can.
+CAN_NUMBER = re.compile(
+    r"(?P<size>(?:#\s?|no\.?\s*|number\s+)\d{1,3}(?:\s?½|\s1/2)?)[\s-]+(?=(?:size\s+)?(?:cans?|"
+    r"tins?|jars?)\b)",
     re.IGNORECASE,
 )
 # "3 garlic cloves": the count stands after its food.
 COUNT_AFTER = re.compile(
-    r"(?P<food>.*\b(?:garlic|celery|cinnamon|lemongrass|rosemary|thyme|mint|parsley|dill|bread|butter|rhubarb|bacon|toast|ham|cheese|"
-    r"coriander|cilantro|basil|sage|tarragon|oregano|salami|vanilla|filo|pastry|cod|salmon|haddock|hake|trout|tilapia|fish|lettuce|"
-    r"cabbage|broccoli|fennel))\s+"
-    r"(?P<unit>fillets?|sheets?|cloves?|stalks?|sticks?|ribs?|sprigs?|stems?|slices?|rashers?|bulbs?|heads?|bunch(?:es)?|bouquets?)(?P<rest>\b.*)",
+    r"(?P<food>.*\b(?:garlic)\s+(?=cloves?\b)|.*\b(?:celery|butter|margarine|rhubarb|lemongrass)\s+(?=sticks?\b)|"
+    r".*\bcelery\s+(?=ribs?\b)|"
+    r".*\b(?:filo|phyllo|pastry|nori|puff\s+pastry|matzoh?)\s+(?=sheets?\b)|.*\b(?:cod|salmon|haddock|hake|trout|"
+    r"tilapia|fish|sole|halibut|"
+    r"mackerel|sea\s+bass|snapper|plaice|catfish|monkfish|pollock|bream)\s+(?=fill?ets?\b)|"
+    r".*\b(?:corn)\s+(?=ears?|cobs?\b)|.*\w\s+(?=(?:stalks?|sprigs?|stems?|slices?|rashers?|bulbs?|heads?|bunch(?:es)?)\b))"
+    r"(?P<unit>fill?ets?|sheets?|cloves?|stalks?|sticks?|ribs?|sprigs?|stems?|slices?|rashers?|bulbs?|heads?|"
+    r"bunch(?:es)?|ears?|cobs?)$",
     re.IGNORECASE,
 )
-HEADING = re.compile(r"(?:for|to\s+make)\s+(?:the\s+)?[^\d,:;()]{3,40}$", re.IGNORECASE)
-HEADING_NO = re.compile(
-    r"for\s+(?:serving|garnish|dusting|frying|greasing|brushing|drizzling|sprinkling|topping)\b", re.IGNORECASE
-)
-BULLET = re.compile(r"^(?:[-–—•‣◦·▪▢☐☑✓✔*+>]+(?:\s+|(?=\d))|[•‣◦▪▢☐☑✓✔*]+|\[[ xX]?\]\s*)+")
-FOOTNOTE = re.compile(r"(?<=[\w)])\s?[*†‡§]+(?=$|[\s,;)])")
-# Direction marks, zero-width joiners and the like say nothing about food; variation selectors go with emoji and are harmless.
-INVISIBLE = re.compile("[\u200b-\u200f\u202a-\u202e\u2060-\u2064\u2066-\u2069\ufeff\u00ad\x00-\x08\x0b-\x1f\x7f]")

@@ -1,0 +1,201 @@
+"""Reading what a line is about, behind its amount: the name of the food, the sizes and the notes."""
+
+from __future__ import annotations
+
+import re
+
+from kitchen.domain.line_preparation import split_after, split_before
+from kitchen.domain.line_words import SIZE_IN_NAME, SIZE_THAT_NAMES, SIZES
+
+_BRACKETS = re.compile(r"\s*[(\[]([^()\[\]]*)(?:[)\]]|$)\s*")
+_SPLIT = re.compile(r"\s*[,;]|\s+[-–—]+\s+|\s*[–—]\s*|\s+(?=or\s+\w)|\.\s+(?=[A-Z])|\s+(?=\+\s)|:\s+")
+# Where a note begins without a comma.
+_NOTE_BEGINS = re.compile(
+    r"\s+(?=(?:cut|such\s+as|at\s+room|at\s+least|preferably|weighing|plus|about\s+\d|if\s|ideally|each\b|of\s+(?:your|"
+    r"any)\s+choice|"
+    r"of\s+choice|broken|torn\s+in|sliced\s+(?:in|on|\d|very)|chopped\s+(?:in|up|very)|sifted\s+with|from\s+(?:\d|a\b|"
+    r"about|one\b)|with\s+(?:skin|its|their|the|juices?\b|"
+    r"liquid|bone|tops|rind|peel|leaves)|removed\b|reserved\b|left\s+(?:whole|over)|mixed\s+with|dissolved\s+in|"
+    r"soaked\s+in|cooked\s+(?:according|until|and|in)|"
+    r"according\s+to|without\s+(?:skin|the|bone)|skin\s+(?:on|off|removed)|for\s+\d+|like\s|e\.?g\.?\s|i\.e\.|"
+    r"see\s+(?:note|recipe|page|above|below)|"
+    r"depending|thick\s*\)|until\s|so\s+that|in\s+(?:half|quarters|thin|small|large|\d|bite|chunks|pieces|cubes|strips|"
+    r"slices)|into\s|"
+    r"well\s+\w+ed\b|then\s|not\s+(?:too|the)|enough\s+to|as\s+(?:well|above|many)|drained\s+weight|total\s+weight|"
+    r"very\s+(?:finely|thinly|ripe\s*$)|roughly\s+\d))",
+    re.IGNORECASE,
+)
+# Foods that come in kinds: in "chicken or vegetable stock" the first word alone is no food.
+_HEADS = (
+    (
+        "stock broth bouillon stock-cube bouillon-cubes",
+        "chicken vegetable beef fish veal lamb turkey ham mushroom seafood meat bone veggie pork",
+    ),
+    (
+        "oil",
+        "vegetable olive canola sunflower peanut rapeseed corn safflower grapeseed coconut sesame groundnut avocado walnut "
+        "neutral salad mustard hazelnut nut",
+    ),
+    ("vinegar", "cider wine rice sherry balsamic malt champagne distilled apple"),
+    ("juice zest rind peel wedges slices", "lemon lime orange grapefruit apple pineapple tangerine"),
+    ("milk yogurt yoghurt", "almond soy oat coconut rice goat skim skimmed semi-skimmed whole 2% 1% plant nut soya"),
+    ("sausage sausages mince breast breasts thighs steaks chops bones", "pork beef lamb chicken turkey italian veal"),
+    ("powder seeds seed flakes", "garlic onion chili chilli cumin coriander fennel sesame poppy pumpkin sunflower"),
+    ("beans lentils peas", "navy pinto kidney cannellini butter black white haricot borlotti green brown red puy"),
+    ("cheese", "cheddar jack swiss goat cream cottage ricotta parmesan colby mozzarella gruyere monterey"),
+    ("nuts butter", "peanut almond cashew"),
+    ("syrup", "maple corn golden agave"),
+    ("flour bread", "rye spelt corn rice almond bread sourdough wheat"),
+    ("pasta noodles", "egg rice ramen udon soba penne fusilli"),
+    ("onion onions pepper peppers", "spring bell"),
+    ("sugar salt", "cane kosher sea table"),
+    ("rice", "jasmine basmati"),
+    ("potatoes apples lettuce cabbage", "russet idaho fuji gala romaine iceberg napa savoy"),
+    ("wine", "marsala port"),
+)
+_KINDS = {head: frozenset(kinds.split()) for heads, kinds in _HEADS for head in heads.split()}
+_ADJECTIVES = frozenset(
+    re.findall(
+        r"\S+",
+        """
+        red white yellow green black brown purple orange golden light dark pale fresh frozen dried canned tinned raw
+        cooked toasted roasted salted unsalted sweet dry whole skim skimmed ground smoked hot mild sharp medium large
+        small regular plain low-fat full-fat nonfat reduced-fat fat-free sweetened unsweetened semisweet bittersweet
+        milk strong thick thin firm extra-firm soft silken creamy crunchy smooth quick-cooking quick old-fashioned
+        rolled instant active superfine caster granulated flat-leaf curly italian english persian japanese long-grain
+        short-grain medium-grain kosher coarse fine lean extra-lean boneless skinless bone-in baby new waxy floury
+        young mature heavy single double whipping lite natural greek savoy italian-style thai chinese spanish french
+        mexican chopped minced grated shredded sliced diced crushed homemade store-bought bought good mixed wholemeal
+        wholewheat whole-wheat all-purpose bread self-raising self-rising desiccated flaked blanched slivered pitted
+        hulled steel-cut low-sodium
+        """,
+    )
+)
+
+
+def read_name(rest: str, *, counted: bool, bought: str) -> tuple[str, str, list[str], str]:
+    """Return the name, the size of one, the notes in their order, and the preparation that stood before the name.
+
+    Parameters
+    ----------
+    rest : str
+        The line behind its amount.
+    counted : bool
+        Whether an amount was given: only then is "large" a size.
+    bought : str
+        See ``split_before``.
+
+    Examples
+    --------
+    >>> read_name("large ripe tomatoes (about 1 lb), seeded", counted=True, bought="")
+    ('ripe tomatoes', 'large', ['about 1 lb', 'seeded'], '')
+    >>> read_name("chicken or vegetable stock", counted=True, bought="")[0], read_name("butter or oil", counted=True, "
+    "bought="")[0]
+    ('chicken or vegetable stock', 'butter')
+    """
+    rest, notes = _without_brackets(rest)
+    rest, size = _size_before(rest, counted)
+    rest, done = split_before(rest, bought)
+    rest, inner = _size_before(rest, counted and not size)
+    size = size or inner
+    if done and inner:
+        rest, more = split_before(rest, bought)
+        done = ", ".join(filter(None, (done, more)))
+    name, tail = _split(rest)
+    name, after = split_after(name)
+    return name.strip(" ,;:-–—"), size, [*filter(None, [after, *_pieces(tail)]), *notes], done[:1].lower() + done[1:]
+
+
+def _without_brackets(rest: str) -> tuple[str, list[str]]:
+    """Take what stands in brackets out of the name; it becomes a note."""
+    if "(" not in rest and "[" not in rest:
+        return rest, []
+    notes = [inside.strip(" ,;") for inside in _BRACKETS.findall(rest)]
+    plain = _BRACKETS.sub(" ", rest)
+    while "(" in plain or "[" in plain or ")" in plain or "]" in plain:
+        plain = re.sub(r"[()\[\]]", " ", plain)
+    plain = " ".join(plain.split()).replace(" ,", ",").strip(" ,;:")
+    return (plain, [note for note in notes if note]) if plain else (" ".join(notes), [])
+
+
+def _size_before(rest: str, counted: bool) -> tuple[str, str]:
+    """Take "large" off "large eggs"; "baby spinach" keeps its baby."""
+    found = SIZES.match(rest) if counted else None
+    if found is None or found["size"].lower() in SIZE_THAT_NAMES or SIZE_IN_NAME.match(rest):
+        return rest, ""
+    return rest[found.end() :], found["size"].lower()
+
+
+def _split(rest: str) -> tuple[str, str]:
+    """Return the name and what is said behind it."""
+    place = 0
+    while found := _SPLIT.search(rest, place):
+        if rest[found.end() : found.end() + 3].lower() == "or " and (end := _shared(rest, found.start())):
+            place = end
+        elif found.start() == 0 or _goes_on(rest[: found.start()], rest[found.end() :], found.group()):
+            place = found.end()
+        else:
+            break
+    name, tail = (rest[: found.start()], rest[found.start() :]) if found else (rest, "")
+    begins = _NOTE_BEGINS.search(name)
+    if begins and begins.start():
+        return name[: begins.start()], name[begins.start() :] + tail
+    return name, tail
+
+
+def _goes_on(before: str, after: str, sign: str) -> bool:
+    """Say whether the name is not complete at this comma: "boneless, skinless chicken thighs"."""
+    if "," not in sign:
+        return False
+    words = before.lower().split()
+    return bool(words) and all(word in _ADJECTIVES or word in _ONLY_DESCRIBE for word in words) and not _starts_note(after)
+
+
+_ONLY_DESCRIBE = frozenset(
+    re.findall(
+        r"\S+",
+        """
+        free-range organic ripe skin-on good-quality best-quality salted uncooked unpeeled extra virgin and but
+        low-salt
+        """,
+    )
+)
+_STARTS = re.compile(
+    r"\s*(?:finely|roughly|thinly|coarsely|cut|to|for|or|about|plus|at|peeled|chopped|sliced|diced|melted|softened|"
+    r"drained|rinsed|if|optional|not)\b",
+    re.IGNORECASE,
+)
+
+
+def _starts_note(after: str) -> bool:
+    return bool(_STARTS.match(after)) or not after.strip()
+
+
+def _shared(rest: str, start: int) -> int:
+    """Return where the noun ends that two kinds share ("red or white wine vinegar"), or 0 where the first food is complete."""
+    first, second = rest[:start], re.split(r"[,;(]|\s+or\s", rest[start:].strip()[3:], maxsplit=1)[0]
+    word = first.lower().replace(",", "").split()[-1] if first.split() else ""
+    seconds = second.lower().split()
+    if not word or len(seconds) < 1 or seconds[0] in ("to", "more", "as", "a", "an", "so", "other"):
+        return 0
+    kinds = _KINDS.get(seconds[-1]) or _KINDS.get("-".join(seconds[-2:]))
+    shares = word in _ADJECTIVES or (kinds is not None and word in kinds and seconds[-1] != word)
+    if not shares or len(seconds) < 2 or seconds[-1] in first.lower().split():
+        return 0
+    return start + 4
+
+
+def _pieces(tail: str) -> list[str]:
+    return (
+        [
+            words
+            for piece in re.split(
+                r"[();\[\]]|,\s+|"
+                r"\s+[-–—]+\s+",
+                tail,
+            )
+            if (words := piece.strip(" ,;:.–—"))
+        ]
+        if tail
+        else []
+    )
