@@ -27,7 +27,7 @@ GLYPHS = {
 }
 # A tenth reads better as 0.1 on a scale, so it is read but not written.
 _WRITTEN = {value: glyph for glyph, value in GLYPHS.items() if glyph not in "⅐⅑⅒⅕⅖⅗⅘"}
-_GLUED = {tuple(part.split("/")) for part in "1/2 1/3 2/3 1/4 3/4 1/8 3/8 5/8 7/8".split()}
+_GLUED = {("1", "2"), ("1", "3"), ("2", "3"), ("1", "4"), ("3", "4"), ("1", "8"), ("3", "8"), ("5", "8"), ("7", "8")}
 MOST_DIGITS = 9
 
 NUMBER = re.compile(
@@ -35,7 +35,8 @@ NUMBER = re.compile(
     (?P<whole>[1-9]\d{{0,2}}(?:[,\u00a0\u2009\u202f]\d{{3}})+(?!\d)|\d{{1,{MOST_DIGITS}}})
     (?:
         \s?(?P<glyph>[{"".join(GLYPHS)}])
-      | (?:\s{{1,3}}|[-‐‑–]|\s(?:and|&)\s)(?P<part_top>\d{{1,{MOST_DIGITS}}})\s?[/⁄]\s?(?P<part_bottom>\d{{1,{MOST_DIGITS}}})(?!\d)
+      | (?:\s{{1,3}}|[-‐‑–]|\s(?:and|&)\s)
+        (?P<part_top>\d{{1,{MOST_DIGITS}}})\s?[/⁄]\s?(?P<part_bottom>\d{{1,{MOST_DIGITS}}})(?!\d)
       | \s?[/⁄]\s?(?P<bottom>\d{{1,{MOST_DIGITS}}})(?![\d%])
       | (?P<decimal>[.,·]\d{{1,{MOST_DIGITS}}})
     )?
