@@ -125,3 +125,34 @@ def test_the_list_asks_no_more_with_more_foods(other_client):
     few = count()
     load_reference_foods()
     assert count() == few
+
+
+def test_a_food_may_bring_an_allergen_in_some_brands_only(other_client):
+    other_client.post(NEW, OAT | {"allergens": ["gluten"], "some_brands": ["milk", "gluten"]})
+    assert Food.objects.get().allergens == ["gluten", "milk?"]
+
+
+def test_none_of_these_is_said_and_not_with_others(other_client):
+    answer = other_client.post(NEW, OAT | {"allergens": ["none", "milk"]})
+    assert "You ticked “none of these” and others." in answer.content.decode()
+    assert other_client.post(NEW, OAT | {"allergens": ["none"]}).status_code == 302
+    assert Food.objects.get().allergens == ["none"]
+
+
+def test_an_earlier_spelling_is_ticked_and_kept_as_the_list_spells_it(other_client):
+    food = Food.objects.create(name="old", allergens=["egg", "peanut"])
+    place = reverse("kitchen:food-edit", args=[food.pk])
+    assert other_client.get(place).content.decode().count("checked") == 2
+
+
+def test_keeping_a_reference_food_by_its_page_leaves_its_allergens(other_client):
+    load_reference_foods()
+    food = Food.objects.get(name="ramen noodles")
+    ticks = {
+        "allergens": [key for key in food.allergens if not key.endswith("?")],
+        "some_brands": [key[:-1] for key in food.allergens if key.endswith("?")],
+    }
+    other_client.post(
+        reverse("kitchen:food-edit", args=[food.pk]), OAT | ticks | {"name": food.name, "aliases": "", "g_per_ml": ""}
+    )
+    assert Food.objects.get(pk=food.pk).allergens == food.allergens
