@@ -92,7 +92,9 @@ def show_line(
     low, high = _shown_ends(line, scaled, measures, style_for(style, k))
     amount = _amount_words(line, low, high, measures)
     scaling = Scaling(k, batches, scaled, amount, evaporated_ml, least_ml, measures)
-    said = [explained(line, scaling), rounded_from(low, high), left_as_written(line, k)]
+    # Of a pinch that is only where to start nobody asks for the exact size.
+    rounded = "" if line.unit in ("pinch", "dash") and line.rule == "seasoning" else rounded_from(low, high)
+    said = [explained(line, scaling), rounded, left_as_written(line, k)]
     return ShownLine(
         amount=amount,
         words=_words(line, high),

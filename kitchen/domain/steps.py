@@ -40,7 +40,8 @@ def _step(table: Table, total: Fraction) -> Fraction:
 
 # "Guide for Rounding Off Weights and Measures" of the US school-meals standardised-recipe material; its row for 3/4 to 2 cups
 # from memory. Above 2 gallons the table ends: quarts there are common practice. For Australian measures the same rows hold with
-# a cup of 50 teaspoons and a tablespoon of 4 (our own reading; three tablespoons there are all but a quarter cup).
+# a cup of 50 teaspoons and a tablespoon of 4 (our own reading, with
+# half tablespoons from half a cup on, so that no line needs three measures).
 SCHOOL = Steps(
     "school",
     "school-meals rounding",
@@ -59,8 +60,8 @@ SCHOOL = Steps(
     australian=(
         (_F(4), _F(1, 8)),
         (_F(25, 2), _F(1, 4)),
-        (_F(25), _F(1, 2)),
-        (_F(75, 2), _F(1)),
+        (_F(25), _F(1)),
+        (_F(75, 2), _F(2)),
         (_F(100), _F(4)),
         (None, _F(25, 2)),
     ),

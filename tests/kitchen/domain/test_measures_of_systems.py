@@ -140,7 +140,7 @@ def test_a_dessertspoon_stands_in_britain(amount, unit, text):
         ("2", "tbsp", "1½ tbsp"),
         ("4", "tbsp", "3 tbsp"),
         ("1/4", "cup", "3 tbsp"),
-        ("1/3", "cup", "¼ cup 3½ tsp"),
+        ("1/3", "cup", "¼ cup 1 tbsp"),
         ("1/3", "cup_metric", "⅓ cup"),
         ("1", "cup", "¾ cup 2½ tbsp"),
         ("2", "cup", "1¾ cups 2 tbsp"),
