@@ -21,6 +21,7 @@ from kitchen.domain.vessel import Filling, Vessel, filling, filling_words, food_
 
 SCHEMA = 1
 MOST_HEADLINES = 4
+_TIMES = ("min", "h")
 
 
 @dataclass(frozen=True)
@@ -28,7 +29,8 @@ class PageFrame:
     """What surrounds a page: where it stands and which edition it is.
 
     ``path`` is the page's own address on this site, ``address`` the same as a whole URL (empty where the site has no name yet);
-    a draft has neither an edition number nor a day of publication. ``superseded_by`` is the number of the edition that readers
+    a draft has neither an edition number nor a day of publication. ``asked_address`` is the whole address of the page as it
+    was asked for, with its portions and vessel. ``superseded_by`` is the number of the edition that readers
     see now, where this page shows an older one.
     """
 
@@ -42,6 +44,7 @@ class PageFrame:
     draft: bool = False
     revision: int | None = None
     superseded_by: int | None = None
+    asked_address: str = ""
 
     @property
     def public(self) -> bool:
@@ -149,13 +152,14 @@ class Page:
         if self.batches == 1 or self.filling is None:
             return ""
         each_l = self.filling.volume.in_batch_ml(self.batches) / 1000
-        about = "at least" if self.filling.volume.unknown else "about"
-        return f"in {self.batches} equal batches of {about} {each_l:.1f}\u00a0L, one after the other"
+        least = "at least " if self.filling.volume.unknown else ""
+        return f"in {self.batches} batches of {least}{each_l:.1f}\u00a0L"
 
     @property
     def scaled_words(self) -> str:
         """What was done to the amounts, as one sentence: the group or what there is, and the batches."""
-        said = "; ".join(filter(None, (self.why, self.batch_words)))
+        batches = f"{self.batch_words}, one after the other" if self.batch_words else ""
+        said = "; ".join(filter(None, (self.why, batches)))
         return f"{said[:1].upper()}{said[1:]}." if said else ""
 
     @property
@@ -260,8 +264,11 @@ def _filling(recipe: RecipeFacts, dealt: Sequence[tuple[Card, Facts]], request: 
 
 
 def _overfull(found: Filling | None) -> list[Caution]:
-    words = filling_words(found) if found is not None else ""
-    return [Caution(words, "the ingredients’ volumes and the vessel’s fill limit")] if words else []
+    """Return the caution that it does not go in at once; a card has the batches at its head, and only what is open below."""
+    if found is None or not found.overfull:
+        return []
+    on_paper = found.batches is None or bool(found.volume.unknown)
+    return [Caution(filling_words(found), "the ingredients’ volumes and the vessel’s fill limit", on_paper=on_paper)]
 
 
 def _shown_parts(recipe: RecipeFacts, request: CardRequest) -> tuple[ShownPart, ...]:
@@ -307,7 +314,7 @@ def _plates(dealt: Sequence[tuple[Card, Facts]], request: CardRequest) -> Iterab
 
 def _headlines(dealt: Sequence[tuple[Card, Facts]], recipe: RecipeFacts, request: CardRequest) -> tuple[Headline, ...]:
     found = [headline for card, held in dealt for headline in card.headlines(held, request)]
-    if not any(headline.unit == "min" for headline in found):
+    if not any(headline.unit in _TIMES for headline in found):
         found += [
             Headline("minutes", _plain(total), "min", "as written", standing="typed", order=30)
             for total in [_sum_minutes(recipe.steps)]

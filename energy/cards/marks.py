@@ -23,7 +23,7 @@ def stage_marks(meal: MealEnergy, kinds: Sequence[str]) -> list[StageMark | None
     next_place = 0
     for kind in kinds:
         place = next((n for n in range(next_place, len(stages)) if stages[n].kind == kind), None)
-        marks.append(None if place is None else _mark(stages[place], minutes_words(meal, stages[place].span_s), meal.batches))
+        marks.append(None if place is None else _mark(stages[place], minutes_words(meal, stages[place].span_s)))
         next_place = next_place if place is None else place + 1
     return marks if any(marks) else None
 
@@ -35,11 +35,11 @@ def heat_of(stage: StageEnergy) -> str:
     return "cycling" if stage.cycling else "on"
 
 
-def _mark(stage: StageEnergy, minutes: str, batches: int) -> StageMark:
+def _mark(stage: StageEnergy, minutes: str) -> StageMark:
     heat = heat_of(stage)
     watts = {
         "on": format_watts(stage.peak_w if stage.peak_w is not None else stage.mean_w),
         "cycling": f"{format_watts(stage.mean_w)} mean",
         "off": "element off",
     }
-    return StageMark(minutes, (watts[heat], *(["each batch"] if batches > 1 else [])), heat)
+    return StageMark(minutes, (watts[heat],), heat)

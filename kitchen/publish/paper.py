@@ -1,8 +1,9 @@
 """Paper: the one door to WeasyPrint.
 
 The template ``kitchen/paper/card.html`` is given ``page`` (kitchen.page.Page), ``frame`` (kitchen.page.PageFrame), ``size``
-(CardSize) and ``qr`` (kitchen.publish.qr.QrCode, or None where there is no address yet). ``static/css/paper.css`` styles it; the
-sheet's size and the type families are put in here. A photo is named ``photo:<its file below the photo folder>``.
+(CardSize), ``qr`` (kitchen.publish.qr.QrCode, or None where there is no address yet) and ``address`` (the one in words).
+``static/css/paper.css`` styles it; the sheet's size and the type families are put in here. A photo is named
+``photo:<its file below the photo folder>``.
 """
 
 from __future__ import annotations
@@ -88,11 +89,11 @@ def card_pdf(page: Page, size: CardSize, frame: PageFrame) -> bytes:
 
 
 def card_markup(page: Page, size: CardSize, frame: PageFrame) -> str:
-    """Return the card's HTML, before it is laid out."""
+    """Return the card's HTML, before it is laid out; its QR code leads to the page as it was asked for."""
     address = _address(page, frame)
-    qr = qr_code(address) if address else None
-    markup = render_to_string("kitchen/paper/card.html", {"page": page, "frame": frame, "size": size, "qr": qr})
-    return _PICTURES_IN_WORDS.sub("", markup)
+    qr = qr_code(frame.asked_address or address) if address else None
+    context = {"page": page, "frame": frame, "size": size, "qr": qr, "address": address}
+    return _PICTURES_IN_WORDS.sub("", render_to_string("kitchen/paper/card.html", context))
 
 
 def markup_digest(markup: str) -> str:
@@ -124,7 +125,7 @@ def _words_of(markup: str) -> str:
 
 
 def _address(page: Page, frame: PageFrame) -> str:
-    """Return the whole address of the page that the card was made from."""
+    """Return the address that is printed: short enough to be typed, so without a query."""
     return f"{frame.address}for-{page.servings}/" if frame.address and page.scaled else frame.address
 
 

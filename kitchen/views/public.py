@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 from typing import Any
 
@@ -21,7 +22,7 @@ from kitchen.publish.paper import CARD_SIZES, card_markup, markup_digest, print_
 from kitchen.queries import editions_of, shelf, shelf_plates, the_site
 from kitchen.views.asking import card_request, read_asked
 from kitchen.views.editions import of_published
-from kitchen.views.framing import address_of, frame_of, place_of
+from kitchen.views.framing import address_of, frame_of, place_of, whole_address
 from kitchen.views.showing import draw, show_recipe
 
 PLATES_A_PAGE = 24
@@ -82,6 +83,7 @@ def card_pdf(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     if size is None or not asked.readable:
         raise Http404(f"Cards are printed as {' or '.join(CARD_SIZES)}. {asked.sentence}")
     page = present_page(facts, card_request(asked, site, frame))
+    frame = replace(frame, asked_address=whole_address(request, site, address_of(frame, asked, {})))
     markup = card_markup(page, size, frame)
     etag = quote_etag(markup_digest(markup))
     answer = get_conditional_response(request, etag=etag) or _pdf(print_markup(markup, size), f"{recipe.slug}-{size.key}.pdf")
