@@ -11,6 +11,8 @@ Rules
 
 from __future__ import annotations
 
+import math
+import re
 import types
 import typing
 from dataclasses import fields, is_dataclass
@@ -113,12 +115,35 @@ def _read_dataclass(shape: Any, data: Any, place: str) -> Any:
         raise UnreadableRecord(f"{place}: {error}") from error
 
 
+def _float(data: Any) -> float:
+    number = float(data)
+    if not math.isfinite(number):
+        raise ValueError(data)
+    return number
+
+
+def _decimal(data: Any) -> Decimal:
+    number = Decimal(data)
+    if not number.is_finite() or abs(number.adjusted()) > _MOST_EXPONENT:
+        raise ValueError(data)
+    return number
+
+
+def _fraction(data: Any) -> Fraction:
+    """Return an exact fraction; a record may come from a stranger, and ``1e999999999`` would take all memory to write out."""
+    if isinstance(data, str) and _GIANT.search(data):
+        raise ValueError(data)
+    return Fraction(data)
+
+
+_MOST_EXPONENT = 99
+_GIANT = re.compile(r"[eE][-+]?[0-9_]{3,}")
 _SCALARS: dict[Any, Any] = {
-    Fraction: Fraction,
-    Decimal: Decimal,
+    Fraction: _fraction,
+    Decimal: _decimal,
     datetime: datetime.fromisoformat,
     date: date.fromisoformat,
-    float: float,
+    float: _float,
 }
 
 
