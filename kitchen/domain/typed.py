@@ -19,8 +19,9 @@ MOST_PASTED_STEPS = 200
 _MOST_ROWS = 600  # a browser's page of more rows has more fields than one request may carry
 
 _ROW_FIELD = re.compile(r"(part|step)-([0-9]{1,4})-([a-z_]+)\Z")
-_STEP_NUMBER = re.compile(r"\A\s*(?:step\s*)?[0-9]{1,2}\s*[.):]\s+", re.IGNORECASE)
-_BLANK_LINE = re.compile(r"\n[ \t]*\n")
+_STEP_MARK = re.compile(
+    r"\A\s*(?:(?:step\s*)?[0-9]{1,2}\s*[.):](?:\s+|\Z)|step\s*[0-9]{1,2}\s*\Z|[-*\u2022\u2013]\s+)", re.IGNORECASE
+)
 
 Row = Mapping[str, str]
 
@@ -67,18 +68,31 @@ class TypedDraft:
         stage = self.steps[-1]["stage"] if self.steps else ""
         return replace(self, steps=(*self.steps, {**dict.fromkeys(STEP_FIELDS, ""), "stage": stage}))
 
-    def without_step(self, index: int) -> TypedDraft:
-        """Return the draft without one step; an index that is not there changes nothing."""
-        return replace(self, steps=tuple(step for place, step in enumerate(self.steps) if place != index))
+    def rows(self, kind: str) -> tuple[Row, ...]:
+        """Return the rows of a kind: ``part`` or ``step``."""
+        return self.parts if kind == "part" else self.steps
 
-    def with_step_moved(self, index: int, by: int) -> TypedDraft:
-        """Return the draft with one step moved up (-1) or down (+1); nothing moves past an end."""
-        target = index + by
-        if not (0 <= index < len(self.steps) and 0 <= target < len(self.steps)):
+    def without_row(self, kind: str, index: int) -> TypedDraft:
+        """Return the draft without one part or step; an index that is not there changes nothing."""
+        return self._with(kind, [row for place, row in enumerate(self.rows(kind)) if place != index])
+
+    def with_row(self, kind: str, index: int, row: Mapping[str, str]) -> TypedDraft:
+        """Return the draft with one more part or step at a place, at the end where that is further down."""
+        names = PART_FIELDS if kind == "part" else STEP_FIELDS
+        rows = list(self.rows(kind))
+        rows.insert(index, {name: row.get(name, "") for name in names})
+        return self._with(kind, rows)
+
+    def with_row_moved(self, kind: str, index: int, target: int) -> TypedDraft:
+        """Return the draft with one part or step moved to another place; nothing moves past an end."""
+        rows = list(self.rows(kind))
+        if not (0 <= index < len(rows) and 0 <= target < len(rows)):
             return self
-        steps = list(self.steps)
-        steps.insert(target, steps.pop(index))
-        return replace(self, steps=tuple(steps))
+        rows.insert(target, rows.pop(index))
+        return self._with(kind, rows)
+
+    def _with(self, kind: str, rows: Sequence[Row]) -> TypedDraft:
+        return replace(self, parts=tuple(rows)) if kind == "part" else replace(self, steps=tuple(rows))
 
     def with_pasted_steps(self) -> TypedDraft:
         """Return the draft with the pasted text turned into steps after those that hold text; the paste field is empty then.
@@ -101,21 +115,30 @@ class TypedDraft:
 
 
 def split_steps(text: str) -> list[str]:
-    """Return pasted text as steps: one for each paragraph where blank lines part them, else one for each line.
+    """Return pasted text as steps.
 
-    Numbers at the start ("1.", "2)", "Step 3:") are taken off.
+    A number at the start of a line ("1.", "2)", "Step 3:"), a bullet, or a blank line begins a step; where there is none of
+    these, every line is one. Numbers, bullets and lines that say only "Step 3" are taken off; broken lines are joined.
 
     Examples
     --------
-    >>> split_steps("1. Chop the onion.\\n2. Fry it.")
-    ['Chop the onion.', 'Fry it.']
+    >>> split_steps("1. Chop the onion.\\n2. Fry it\\nuntil brown.")
+    ['Chop the onion.', 'Fry it until brown.']
     >>> split_steps("Chop\\nthe onion.\\n\\nFry it.")
     ['Chop the onion.', 'Fry it.']
+    >>> split_steps("Step 1\\nChop the onion.\\nStep 2\\nFry it.")
+    ['Chop the onion.', 'Fry it.']
     """
-    text = _plain(text).strip()
-    pieces = _BLANK_LINE.split(text) if _BLANK_LINE.search(text) else text.split("\n")
-    joined = (" ".join(line.strip() for line in piece.split("\n") if line.strip()) for piece in pieces)
-    return [step for step in (_STEP_NUMBER.sub("", piece) for piece in joined) if step]
+    lines = _plain(text).strip().split("\n")
+    marked = any(_STEP_MARK.match(line) for line in lines)
+    each = not marked and all(line.strip() for line in lines)
+    steps: list[list[str]] = [[]]
+    for line in lines:
+        if each or not line.strip() or _STEP_MARK.match(line):
+            steps.append([])
+        steps[-1].append(_STEP_MARK.sub("", line).strip())
+    joined = (" ".join(filter(None, step)) for step in steps)
+    return [step for step in joined if step]
 
 
 def _rows(found: Mapping[int, Mapping[str, str]], names: Sequence[str]) -> tuple[Row, ...]:

@@ -16,11 +16,12 @@ from kitchen.operations.accounts import (
 from kitchen.operations.allergens import say_allergens
 from kitchen.operations.editing import (
     DraftClash,
+    Overtaken,
     RevisionLocked,
     Saved,
-    Seen,
     correct_line,
     create_recipe,
+    forget_aside,
     forget_typed,
     keep_typed,
     lock_revision,
@@ -29,6 +30,7 @@ from kitchen.operations.editing import (
     read_line_again,
     save_draft,
     save_page,
+    set_aside,
 )
 from kitchen.operations.foods import (
     FoodInUse,
@@ -43,6 +45,7 @@ from kitchen.operations.foods import (
     reset_food,
 )
 from kitchen.operations.history import CannotTakeBack, NothingToGoBack, go_back, say_why, take_back
+from kitchen.operations.page_marks import Seen
 from kitchen.operations.pairing import (
     CannotDelete,
     SlugTaken,
@@ -68,6 +71,7 @@ __all__ = [
     "NotInTable",
     "NothingChanged",
     "NothingToGoBack",
+    "Overtaken",
     "PhotoRefused",
     "RevisionLocked",
     "Saved",
@@ -88,6 +92,7 @@ __all__ = [
     "create_recipe",
     "delete_recipe",
     "first_link_token",
+    "forget_aside",
     "forget_name",
     "forget_typed",
     "go_back",
@@ -111,6 +116,7 @@ __all__ = [
     "save_page",
     "say_allergens",
     "say_why",
+    "set_aside",
     "take_back",
     "unpair_side",
     "withdraw_recipe",

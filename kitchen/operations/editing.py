@@ -10,11 +10,21 @@ from typing import Any
 from django.contrib.auth.models import User
 from django.db import transaction
 from django.db.models import F
-from django.utils.text import slugify
 
+from kitchen.domain.address_words import address_stem
 from kitchen.domain.draft import DraftContent
 from kitchen.domain.reading import LineReading, read_line
 from kitchen.models import Line, PastSlug, Recipe, Revision
+from kitchen.operations.page_marks import (
+    Seen,
+    carried_on,
+    is_overtaken,
+    is_own_continuation,
+    lasting,
+    marked,
+    with_aside,
+    without_page,
+)
 from kitchen.operations.rows import copy_rows, write_parts, write_steps
 from kitchen.queries import draft_of, known_foods, newest_revision, revision_with_rows, take_reading, the_site
 
@@ -26,16 +36,12 @@ class DraftClash(Exception):
     """Somebody else saved in between. Nothing was written."""
 
 
+class Overtaken(Exception):
+    """A later save of the same page was there first. Nothing was written, and nothing is missing."""
+
+
 class RevisionLocked(Exception):
     """The revision was cooked or published, so that its rows never change again."""
-
-
-@dataclass(frozen=True)
-class Seen:
-    """The revision, and the state of it, that a person had before their eyes while typing."""
-
-    number: int
-    version: int
 
 
 @dataclass(frozen=True)
@@ -92,7 +98,7 @@ def create_recipe(
 
 def free_slug(title: str) -> str:
     """Return an address for a title that no recipe has or had: "soup", else "soup-2", "soup-3" ..."""
-    stem = slugify(title)[:70].strip("-") or "recipe"
+    stem = address_stem(title)
     taken = {*Recipe.objects.filter(slug__startswith=stem).values_list("slug", flat=True), *RESERVED_SLUGS}
     taken.update(PastSlug.objects.filter(slug__startswith=stem).values_list("slug", flat=True))
     number = 1
@@ -106,19 +112,25 @@ def open_draft(*, recipe: Recipe, by: Any, at: datetime) -> Revision:
     """Return the newest revision if it may still be written, else a copy of it with the next number."""
     list(Recipe.objects.select_for_update().filter(pk=recipe.pk))
     newest = newest_revision(recipe)
-    if newest.locked_at is None:
-        return newest
+    return newest if newest.locked_at is None else _open_next(newest, by=by, at=at)
+
+
+def _open_next(newest: Revision, *, by: Any, at: datetime) -> Revision:
+    """Open the next revision as a copy; what was set aside goes along."""
     copy = Revision.objects.create(
-        recipe=recipe,
+        recipe=newest.recipe,
         number=newest.number + 1,
         servings=newest.servings,
         serving_g=newest.serving_g,
         copied_from=newest.number,
+        typed=carried_on(newest.typed),
         created_by=by,
         created_at=at,
     )
     copy_rows(newest, copy)
-    _forget(newest)
+    stays = ("born",) if newest.locked_at is not None else ("born", "fields", "at")
+    newest.typed = {name: newest.typed[name] for name in stays if name in newest.typed}
+    newest.save(update_fields=["typed"])
     return copy
 
 
@@ -172,7 +184,7 @@ def _claim(revision: Revision, expected_version: int, draft: DraftContent) -> No
         servings=draft.servings,
         serving_g=draft.serving_g,
         note=draft.note,
-        typed=_born(revision),
+        typed=lasting(revision.typed),
     )
     if not moved:
         raise DraftClash
@@ -185,29 +197,44 @@ def _write_words(recipe: Recipe, draft: DraftContent, *, at: datetime) -> None:
 
 
 @transaction.atomic
-def save_page(*, recipe: Recipe, by: Any, draft: DraftContent, seen: Seen, at: datetime) -> Saved:
+def save_page(*, recipe: Recipe, by: Any, draft: DraftContent, seen: Seen, at: datetime, beside: bool = False) -> Saved:
     """Save what was typed on the editor's page; over a locked revision that opens the next one as a copy first.
+
+    ``beside`` opens the next one in any case where the rows differ, so that what another saved stays in the history.
 
     Raises
     ------
     DraftClash
         If the recipe moved on since the page was shown; whoever moved it is told at their next save.
+    Overtaken
+        If a later save of the same page was there first.
     """
     newest = _as_seen(recipe, seen)
-    clash = newest.typed.get("clash")
-    opened = newest.locked_at is not None and rows_differ(draft_of(newest), draft)
-    target = open_draft(recipe=recipe, by=by, at=at) if opened else newest
+    clash, marks = newest.typed.get("clash"), marked(newest, seen)
+    opened = (beside or newest.locked_at is not None) and rows_differ(draft_of(newest), draft)
+    target = _open_next(newest, by=by, at=at) if opened else newest
     version = target.draft_version
     saved = save_draft(revision=target, draft=draft, expected_version=version, at=at)
+    if marks:
+        _keep_marks(saved, marks)
     return Saved(saved, changed=opened or saved.draft_version != version, opened=opened, clash=clash)
 
 
 def _as_seen(recipe: Recipe, seen: Seen) -> Revision:
     list(Recipe.objects.select_for_update().filter(pk=recipe.pk))
     newest = newest_revision(recipe)
-    if (newest.number, newest.draft_version) != (seen.number, seen.version):
+    if is_overtaken(newest, seen):
+        raise Overtaken
+    same = (newest.number, newest.draft_version) == (seen.number, seen.version)
+    if not same and not is_own_continuation(newest, seen):
         raise DraftClash
     return newest
+
+
+def _keep_marks(revision: Revision, marks: Mapping[str, Any]) -> None:
+    if {**revision.typed, **marks} != revision.typed:
+        revision.typed = {**revision.typed, **marks}
+        revision.save(update_fields=["typed"])
 
 
 @transaction.atomic
@@ -219,7 +246,7 @@ def keep_typed(*, recipe: Recipe, fields: Mapping[str, str], seen: Seen, at: dat
     newest = _as_seen(recipe, seen)
     if sum(len(value) for value in fields.values()) > MOST_TYPED:
         return False
-    newest.typed = {**newest.typed, "fields": dict(fields), "at": at.isoformat()}
+    newest.typed = {**newest.typed, **marked(newest, seen), "fields": dict(fields), "at": at.isoformat()}
     newest.save(update_fields=["typed"])
     return True
 
@@ -238,14 +265,35 @@ def forget_typed(*, recipe: Recipe) -> None:
     _forget(newest_revision(recipe))
 
 
+@transaction.atomic
+def set_aside(*, recipe: Recipe, fields: Mapping[str, str], who: str, at: datetime) -> bool:
+    """Keep a page as typed beside what is saved, the newest five of them.
+
+    Returns False, and keeps nothing, where more than a million characters were typed.
+    """
+    list(Recipe.objects.select_for_update().filter(pk=recipe.pk))
+    if sum(len(value) for value in fields.values()) > MOST_TYPED:
+        return False
+    newest = newest_revision(recipe)
+    newest.typed = with_aside(newest.typed, fields, who, at.isoformat())
+    newest.save(update_fields=["typed"])
+    return True
+
+
+@transaction.atomic
+def forget_aside(*, recipe: Recipe, place: int) -> None:
+    """Throw away one of the pages that were set aside; one that is not there is gone already."""
+    list(Recipe.objects.select_for_update().filter(pk=recipe.pk))
+    newest = newest_revision(recipe)
+    kept = [held for number, held in enumerate(newest.typed.get("aside", [])) if number != place]
+    newest.typed = {**newest.typed, "aside": kept} if kept else {k: v for k, v in newest.typed.items() if k != "aside"}
+    newest.save(update_fields=["typed"])
+
+
 def _forget(revision: Revision) -> None:
-    if revision.typed != _born(revision):
-        revision.typed = _born(revision)
+    if revision.typed != lasting(revision.typed):
+        revision.typed = lasting(revision.typed)
         revision.save(update_fields=["typed"])
-
-
-def _born(revision: Revision) -> dict[str, str]:
-    return {"born": revision.typed["born"]} if "born" in revision.typed else {}
 
 
 def lock_revision(*, revision: Revision, at: datetime) -> None:
@@ -295,7 +343,9 @@ def _line_in_draft(line: Line, *, by: Any, at: datetime) -> Line:
 
 def _keep_line(line: Line, *, at: datetime) -> Line:
     line.save()
-    Revision.objects.filter(pk=line.part.revision_id).update(draft_version=F("draft_version") + 1)
+    revision = line.part.revision
+    revision.refresh_from_db(fields=["typed"])
+    Revision.objects.filter(pk=revision.pk).update(draft_version=F("draft_version") + 1, typed=without_page(revision.typed))
     Recipe.objects.filter(pk=line.part.revision.recipe_id).update(updated_at=at)
     line.part.revision.refresh_from_db(fields=["draft_version"])
     return line

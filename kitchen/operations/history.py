@@ -9,7 +9,8 @@ from django.db import transaction
 from django.db.models import F
 
 from kitchen.models import Recipe, Revision
-from kitchen.operations.editing import DraftClash, Seen
+from kitchen.operations.editing import DraftClash
+from kitchen.operations.page_marks import Seen, carried_on, without_page
 from kitchen.operations.rows import copy_rows
 from kitchen.queries import newest_revision
 from kitchen.queries.history import is_untouched_copy
@@ -46,6 +47,7 @@ def go_back(*, recipe: Recipe, number: int, seen: Seen, by: Any, at: datetime) -
         servings=source.servings,
         serving_g=source.serving_g,
         note=f"As revision {number}.",
+        typed=carried_on(newest.typed),
         copied_from=number,
         created_by=by,
         created_at=at,
@@ -82,7 +84,8 @@ def say_why(*, revision: Revision, note: str, at: datetime) -> None:
     if revision.note == note:
         return
     Revision.objects.filter(pk=revision.pk).update(note=note)
-    Revision.objects.filter(pk=revision.pk, locked_at__isnull=True).update(draft_version=F("draft_version") + 1)
+    open_one = Revision.objects.filter(pk=revision.pk, locked_at__isnull=True)
+    open_one.update(draft_version=F("draft_version") + 1, typed=without_page(revision.typed))
     Recipe.objects.filter(pk=revision.recipe_id).update(updated_at=at)
 
 

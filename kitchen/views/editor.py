@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 import uuid
-from collections.abc import Mapping
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
@@ -15,16 +14,17 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
 from kitchen.access import recipe_for_bench
+from kitchen.domain.arranging import Undo, arranged, read_undo
 from kitchen.domain.typed import TypedDraft
 from kitchen.models import Recipe
 from kitchen.operations import Seen, forget_typed
+from kitchen.views.clash import clash_answer
 from kitchen.views.doors import of_cook, of_recipe
 from kitchen.views.drafting import (
     Desk,
-    arranged,
+    Sent,
     begun_recipe,
     fresh_desk,
-    newest_seen,
     opened_desk,
     taken_desk,
     untitled_desk,
@@ -33,6 +33,7 @@ from kitchen.views.lines import TAP, tapped
 
 _PARTIALS = {"draft-state": "draft-state.html", "steps": "steps.html", "parts": "parts.html"}
 _COUNT = re.compile(r"[0-9]{1,9}\Z")
+_TURN = re.compile(r"[0-9]{1,15}\Z")  # milliseconds, as the page counts its typing
 _CORRECT = re.compile(r"correct-([0-9]{1,18})\Z")
 
 
@@ -49,10 +50,10 @@ def recipe_new(request: HttpRequest) -> HttpResponse:
     named, once = (_hidden(request, name) for name in ("recipe", "once"))
     if named:
         return _take(request, recipe_for_bench(request.user, named))
-    typed = _typed(request)
+    typed, undo = _typed(request)
     recipe = begun_recipe(request.user, typed, once, timezone.now())
     if recipe is None:
-        return _answer(request, untitled_desk(typed, once))
+        return _answer(request, untitled_desk(typed, once, _hidden(request, "page"), undo))
     return _take(request, recipe)
 
 
@@ -65,7 +66,9 @@ def recipe_edit(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     What cannot be saved is kept as typed and said beside its field; when somebody else saved in between nothing is written.
     """
     if request.method != "POST":
-        return render(request, "kitchen/bench/editor.html", {"desk": opened_desk(recipe)})
+        aside = request.GET.get("aside", "")
+        place = int(aside) if _COUNT.match(aside) else None
+        return render(request, "kitchen/bench/editor.html", {"desk": opened_desk(recipe, uuid.uuid4().hex, place)})
     return _take(request, recipe)
 
 
@@ -74,8 +77,11 @@ def _take(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     if wish == "discard":
         forget_typed(recipe=recipe)
         return redirect("kitchen:recipe-edit", recipe.slug)
-    seen = newest_seen(recipe) if wish == "mine" else _seen(request.POST)
-    return _answer(request, taken_desk(request.user, recipe, _typed(request), seen, timezone.now()))
+    if wish in ("compare", "theirs"):
+        return clash_answer(request, recipe, TypedDraft.from_fields(request.POST.dict()))
+    typed, undo = _typed(request)
+    sent = Sent(typed, _seen(request), _hidden(request, "page"), undo, on_top=wish == "mine")
+    return _answer(request, taken_desk(request.user, recipe, sent, timezone.now()))
 
 
 def _hidden(request: HttpRequest, name: str) -> str:
@@ -89,13 +95,16 @@ def _wish(request: HttpRequest) -> str:
     return "" if background else request.POST.get("do", "")
 
 
-def _typed(request: HttpRequest) -> TypedDraft:
-    return arranged(TypedDraft.from_fields(request.POST.dict()), _wish(request))
+def _typed(request: HttpRequest) -> tuple[TypedDraft, Undo | None]:
+    posted = TypedDraft.from_fields(request.POST.dict())
+    return arranged(posted, _wish(request), read_undo(request.POST.get("undo", "")))
 
 
-def _seen(posted: Mapping[str, str]) -> Seen | None:
-    number, version = posted.get("number", ""), posted.get("version", "")
-    return Seen(int(number), int(version)) if _COUNT.match(number) and _COUNT.match(version) else None
+def _seen(request: HttpRequest) -> Seen | None:
+    number, version, turn = (request.POST.get(name, "") for name in ("number", "version", "turn"))
+    if not (_COUNT.match(number) and _COUNT.match(version)):
+        return None
+    return Seen(int(number), int(version), _hidden(request, "page"), int(turn) if _TURN.match(turn) else 0)
 
 
 def _answer(request: HttpRequest, desk: Desk) -> HttpResponse:

@@ -117,6 +117,7 @@ _NUMBERS = {
     "costing:yield": "yield",
     "costing:yield-remove": "yield",
     "kitchen:edition": "edition",
+    "kitchen:aside-forget": "revision",
     "kitchen:revision-back": "revision",
     "kitchen:revision-undo": "revision",
     "kitchen:revision-note": "revision",

@@ -1,5 +1,6 @@
 """The editor's page as typed."""
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -29,15 +30,17 @@ def test_null_characters_and_foreign_line_ends_are_taken_out():
     assert draft.parts[0]["lines"] == "a\nb\nc"
 
 
-def test_steps_move_and_stop_at_the_ends():
+def test_rows_move_and_stop_at_the_ends():
     draft = typed("a", "b", "c")
-    assert texts(draft.with_step_moved(2, -1)) == ["a", "c", "b"]
-    assert texts(draft.with_step_moved(0, 1)) == ["b", "a", "c"]
-    assert draft.with_step_moved(0, -1) is draft
-    assert draft.with_step_moved(2, 1) is draft
-    assert draft.with_step_moved(99, -1) is draft
-    assert texts(draft.without_step(1)) == ["a", "c"]
-    assert texts(draft.without_step(7)) == ["a", "b", "c"]
+    assert texts(draft.with_row_moved("step", 2, 1)) == ["a", "c", "b"]
+    assert texts(draft.with_row_moved("step", 0, 2)) == ["b", "c", "a"]
+    assert draft.with_row_moved("step", 0, -1) is draft
+    assert draft.with_row_moved("step", 2, 3) is draft
+    assert draft.with_row_moved("part", 0, 0) is draft
+    assert texts(draft.without_row("step", 1)) == ["a", "c"]
+    assert texts(draft.without_row("step", 7)) == ["a", "b", "c"]
+    assert texts(draft.with_row("step", 1, {"text": "x", "evil": "y"})) == ["a", "x", "b", "c"]
+    assert "evil" not in draft.with_row("step", 1, {"evil": "y"}).steps[1]
 
 
 def test_a_new_step_takes_the_last_one_s_stage_and_counts_only_when_written():
@@ -57,6 +60,30 @@ def test_pasted_steps_take_the_place_of_empty_ones():
 def test_numbers_that_belong_to_the_words_stay():
     assert split_steps("2 onions go in first.\n10 minutes later, stir.") == ["2 onions go in first.", "10 minutes later, stir."]
     assert split_steps(" \n\n ") == []
+
+
+@pytest.mark.parametrize(
+    ("pasted", "steps"),
+    [
+        ("1. Chop.\n2. Fry it\nuntil brown.\n3. Eat.", ["Chop.", "Fry it until brown.", "Eat."]),
+        ("1) Chop.\n\n2) Fry.\n\nServe at once.", ["Chop.", "Fry.", "Serve at once."]),
+        ("Step 1\nChop.\n\nStep 2:\nFry 1.5 kg.", ["Chop.", "Fry 1.5 kg."]),
+        ("- Chop.\n- Fry.", ["Chop.", "Fry."]),
+        ("\u2022 Chop.\n\u2022 Fry\n  gently.", ["Chop.", "Fry gently."]),
+        ("Chop.\nFry.\nEat.", ["Chop.", "Fry.", "Eat."]),
+        ("Chop\nfinely.\n\nFry.", ["Chop finely.", "Fry."]),
+        ("Before you start, soak them.\n1. Chop.\n2. Fry.", ["Before you start, soak them.", "Chop.", "Fry."]),
+        ("1. Chop.\r\n2. Fry.\r\n", ["Chop.", "Fry."]),
+    ],
+)
+def test_pasted_methods_of_every_kind_are_split(pasted, steps):
+    assert split_steps(pasted) == steps
+
+
+@given(st.text(alphabet="ab \n1.)-", max_size=60))
+def test_splitting_loses_no_words(text):
+    letters = [letter for letter in text if letter in "ab"]
+    assert [letter for step in split_steps(text) for letter in step if letter in "ab"] == letters
 
 
 @given(st.dictionaries(st.from_regex(r"(part|step)-[0-9]{1,3}-(text|lines|title|stage)", fullmatch=True), st.text(max_size=20)))

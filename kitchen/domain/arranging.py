@@ -1,0 +1,162 @@
+"""What the buttons of the editor's page do to what is typed on it, and how the last of them is undone."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+
+from kitchen.domain.typed import STEP_FIELDS, Row, TypedDraft, split_steps
+
+_BUTTON = re.compile(r"(step|part)-([0-9]{1,4})-(up|down|remove|join)\Z")
+_FIELDS = ("does", "kind", "place", "target", "row", "words")
+_LONGEST = 1_000_000
+_MOST_PLACES = 10_000
+
+
+@dataclass(frozen=True)
+class Undo:
+    """How the last change of rows is taken back.
+
+    ``does``: ``put`` the row back at ``place``; ``move`` the row at ``place`` to ``target``; ``split`` the row off the end of the
+    part at ``place``; ``unpaste`` the last ``target`` steps into the paste field. It travels in the page as text, so that it
+    works without script and for a recipe that is not saved yet.
+    """
+
+    does: str
+    kind: str
+    place: int
+    target: int = 0
+    row: Row = field(default_factory=dict)
+    words: str = ""
+
+    def as_text(self) -> str:
+        """Return the text that travels in the page."""
+        return json.dumps([self.does, self.kind, self.place, self.target, dict(self.row), self.words], ensure_ascii=False)
+
+
+def read_undo(text: str) -> Undo | None:
+    """Return what a page sent as its undo, or None for anything that no page of ours sends.
+
+    Examples
+    --------
+    >>> step = Undo("put", "step", 2, row={"text": "Stir."}, words="Step 3 was removed.")
+    >>> read_undo(step.as_text()) == step, read_undo("[1, 2]"), read_undo("")
+    (True, None, None)
+    """
+    try:
+        held = json.loads(text) if len(text) <= _LONGEST else None
+    except (ValueError, RecursionError):
+        return None
+    if not isinstance(held, list) or len(held) != len(_FIELDS):
+        return None
+    does, kind, place, target, row, words = held
+    known = does in ("put", "move", "split", "unpaste") and kind in ("step", "part") and isinstance(words, str)
+    places = all(type(number) is int and 0 <= number < _MOST_PLACES for number in (place, target))
+    texts = isinstance(row, dict) and all(isinstance(value, str) and "\x00" not in value for value in row.values())
+    return Undo(does, kind, place, target, row, words) if known and places and texts else None
+
+
+def arranged(typed: TypedDraft, wish: str, undo: Undo | None = None) -> tuple[TypedDraft, Undo | None]:
+    """Return the page after one of its own buttons, and how to take that back.
+
+    Parameters
+    ----------
+    typed : TypedDraft
+        The page as typed.
+    wish : str
+        The button: ``step-3-up``, ``part-1-join``, ``add-step``, ``paste-steps``, ``undo`` ...; anything else changes nothing.
+    undo : Undo or None
+        How the change before can be taken back; it stays so until another change of rows.
+
+    Examples
+    --------
+    >>> page = TypedDraft(steps=({"text": "Chop."}, {"text": "Fry."}))
+    >>> gone, undo = arranged(page, "step-0-remove")
+    >>> [step["text"] for step in gone.steps], undo.words
+    (['Fry.'], 'Step 1 was removed.')
+    >>> [step["text"] for step in arranged(gone, "undo", undo)[0].steps]
+    ['Chop.', 'Fry.']
+    """
+    button = _BUTTON.match(wish)
+    if button is not None:
+        return _pressed(typed, button[1], int(button[2]), button[3], undo)
+    if wish == "undo":
+        return (typed, None) if undo is None else (_undone(typed, undo), None)
+    if wish in ("add-step", "add-part"):
+        return (typed.with_step() if wish == "add-step" else typed.with_part()), undo
+    return _pasted(typed, undo) if wish in ("paste-steps", "save", "done") else (typed, undo)
+
+
+def _pressed(typed: TypedDraft, kind: str, place: int, does: str, undo: Undo | None) -> tuple[TypedDraft, Undo | None]:
+    rows = typed.rows(kind)
+    name = kind.capitalize()
+    if place >= len(rows):
+        return typed, undo
+    if does == "remove":
+        return typed.without_row(kind, place), Undo("put", kind, place, row=rows[place], words=f"{name} {place + 1} was removed.")
+    if does == "join":
+        return _joined(typed, place, undo) if kind == "part" and place > 0 else (typed, undo)
+    target = place + (-1 if does == "up" else 1)
+    if not 0 <= target < len(rows):
+        return typed, undo
+    words = f"{name} {place + 1} is number {target + 1} now."
+    return typed.with_row_moved(kind, place, target), Undo("move", kind, target, place, words=words)
+
+
+def _joined(typed: TypedDraft, place: int, undo: Undo | None) -> tuple[TypedDraft, Undo | None]:
+    above, below = typed.parts[place - 1], typed.parts[place]
+    lines = "\n".join(text for text in (above["lines"].rstrip("\n"), below["lines"]) if text)
+    heading = above["title"] or below["title"]
+    parts = (*typed.parts[: place - 1], {**above, "title": heading, "lines": lines}, *typed.parts[place + 1 :])
+    words = f"Part {place + 1} was joined to part {place}."
+    row = {**below, "above": above["title"]}
+    return replace(typed, parts=parts), Undo("split", "part", place - 1, row=row, words=words)
+
+
+def _pasted(typed: TypedDraft, undo: Undo | None) -> tuple[TypedDraft, Undo | None]:
+    made = typed.with_pasted_steps()
+    text = typed.head.get("pasted_steps", "")
+    count = len(split_steps(text))
+    if made is typed:
+        return typed, undo
+    return made, Undo("unpaste", "step", 0, min(count, _MOST_PLACES - 1), {"text": text}, f"{count} steps were made.")
+
+
+def _undone(typed: TypedDraft, undo: Undo) -> TypedDraft:
+    if undo.does == "move":
+        return typed.with_row_moved(undo.kind, undo.place, undo.target)
+    if undo.does == "put":
+        return typed.with_row(undo.kind, undo.place, undo.row)
+    return _split_again(typed, undo) if undo.does == "split" else _unpasted(typed, undo)
+
+
+def _split_again(typed: TypedDraft, undo: Undo) -> TypedDraft:
+    """Take the lower part's lines off the joined one; where they were changed since, both keep theirs: nothing is lost."""
+    if undo.place >= len(typed.parts):
+        return typed
+    joined, lines = typed.parts[undo.place], undo.row.get("lines", "")
+    rest = joined["lines"]
+    if lines and rest.endswith(lines):
+        rest = rest[: -len(lines)].rstrip("\n")
+    title = undo.row.get("above", "") if joined["title"] == undo.row.get("title") else joined["title"]
+    parts = (*typed.parts[: undo.place], {**joined, "title": title, "lines": rest}, *typed.parts[undo.place + 1 :])
+    return replace(typed, parts=parts).with_row("part", undo.place + 1, undo.row)
+
+
+def _unpasted(typed: TypedDraft, undo: Undo) -> TypedDraft:
+    """Take the pasted steps away again and put their text back; a step that was worked on since stays a step."""
+    texts = split_steps(undo.row.get("text", ""))
+    first = max(0, len(typed.steps) - undo.target)
+    untouched = [step for step in typed.steps[first:] if step["text"] in texts and _bare(step)]
+    kept = tuple(step for step in typed.steps if not any(step is other for other in untouched))
+    whole = len(untouched) == len(texts)
+    text = undo.row.get("text", "") if whole else "\n\n".join(step["text"] for step in untouched)
+    waiting = typed.head.get("pasted_steps", "")
+    head = {**typed.head, "pasted_steps": "\n\n".join(filter(None, [text, waiting]))}
+    return replace(typed, head=head, steps=kept)
+
+
+def _bare(step: Mapping[str, str]) -> bool:
+    return not any(step.get(name, "").strip() for name in STEP_FIELDS if name not in ("text", "stage"))
