@@ -54,9 +54,9 @@ def publish_recipe(*, recipe: Recipe, revision: Revision, by: Any, note: str = "
     current = recipe.current_edition
     if current is not None and current.digest == digest:
         return _bring_back(recipe, current, at=at)
-    page = _page_as_written(recipe, facts)
+    page = page_as_written(recipe, facts)
     edition = _next_edition(recipe, revision, facts=facts, digest=digest, page=page, by=by, note=note, at=at)
-    _shelve(recipe, edition, page, at=at)
+    shelve(recipe, edition, page, at=at)
     Revision.objects.filter(pk=revision.pk, locked_at=None).update(locked_at=at)
     return edition
 
@@ -90,7 +90,7 @@ def _bring_back(recipe: Recipe, edition: Edition, *, at: datetime) -> Edition:
     return edition
 
 
-def _page_as_written(recipe: Recipe, facts: Facts) -> Page:
+def page_as_written(recipe: Recipe, facts: Facts) -> Page:
     """Return the page for the servings the recipe was written for, without anybody's kit: what the shelf shows."""
     site = the_site()
     servings = facts["recipe"]["servings"]
@@ -117,7 +117,7 @@ def _next_edition(
     )
 
 
-def _shelve(recipe: Recipe, edition: Edition, page: Page, *, at: datetime) -> None:
+def shelve(recipe: Recipe, edition: Edition, page: Page, *, at: datetime) -> None:
     """Make an edition the current one, and let the library find it by words and by figures."""
     recipe.current_edition = edition
     recipe.withdrawn_at = None
