@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from kitchen.domain import foods, steps
 from kitchen.domain.facts import FoodFacts
@@ -85,6 +86,12 @@ def kitchen_measure(
         raise ValueError("an amount to measure must be above zero")
     if style not in STYLES or system not in SYSTEMS:
         raise ValueError(f"“{style}” or “{system}” is not a way of measuring")
+    return _measured(amount, unit, style, system, food)
+
+
+# A page asks for the same few dozen amounts again and again, by two tables.
+@lru_cache(maxsize=8192)
+def _measured(amount: Fraction, unit: str, style: str, system: str, food: FoodFacts | None) -> Shown:
     if size_of(unit).dimension == "count":
         return _shown(((_things(amount, cut=_can_be_cut(unit, food)), unit),), amount, amount, unit, system)
     if (spoons := SYSTEMS[system].spoons) is not None and _is_spooned(amount, unit, system):
