@@ -10,15 +10,15 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, fields
 
-from kitchen.domain.facts import FoodFacts, LineFacts, NutritionFacts, WeightFacts
+from kitchen.domain.facts import FoodFacts, LineFacts, NutritionFacts
 from kitchen.domain.foods import line_grams
+from kitchen.domain.fruit_parts import as_juice, juice_row, part_meant
 from kitchen.domain.rules import SEASONING_AISLES, default_rule
 
 SALT_PER_SODIUM = 2.5
 # From here on a food is salty enough for its pinch to matter in the salt figure.
 SALTY_MG = 400.0
 
-_PART_OF_IT = re.compile(r"\b(?:juice|juiced|zest|zested|rind|peel|pulp)\b", re.IGNORECASE)
 _FRYING = re.compile(r"\bfor\s+(?:the\s+)?deep[- ]?(?:frying|fryer|fat)\b", re.IGNORECASE)
 _WATER = re.compile(
     r"\bfor\s+(?:the\s+)?(?:(?:boiling|cooking|pasta|potato|poaching|blanching|soaking)(?:\s+water)|water|soaking|brine|brining)\b",
@@ -131,7 +131,7 @@ def estimate(lines: Iterable[Weighed], servings: int) -> NutritionFacts:
     """
     tally = _Tally()
     for line, composition in lines:
-        _take(tally, line, composition)
+        _take(tally, *_juiced(tally, line, composition))
     each = {name: total / servings for name, total in tally.sums.items()}
     return NutritionFacts(
         energy_kcal=each["energy_kcal"],
@@ -150,6 +150,18 @@ def estimate(lines: Iterable[Weighed], servings: int) -> NutritionFacts:
     )
 
 
+def _juiced(tally: _Tally, line: LineFacts, composition: Composition | None) -> Weighed:
+    """Return the line as it is eaten: of a lemon's juice a lemon's weight would be untrue, and nobody weighs the zest."""
+    part = part_meant(line)
+    row = juice_row(line) if "juice" in part and not line.optional else None
+    if row is None:
+        return line, composition
+    if part == "zest and juice":
+        tally.left_out.append(f"zest of the {line.name or row.name} (a little, not weighed)")
+    held = Composition(**{entry.name: getattr(row, entry.name) for entry in fields(Composition)})
+    return as_juice(line, row), held
+
+
 def _take(tally: _Tally, line: LineFacts, composition: Composition | None) -> None:
     name, food = line.name or line.text, line.food
     reason = _why_left_out(line)
@@ -161,6 +173,8 @@ def _take(tally: _Tally, line: LineFacts, composition: Composition | None) -> No
         tally.missing.append(f"{name}: not linked to a food")
     elif composition is None or not composition.known:
         tally.missing.append(f"{name}: what {food.name} holds is not known")
+    elif part_meant(line) == "zest":
+        tally.left_out.append(f"{name} (zest: a little, not weighed)")
     elif food.aisle in SEASONING_AISLES and _is_a_pinch(line):
         tally.left_out.append(f"{name} ({'to taste' if line.to_taste else 'a little, not weighed'})")
         _mark_salty(tally, composition)
@@ -202,7 +216,7 @@ _WITH_ITS_WATER = "goes away with its water"
 
 def _why_left_out(line: LineFacts) -> str:
     words = f"{line.name}, {line.note}"
-    if default_rule(line) == "fixed":
+    if line.rule == "fixed" and default_rule(line) == "fixed":
         return "for greasing"
     if _WATER.search(words):
         return _WITH_ITS_WATER
@@ -210,20 +224,16 @@ def _why_left_out(line: LineFacts) -> str:
 
 
 def _eaten_grams(line: LineFacts, food: FoodFacts) -> tuple[float | None, str]:
-    """Return the mass that is eaten, or None and why it is not known. Of a lemon's juice a lemon's weight would be untrue."""
+    """Return the mass that is eaten, or None and why it is not known."""
     words = f"{line.name}, {line.note}"
     if line.low is None:
         return None, "no amount"
     if _FRYING.search(words):
         return None, "how much of it the food takes up is not known"
-    if line.unit in ("", "each", "piece") and _PART_OF_IT.search(words) and not any(_is_part(weight) for weight in food.weights):
+    if part_meant(line):
         return None, "how much of it is eaten is not known"
     mass_g = line_grams(line)
     return mass_g, "" if mass_g is not None else "its weight is not known"
-
-
-def _is_part(weight: WeightFacts) -> bool:
-    return bool(_PART_OF_IT.search(weight.words))
 
 
 def _remarks(tally: _Tally) -> Iterable[str]:

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from kitchen.domain.facts import FoodFacts, LineFacts, NutritionFacts, WeightFacts
+from kitchen.domain.facts import FoodFacts, LineFacts, NutritionFacts
 from kitchen.domain.nutrition import Composition, estimate
 from kitchen.domain.nutrition_plate import plate, shown
 
@@ -12,12 +12,14 @@ OATS = FoodFacts("rolled oats", g_per_ml=0.4)
 SALT = FoodFacts("salt", aisle="spices", g_per_ml=1.2)
 PEPPER = FoodFacts("black pepper", aisle="spices")
 LEMON = FoodFacts("lemon", g_per_each=84.0)
+APPLE = FoodFacts("apple", g_per_each=182.0)
 OIL = FoodFacts("rapeseed oil", g_per_ml=0.92)
 HELD = {
     "rolled oats": Composition(400, 10, 8, 70, 10, 4, 1, 2),
     "salt": Composition(0, 0, 0, 0, 0, 40000, 0, 0),
     "black pepper": Composition(250, 10, 3, 64, 25, 20, 1, 1),
     "lemon": Composition(30, 1, 0, 9, 3, 2, 0, 2),
+    "apple": Composition(52, 0, 0, 14, 2, 1, 0, 10),
     "rapeseed oil": Composition(900, 0, 100, 0, 0, 0, 7, 0),
 }
 
@@ -55,7 +57,7 @@ def test_spoons_and_pieces_go_through_the_food_s_own_weights():
         (line(OATS, None, ""), "rolled oats: no amount"),
         (line(OATS, 1, "bunch"), "rolled oats: its weight is not known"),
         (line(FoodFacts("star loaf"), 100), "star loaf: what star loaf holds is not known"),
-        (line(LEMON, 1, "", note="juice"), "lemon: how much of it is eaten is not known"),
+        (line(APPLE, 1, "", note="juice"), "apple: how much of it is eaten is not known"),
         (line(OIL, 1, "L", note="for deep-frying"), "rapeseed oil: how much of it the food takes up is not known"),
         (LineFacts("a cloud", name="cloud"), "cloud: not linked to a food"),
     ],
@@ -68,9 +70,21 @@ def test_what_cannot_be_counted_is_named_and_makes_every_figure_at_least(entry, 
     assert not plate(facts).whole
 
 
-def test_the_juice_of_a_lemon_counts_where_its_weight_is_known():
-    juicy = FoodFacts("lemon", g_per_each=84.0, weights=(WeightFacts("", 48.0, "juice"),))
-    assert told(line(juicy, 1, "", note="juice")).energy_kcal == pytest.approx(48 * 0.3)
+@pytest.mark.parametrize("note", ["juice", "juiced", "zest and juice", "juice and grated zest"])
+def test_the_juice_of_a_lemon_is_what_a_lemon_yields(note):
+    """USDA SR28, 9152: a lemon yields 48 g of juice, 22 kcal for 100 g."""
+    facts = told(line(LEMON, 2, "", note=note))
+    assert (facts.energy_kcal, facts.missing) == (pytest.approx(96 * 0.22), ())
+    assert facts.left_out == (("zest of the lemon (a little, not weighed)",) if "zest" in note else ())
+
+
+def test_zest_alone_is_left_out_and_a_whole_lemon_counts_whole():
+    assert told(line(LEMON, 1, "", note="zest")).left_out == ("lemon (zest: a little, not weighed)",)
+    assert told(line(LEMON, 1, "", note="sliced")).energy_kcal == pytest.approx(84 * 0.3)
+
+
+def test_greasing_that_the_cook_made_part_of_the_food_counts():
+    assert told(line(OIL, 10, note="for greasing", rule="proportional")).energy_kcal == 90
 
 
 def test_a_pinch_to_taste_is_left_out_and_only_salt_becomes_at_least():
