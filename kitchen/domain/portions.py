@@ -216,7 +216,7 @@ def _read(line: LineFacts, have: str) -> LineFacts:
     parsed = parse_line(have.strip())
     unit = parsed.unit or ("" if parsed.name and not _is_named(parsed.name, line) else line.unit)
     size = parsed.size or (line.size if unit == line.unit else "")
-    if parsed.name and not parsed.unit and not _is_named(parsed.name, line) and singular(parsed.name) != line.unit:
+    if parsed.low and parsed.name and not parsed.unit and not _is_named(parsed.name, line) and singular(parsed.name) != line.unit:
         raise CannotScale(f"“{parsed.name}” is neither a unit nor this line’s food. Type an amount such as 700 g or 2 cups.")
     return LineFacts(have, parsed.low, parsed.high, unit, line.name, size=size, food=line.food)
 
