@@ -6,6 +6,7 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.urls import reverse
 
 from kitchen.domain.reading import LineReading
 from kitchen.domain.units import UNITS
@@ -52,6 +53,18 @@ class LineForm(forms.Form):
         super().__init__(*args, prefix=f"line-{line.pk}", initial=_initial(line), **kwargs)
         for field in self.fields.values():
             field.widget.attrs["form"] = "line-form"
+        self.fields["food"].widget.attrs |= self._search_as_typed()
+
+    def _search_as_typed(self) -> dict[str, str]:
+        """Return what redraws the foods to choose from while a name is typed; without script the button beside it does."""
+        address = reverse("kitchen:line-correct", args=[self.line.part.revision.recipe.slug, self.line.pk])
+        return {
+            "hx-get": address,
+            "hx-trigger": "input changed delay:250ms",
+            "hx-target": f"#line-foods-{self.line.pk}",
+            "hx-swap": "outerHTML",
+            "hx-sync": "this:replace",
+        }
 
     def clean_chosen(self) -> Food | None:
         """Return the food whose button was set below the field; it counts more than what is typed."""

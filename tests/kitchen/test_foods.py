@@ -1,5 +1,6 @@
 """Foods: the reference table and what a cook makes of it."""
 
+import re
 from io import StringIO
 
 import pytest
@@ -9,8 +10,17 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from kitchen.domain.reference import load_reference
-from kitchen.models import Food
-from kitchen.operations import change_food, load_reference_foods
+from kitchen.models import Food, Line
+from kitchen.operations import (
+    FoodInUse,
+    NotInTable,
+    add_food,
+    change_food,
+    load_reference_foods,
+    remove_food,
+    reset_food,
+)
+from tests.kitchen.desk import form_fields, write_pot
 
 pytestmark = pytest.mark.django_db
 
@@ -156,3 +166,178 @@ def test_keeping_a_reference_food_by_its_page_leaves_its_allergens(other_client)
         reverse("kitchen:food-edit", args=[food.pk]), OAT | ticks | {"name": food.name, "aliases": "", "g_per_ml": ""}
     )
     assert Food.objects.get(pk=food.pk).allergens == food.allergens
+
+
+def posted(client, address, **changes):
+    """Send a food's page as a browser would, with these fields changed."""
+    page = client.get(address).content.decode()
+    return client.post(
+        address, form_fields(page) | ticked(page) | {name.replace("__", "-"): value for name, value in changes.items()}
+    )
+
+
+def ticked(page):
+    found = re.findall(r'name="(allergens|some_brands)" value="([^"]+)"[^>]*checked', page)
+    return {name: [value for of, value in found if of == name] for name in {name for name, _ in found}}
+
+
+def address_of(food):
+    return reverse("kitchen:food-edit", args=[food.pk])
+
+
+def test_the_household_weights_come_with_the_table():
+    load_reference_foods()
+    onion = Food.objects.get(name="onion")
+    assert {"unit": "cup", "words": "chopped", "g": 160.0} in onion.weights
+    change_food(food=onion, values={"weights": []})
+    load_reference_foods()
+    onion.refresh_from_db()
+    assert onion.weights == []
+
+
+@pytest.mark.parametrize("name", ["onion", "English muffin", "soy sauce", "prawns", "curry powder", "spirits"])
+def test_a_food_s_page_sent_back_as_it_is_changes_nothing(owner_client, name):
+    load_reference_foods()
+    food = Food.objects.get(name=name)
+    before = {field.attname: getattr(food, field.attname) for field in Food._meta.concrete_fields}
+    assert posted(owner_client, address_of(food)).status_code == 302
+    food.refresh_from_db()
+    after = {field.attname: getattr(food, field.attname) for field in Food._meta.concrete_fields}
+    assert after == before
+
+
+def test_household_weights_are_added_changed_and_removed_by_the_page(owner_client):
+    food = add_food(values={"name": "stardust", "weights": [{"unit": "cup", "words": "sifted", "g": 90.0}]})
+    posted(owner_client, address_of(food), weight__1__unit="tbsp", weight__1__words="heaped", weight__1__g="11,5")
+    food.refresh_from_db()
+    assert food.weights == [{"unit": "cup", "words": "sifted", "g": 90.0}, {"unit": "tbsp", "words": "heaped", "g": 11.5}]
+    posted(owner_client, address_of(food), weight__0__unit="", weight__0__words="", weight__0__g="")
+    food.refresh_from_db()
+    assert food.weights == [{"unit": "tbsp", "words": "heaped", "g": 11.5}]
+
+
+def test_rows_are_added_and_taken_away_without_script_and_nothing_is_kept_yet(owner_client):
+    food = add_food(values={"name": "stardust", "weights": [{"unit": "cup", "words": "sifted", "g": 90.0}]})
+    more = posted(owner_client, address_of(food), do="more", name="night dust", weight__1__g="7").content.decode()
+    assert 'name="weight-2-g"' in more
+    assert 'value="night dust"' in more
+    less = posted(owner_client, address_of(food), do="less-0").content.decode()
+    assert 'name="weight-0-g"' not in less
+    food.refresh_from_db()
+    assert (food.name, len(food.weights)) == ("stardust", 1)
+
+
+def test_the_last_weight_can_be_taken_away(owner_client):
+    food = add_food(values={"name": "stardust", "weights": [{"unit": "cup", "words": "", "g": 90.0}]})
+    page = owner_client.post(address_of(food), {**OAT, "weights": "shown", "weight-0-g": "90", "do": "less-0"}).content.decode()
+    owner_client.post(address_of(food), form_fields(page))
+    food.refresh_from_db()
+    assert food.weights == []
+
+
+@pytest.mark.parametrize(
+    ("field", "typed", "sentence"),
+    [
+        ("weight-0-g", "", "Type its grams, or empty the row."),
+        ("weight-0-g", "much", "“much” is not a number."),
+        ("weight-0-g", "0", "A number above 0"),
+        ("weight-0-unit", "parsec", "Select a valid choice"),
+        ("water_g", "120", "A number from 0 to 100"),
+        ("protein_g", "-1", "A number from 0 to 100"),
+        ("energy_kcal", "lots", "“lots” is not a number."),
+    ],
+)
+def test_nonsense_in_weights_and_composition_is_said(owner_client, field, typed, sentence):
+    data = OAT | {"weights": "shown", "weight-0-unit": "cup", "weight-0-words": "heaped", "weight-0-g": "90"}
+    html = owner_client.post(NEW, data | {field: typed}).content.decode()
+    assert sentence in html
+    assert "heaped" in html
+    assert not Food.objects.exists()
+
+
+def test_what_is_hardly_true_is_said_and_kept(owner_client):
+    data = OAT | {"water_g": "60", "protein_g": "20", "fat_g": "30", "carbohydrate_g": "5", "ash_g": "1", "energy_kcal": "2100"}
+    page = owner_client.post(NEW, data, follow=True).content.decode()
+    food = Food.objects.get()
+    assert food.fat_g == 30.0
+    assert "Kept, but look again: Water, protein, fat, carbohydrate and ash come to 116 g of 100 g." in page
+    assert "Is it in kJ?" in page
+
+
+def test_the_list_shows_ones_own_the_changed_and_the_rest(owner_client):
+    load_reference_foods()
+    add_food(values={"name": "stardust"})
+    change_food(food=Food.objects.get(name="onion"), values={"g_per_ml": 0.7})
+
+    def names(whose):
+        page = owner_client.get("/bench/foods/", {"whose": whose, "q": "" if whose != "reference" else "onion"}).content.decode()
+        return re.findall(r'<th scope="row"[^>]*><a [^>]*>([^<]+)</a>', page)
+
+    assert names("own") == ["stardust"]
+    assert names("changed") == ["onion"]
+    assert "onion" not in names("reference")
+    assert "spring onion" in names("reference")
+    assert "not-a-filter" not in owner_client.get("/bench/foods/", {"whose": "not-a-filter"}).content.decode()
+
+
+def test_an_empty_filter_says_so(owner_client):
+    load_reference_foods()
+    assert "You have no foods of your own yet." in owner_client.get("/bench/foods/", {"whose": "own"}).content.decode()
+    page = owner_client.get("/bench/foods/", {"q": "star dust"}).content.decode()
+    assert "/bench/foods/new/?name=star%20dust" in page
+    assert 'value="star dust"' in owner_client.get("/bench/foods/new/?name=star%20dust").content.decode()
+
+
+def test_an_unused_food_of_ones_own_is_removed(owner_client):
+    food = add_food(values={"name": "stardust"})
+    assert "Remove this food" in owner_client.get(address_of(food)).content.decode()
+    assert posted(owner_client, address_of(food), do="remove").headers["Location"] == "/bench/foods/"
+    assert not Food.objects.exists()
+
+
+def test_a_food_in_use_stays_and_says_what_uses_it(owner_client, owner, noon):
+    food = add_food(values={"name": "red lentils"})
+    write_pot(owner, noon)
+    assert Line.objects.filter(food=food).count() == 1
+    page = owner_client.get(address_of(food)).content.decode()
+    assert "used by 1 line" in page
+    assert "Remove this food" not in page
+    answer = owner_client.post(address_of(food), {"do": "remove"}, follow=True).content.decode()
+    assert "“red lentils” stays. It is used by 1 ingredient line." in answer
+    assert Food.objects.filter(pk=food.pk).exists()
+
+
+def test_a_row_of_the_table_is_not_removed():
+    load_reference_foods()
+    with pytest.raises(FoodInUse, match="come back"):
+        remove_food(food=Food.objects.get(name="onion"))
+
+
+def test_changes_to_a_row_of_the_table_are_undone(owner_client):
+    load_reference_foods()
+    food = Food.objects.get(name="onion")
+    before = (food.name, food.g_per_ml, food.weights, food.aliases)
+    change_food(food=food, values={"name": "best onion", "g_per_ml": 0.7, "weights": [], "aliases": ["zwiebel"]})
+    assert "Undo all changes" in owner_client.get(address_of(food)).content.decode()
+    owner_client.post(address_of(food), {"do": "reset"})
+    food.refresh_from_db()
+    assert (food.name, food.g_per_ml, food.weights, food.aliases) == before
+    assert not food.kept_by_cook
+
+
+def test_a_row_whose_name_another_food_took_is_not_reset(owner_client):
+    load_reference_foods()
+    food = Food.objects.get(name="onion")
+    change_food(food=food, values={"name": "best onion"})
+    add_food(values={"name": "onion"})
+    with pytest.raises(NotInTable):
+        reset_food(food=food)
+    assert "stays" in owner_client.post(address_of(food), {"do": "reset"}, follow=True).content.decode()
+    with pytest.raises(NotInTable):
+        reset_food(food=add_food(values={"name": "stardust"}))
+
+
+def test_a_stranger_removes_nothing(stranger_client):
+    food = add_food(values={"name": "stardust"})
+    assert stranger_client.post(address_of(food), {"do": "remove"}).status_code == 302
+    assert Food.objects.filter(pk=food.pk).exists()
