@@ -51,6 +51,7 @@ def test_two_windows_do_not_write_over_each_other(page, owner, live_server):
     expect(page.locator("#draft-state")).to_contain_text("Not saved.")
     expect(page.get_by_label("In one line")).to_have_value("From this one")
     assert Recipe.objects.get().summary == "From the other window"
-    page.get_by_role("button", name="Write mine over it").click()
+    page.get_by_role("button", name="See both side by side").click()
+    page.get_by_role("button", name="Put mine on top").click()
     expect(page.locator(".notices")).to_contain_text("Saved")
     assert Recipe.objects.get().summary == "From this one"
