@@ -38,9 +38,10 @@ _FACES = [
 _FONT_PACKAGES = {"SourceSerifPro": "font_source_serif_pro", "SourceSansPro": "font_source_sans_pro"}
 _VARIANT = "pdf/ua-1"
 _FRONT_AND_BACK = 2
-_FULL_CARD = 1500  # letters: cards with more of them needed the tight setting, those with fewer than 1400 did not
+_FULL_CARD = 1640  # letters: cards with more of them mostly needed the tight setting, those with fewer mostly did not
 _PHOTO_TYPES = {"image/jpeg", "image/png", "image/webp"}
 
+_SPARE = re.compile(r'<p class="[^"]*\bspare">.*?</p>', re.DOTALL)  # what the tight setting leaves out
 _TAGS = re.compile(r"<svg.*?</svg>|<[^>]+>", re.DOTALL)
 _SPACE = re.compile(r"\s+")
 
@@ -120,8 +121,8 @@ def _printed(markup: str, size: CardSize, style_changed_ns: int) -> bytes:
 
 
 def _words_of(markup: str) -> str:
-    """Return what is read on a card: its HTML without tags, drawings and doubled space."""
-    return _SPACE.sub(" ", _TAGS.sub("", markup))
+    """Return what is read on any card: its HTML without tags, drawings, doubled space and what can be spared."""
+    return _SPACE.sub(" ", _TAGS.sub("", _SPARE.sub("", markup)))
 
 
 def _address(page: Page, frame: PageFrame) -> str:

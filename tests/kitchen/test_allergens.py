@@ -143,6 +143,20 @@ def test_the_card_tells_them_with_the_caution(pot, owner, noon, stranger_client,
     assert len(card.pages) == 2
 
 
+def test_a_card_with_room_tells_the_food_energy_and_a_full_one_does_not(pot, owner, noon, stranger_client):
+    def told(place):
+        card = PdfReader(io.BytesIO(stranger_client.get(place).content))
+        assert len(card.pages) == 2
+        return " ".join(" ".join(sheet.extract_text() for sheet in card.pages).split())
+
+    publish(pot, owner, noon)
+    assert "A serving holds, estimated: 788 kcal, protein 53 g" in told("/r/stew/card.pdf")
+    for number in range(11):
+        add_line(pot, f"a rather long name of a thing {number} that nobody knows, cut small and fried for long enough")
+    publish(pot, owner, noon)
+    assert "A serving holds" not in told("/r/stew/card.pdf")
+
+
 def test_the_estimate_of_a_serving(pot, owner, noon, stranger_client):
     """300 g lentils, 1 kg stock and 20 g chilli, all at 358 kcal for 100 g, for six."""
     publish(pot, owner, noon)
