@@ -151,10 +151,19 @@ def test_a_card_with_room_tells_the_food_energy_and_a_full_one_does_not(pot, own
 
     publish(pot, owner, noon)
     assert "A serving holds, estimated: 788 kcal, protein 53 g" in told("/r/stew/card.pdf")
+    chilli = Food.objects.get(name="chilli")
     for number in range(11):
-        add_line(pot, f"a rather long name of a thing {number} that nobody knows, cut small and fried for long enough")
+        add_line(pot, f"a rather long name of a chilli, the kind that is number {number} of many, cut small and fried for long", chilli)
     publish(pot, owner, noon)
     assert "A serving holds" not in told("/r/stew/card.pdf")
+
+
+def test_many_unknown_lines_are_counted_on_the_card(pot, owner, noon, stranger_client):
+    for number in range(5):
+        add_line(pot, f"star dust {number}")
+    publish(pot, owner, noon)
+    card = PdfReader(io.BytesIO(stranger_client.get("/r/stew/card.pdf").content))
+    assert "Not known for 5 of the lines." in " ".join(card.pages[0].extract_text().split())
 
 
 def test_the_estimate_of_a_serving(pot, owner, noon, stranger_client):
