@@ -5,10 +5,12 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-_ACT = r"serv|garnish|dust|fry|greas|brush|drizzl|sprinkl|roll|coat|decorat|topping|finish|season|knead|pan\b|tin\b|oil|"
-r"lin|sauté|saut|bast|rim|rub|stir|cook|dipp|glaz|toss|shap|scatter|thicken|work|boil|poach|bind|spread|bak|spray"
+_ACT = (
+    r"serv|garnish|dust|fry|greas|brush|drizzl|sprinkl|roll|coat|decorat|topping|finish|season|knead|pan\b|tin\b|oil|lin|sauté|saut|bast|rim|rub|"
+    r"stir|cook|dipp|glaz|toss|shap|scatter|thicken|work|boil|poach|bind|spread|bak|spray"
+)
 _PURPOSE = re.compile(
-    rf"[\s,;(–-]{{0,4}}\b(?P<words>(?:(?:plus|and|\+|with)\s+)?(?:a\s+(?:little|few|bit)\s+|some\s+|\d\S*\s+(?:tsp|tbsp|"
+    rf"[\s,;(–-]{{0,4}}\b(?P<words>(?:(?:plus|or|and|\+|with)\s+)?(?:a\s+(?:little|few|bit)\s+|some\s+|\d\S*\s+(?:tsp|tbsp|"
     rf"teaspoons?|tablespoons?|cups?|oz|g)\s+)?(?:extra|more|additional)\s+(?:\w+\s+)?(?:for|to|as|if)\b.*"
     rf"|plus\s+(?:\d\S*\s+)?(?:a\s+little\s+|some\s+)?(?:extra|more)\b.*"
     rf"|(?:plus\s+\S+\s+\S+\s+)?(?:for|to\s+use\s+for)\s+(?:the\s+|deep[\s-]|shallow[\s-]|pan[\s-]|stir[\s-]|"
@@ -26,7 +28,7 @@ _TO_TASTE = re.compile(
     re.IGNORECASE,
 )
 _OPTIONAL = re.compile(
-    r"[\s,;–-]*[(\[]?\b(?:optional(?:ly)?(?:\s+(?:but|and)\s+[^,;()]{3,40})?)(?:\s*[:,;–-]\s*)?[)\]]?", re.IGNORECASE
+    r"[\s,;–-]*[(\[]?\b(?:opt\.|optional(?:ly)?(?:\s+(?:but|and)\s+[^,;()]{3,40})?)(?:\s*[:,;–-]\s*)?[)\]]?", re.IGNORECASE
 )
 _IF_LIKED = re.compile(r"\bif\s+(?:desired|liked|you\s+like|using|wanted|preferred|available)\b", re.IGNORECASE)
 _BEFORE = re.compile(
@@ -59,7 +61,7 @@ def take_asides(plain: str) -> Asides:
     """
     low = plain.lower()
     optional, to_taste, notes = False, False, []
-    if "option" in low:
+    if "option" in low or "opt." in low:
         plain, found = _OPTIONAL.subn("", plain)
         optional = bool(found)
     elif " if " in low:

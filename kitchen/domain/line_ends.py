@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from kitchen.domain.line_counts import read_count
@@ -61,6 +61,8 @@ def _turned(plain: str, found: re.Match[str]) -> EndAmount | None:
     measure = read_measure(plain, found.end())
     if measure is None or not name or not _WORDY.match(name) or "(" in name or _UNFIT.search(name):
         return None
+    if measure.size and not measure.unit:
+        measure = _of_a_length(plain, found.end(), name) or measure
     tail = plain[measure.end :]
     size = SIZES.match(tail.lstrip() + " ")
     in_figures = plain[found.end()].isdigit() or plain[found.end()] in FIGURES
@@ -79,6 +81,13 @@ def _turned(plain: str, found: re.Match[str]) -> EndAmount | None:
     )
 
 
+def _of_a_length(plain: str, start: int, name: str) -> Measure | None:
+    """Read "1 inch piece" behind "Ginger": a piece is a measure only in front of its food."""
+    said = re.split(r"[,;()]", plain[start:], maxsplit=1)[0].strip()
+    turned = read_measure(f"{said} {name}", 0)
+    return replace(turned, end=start + len(said)) if turned is not None and turned.end >= len(said) else None
+
+
 def _again(turned: str, measure: Measure) -> Measure:
     """Give the measure its end in the turned line."""
     fresh = read_measure(turned, 0)
@@ -94,7 +103,7 @@ def _may_be_bare(name: str, sign: str, tail: str, *, sized: bool) -> bool:
     ends = not tail.strip(" )") or tail.lstrip()[0] in ",;("
     if sign in ("", "("):
         last = name.rsplit(maxsplit=1)[-1].lower()
-        return not tail.strip(" )") and singular(last) != last
+        return (sized or not tail.strip(" )")) and singular(last) != last
     return ends or sized
 
 

@@ -28,6 +28,7 @@ _TIMES = re.compile(rf"\s*[x×*]\s*(?=[\d{_F}])", re.IGNORECASE)
 _JOIN = re.compile(r"\s*-?\s*")
 _LETTER_AFTER = re.compile(r"[-'’]?[^\W\d_]|:\d|/|-\d+[-\s]?(?:grain|spice|ply)", re.IGNORECASE)
 _OR_TWO = re.compile(r"\s+or\s+(two|three|so)\b(?=\s*(?:of\b|,|$|\())", re.IGNORECASE)
+_OR_MORE = re.compile(r"\s+or\s+(?:more|so|less)(?=\s+\S)", re.IGNORECASE)
 _OF_A = re.compile(r"\s+(?:of\s+)?an?\s+(?=\S)", re.IGNORECASE)
 _DOZEN = re.compile(r"\s*doz(?:en\b|\b\.?)(?:\s+of\b)?", re.IGNORECASE)
 _LENGTH_AHEAD = re.compile(
@@ -102,6 +103,8 @@ def _simple(text: str, start: int) -> Measure | None:
         packed = _times(text, low, high, end) or _dashed_pack(text, start, number_end, low, high)
         if packed:
             return packed
+    or_more = _OR_MORE.match(text, end)
+    end = or_more.end() if or_more else end
     of_these = _OF_THESE.match(text, end)
     end = of_these.end() if of_these else end
     sized = _sized(text, low, high, end)
@@ -185,7 +188,7 @@ def _sized(text: str, low: Fraction, high: Fraction, start: int) -> Measure | No
     return replace(measure, end=after_of(text, size.end)) if alone and food_follows(text, size.end) and not held.unit else None
 
 
-_ONE_OF_A_SIZE = CONTAINERS | {"ball", "stick", "log", "piece"}
+_ONE_OF_A_SIZE = CONTAINERS | {"ball", "bunch", "stick", "log", "piece"}
 
 
 def _one_pack(text: str, start: int, measure: Measure) -> Measure:
@@ -196,6 +199,8 @@ def _one_pack(text: str, start: int, measure: Measure) -> Measure:
     if size is None or size.bracketed or size.end < measure.end:
         return measure
     place = skip_space(text, size.end)
+    again = read_size(text, place) if text[place : place + 1] == "(" else None
+    place = again.end if again else place
     held = read_unit(text, place + (text[place : place + 1] == "-"))
     if held is None or held[0].key not in _ONE_OF_A_SIZE or not food_follows(text, held[1]):
         return measure

@@ -19,7 +19,7 @@ _NOTE_BEGINS = re.compile(
     r"soaked\s+in|cooked\s+(?:according|until|and|in)|"
     r"according\s+to|without\s+(?:skin|the|bone)|skin\s+(?:on|off|removed)|for\s+\d+|like\s|e\.?g\.?\s|i\.e\.|"
     r"see\s+(?:note|recipe|page|above|below)|"
-    r"depending|thick\s*\)|until\s|so\s+that|in\s+(?:half|quarters|thin|small|large|\d|bite|chunks|pieces|cubes|strips|"
+    r"depending|the\s+size\b|thick\s*\)|until\s|so\s+that|in\s+(?:half|quarters|thin|small|large|\d|bite|chunks|pieces|cubes|strips|"
     r"slices)|into\s|"
     r"well\s+\w+ed\b|then\s|not\s+(?:too|the)|enough\s+to|as\s+(?:well|above|many)|drained\s+weight|total\s+weight|"
     r"very\s+(?:finely|thinly|ripe\s*$)|roughly\s+\d))",
@@ -53,6 +53,7 @@ _HEADS = (
     ("potatoes apples lettuce cabbage", "russet idaho fuji gala romaine iceberg napa savoy"),
     ("wine", "marsala port"),
 )
+_COLOURS = frozenset(("red", "white", "yellow", "green", "black", "brown", "orange", "purple"))
 _KINDS = {head: frozenset(kinds.split()) for heads, kinds in _HEADS for head in heads.split()}
 _ADJECTIVES = frozenset(
     re.findall(
@@ -94,6 +95,9 @@ def read_name(rest: str, *, counted: bool, bought: str) -> tuple[str, str, list[
     ('chicken or vegetable stock', 'butter')
     """
     rest, notes = _without_brackets(rest)
+    other = _OR_OTHERS.match(rest) if counted else None
+    if other:
+        rest, notes = rest[other.end() :], [other.group().strip(), *notes]
     rest, size = _size_before(rest, counted)
     rest, done = split_before(rest, bought)
     rest, inner = _size_before(rest, counted and not size)
@@ -132,7 +136,11 @@ def _split(rest: str) -> tuple[str, str]:
     while found := _SPLIT.search(rest, place):
         if rest[found.end() : found.end() + 3].lower() == "or " and (end := _shared(rest, found.start())):
             place = end
-        elif found.start() == 0 or _goes_on(rest[: found.start()], rest[found.end() :], found.group()):
+        elif (
+            found.start() == 0
+            or _kinds_listed(rest, found)
+            or _goes_on(rest[: found.start()], rest[found.end() :], found.group())
+        ):
             place = found.end()
         else:
             break
@@ -143,6 +151,16 @@ def _split(rest: str) -> tuple[str, str]:
     return name, tail
 
 
+_LISTED = re.compile(r"\s*(?:(?:[\w-]+,\s*){0,2}[\w-]+,?\s+)?or\s+(?:\w+\s+){1,2}?(\w+)\b")
+
+
+def _kinds_listed(rest: str, comma: re.Match[str]) -> bool:
+    """Say whether kinds of one food are listed: "peanut, corn or vegetable oil"."""
+    listed = _LISTED.match(rest, comma.end()) if "," in comma.group() else None
+    word = rest[: comma.start()].lower().rpartition(" ")[2]
+    return listed is not None and (word in _KINDS.get(listed[1].lower(), ()) or word in _COLOURS)
+
+
 def _goes_on(before: str, after: str, sign: str) -> bool:
     """Say whether the name is not complete at this comma: "boneless, skinless chicken thighs"."""
     if "," not in sign:
@@ -151,6 +169,11 @@ def _goes_on(before: str, after: str, sign: str) -> bool:
     return bool(words) and all(word in _ADJECTIVES or word in _ONLY_DESCRIBE for word in words) and not _starts_note(after)
 
 
+# "1 large or 2 small aubergines": the size has been read, the food comes behind the second count.
+_OR_OTHERS = re.compile(
+    r"(?:(?:small|medium|large|big)\s+)?or\s+\d[\d/ -]*\s(?:(?:small|medium|large|smaller|larger|big|baby)\s+)(?=[^\W\d])",
+    re.IGNORECASE,
+)
 _ONLY_DESCRIBE = frozenset(
     re.findall(
         r"\S+",

@@ -89,7 +89,7 @@ _TOMATOES = re.compile(
 )
 _COMPOUND = re.compile(
     r"(?:fine(?:ly)?|rough(?:ly)?|coarse(?:ly)?|thin(?:ly)?|thick(?:ly)?|fresh(?:ly)?|lightly|well|"
-    r"pre|hand|ice)-(?P<done>[a-z]+)$"
+    r"hand|ice)-(?P<done>[a-z]+)$"
 )
 _AFTER_HOW = re.compile(r"[a-zé-]{3,}ed$|cut$|ground$|torn$|beaten$|sifted$|shaken$|made$|frozen$|brewed$|boiled$|popped$")
 

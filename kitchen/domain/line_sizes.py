@@ -24,6 +24,7 @@ _RANGE = re.compile(r"(?:-?\s*(?:to|or)\s+|\s*[-–—]\s*|\s*x\s*(?=\d))", re.I
 _BRACKET = re.compile(r"[(\[]\s*(?:about|approx(?:\.|imately)?|each|or|around|roughly|[~≈])?\s*", re.IGNORECASE)
 _CLOSE = re.compile(r"(?:\s+(?:each|total|size|apiece|in\s+total))?\s*[)\]]", re.IGNORECASE)
 _SECOND = re.compile(r"\s*(?:/|;|,|\||=|\bor\b|\()\s*(?=[\d½¼¾⅓⅔⅛])", re.IGNORECASE)
+_OUNCES = re.compile(r"\s?\d{1,2}(?:\s?[½¼¾])?\s?(?:oz\b\.?|ounces?\b)", re.IGNORECASE)
 _CAN_NUMBER = re.compile(r"(?:#|no\.?|number)\s?\d{1,3}(?:\s?½|\s1/2)?(?:\s+size)?", re.IGNORECASE)
 
 
@@ -101,7 +102,8 @@ def _one(text: str, start: int) -> Size | None:
     unit = read_unit(text, joint) if joint - end <= 2 else None
     if unit is None or UNITS[unit[0].key].dimension == "count" or unit[0].key in ("pinch", "dash"):
         return None
-    return _sized_by(text, start, unit[1], hyphened="-" in text[end:joint])
+    ounces = _OUNCES.match(text, unit[1]) if unit[0].key == "lb" else None
+    return _sized_by(text, start, ounces.end() if ounces else unit[1], hyphened="-" in text[end:joint])
 
 
 def _sized_by(text: str, start: int, end: int, *, hyphened: bool = False, is_length: bool = False) -> Size:

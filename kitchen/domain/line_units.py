@@ -72,6 +72,11 @@ _NEEDS_FOOD = frozenset(
         "thumb",
         "shot",
         "shake",
+        "recipe",
+        "batch",
+        "quantity",
+        "serving",
+        "portion",
         "slice",
     }
 )

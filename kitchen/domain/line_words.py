@@ -71,7 +71,7 @@ VAGUE = re.compile(
     rf"variety|{_VAGUE_GROUP})|(?:(?:good|generous|light|small|fine)\s+)?(?:{_VAGUE_GROUP})|some|several|plenty|lots|"
     rf"enough|lashings|additional|"
     r"extra(?=\s+(?:butter|oil|flour|sugar|salt|lemon|lime|herbs|parsley|olive|cheese|milk|water|icing)\b)|your\s+favou?rite)"
-    r"(?:\s+(?:good|large|small|fresh)(?=\s+(?:sprigs|leaves|drops|handfuls|pinches)))?"
+    r"(?:\s+(?:good|large|small|fresh)(?=\s+(?:sprigs|leaves|drops|handfuls|pinches|grinds|gratings|turns|squeezes|twists|slices|splashes|shakes)))?"
     r"(?:\s+(?P<unit>sprigs?|leaves|slices|drops|dashes|pinches|grinds|grindings|gratings|twists|turns|handfuls|stalks|"
     r"strands|shakes|splashes|"
     r"cloves|rashers|stems|squeezes|strips|cubes|pieces|spoonfuls)\b(?=\s+\S))?(?:\s+of(?:\s+the)?)?\s+(?=\S)",
@@ -96,13 +96,15 @@ FILL = re.compile(
     r"family[\s-]size|regular(?:[\s-]sized?)?|king[\s-]size|tall|flat|fat|plump),?\s+)+",
     re.IGNORECASE,
 )
-_SIZE = r"(?:extra[\s-]?|x-?|very\s+)?(?:small|medium|large|big|tiny)|sml?\.?|med\.?|lrg\.?|lge?\.?|x-?lg?\.?|fat|jumbo|"
-r"plump|giant|good|baby|mini"
+_SIZE = (
+    r"(?:extra[\s-]?|x-?|very\s+)?(?:small|medium|large|big|tiny)|"
+    r"sml?\.?|med\.?|lrg\.?|lge?\.?|x-?lg?\.?|fat|jumbo|plump|giant|good|baby|mini"
+)
 SIZES = re.compile(
     rf"(?P<size>(?:{_SIZE})(?:(?:\s*(?:to|or|/|-)\s*|-)(?:small|medium|large|lg\.?))?(?:[\s-]sized?)?)(?:\s+|,\s+(?=\w))",
     re.IGNORECASE,
 )
-SIZE_THAT_NAMES = frozenset(("baby", "mini", "good"))
+SIZE_THAT_NAMES = frozenset(("baby", "mini"))
 # "medium sherry", "small curd cottage cheese", "fat free": here the size is part of the name.
 SIZE_IN_NAME = re.compile(
     r"medium[\s-]+(?:sherry|dry|grain|cheddar|curry|salsa|egg|oatmeal|hot|firm|heat|bodied|sweet|strength|fat|roast|"
@@ -117,12 +119,12 @@ OF_A_FRUIT = re.compile(
     r"pared|strained)\s+)?"
     r"(?:zest|juice|rind|peel|seeds|leaves|pulp|flesh)(?:\s*,?\s*(?:and|&|\+|/|plus)\s*(?:(?:finely\s+)?grated\s+|"
     r"(?:the\s+)?finely\s+grated\s+)?"
-    r"(?:the\s+)?(?:zest|juice|rind|peel|pulp))?)\s*(?:of|from|,|-|:|–)\s+(?=\S)",
+    r"(?:the\s+)?(?:zest|juice|rind|peel|pulp))?)(?:\s*(?:of|from|,|-|:|–)\s+|\s+(?=[\d½¼¾]|half\s))(?=\S)",
     re.IGNORECASE,
 )
 # "pinch of salt": one, without saying so.
 BARE_UNIT = re.compile(
-    r"(?:pinch|dash|handful|knob|splash|drizzle|dollop|glug|bunch|sprig|squeeze|squirt|scoop|thumb|drop|slice|sheet|can|"
+    r"(?:pinch|dash|handful|knob|pack|splash|drizzle|dollop|glug|bunch|sprig|squeeze|squirt|scoop|thumb|drop|slice|sheet|can|"
     r"tin|packet|jar|bag|clove|"
     r"pinches|sprigs)\s+\S|\w+\.?\s+of\s+\S",
     re.IGNORECASE,

@@ -14,6 +14,7 @@ from kitchen.domain.line_ends import amount_at_end
 from kitchen.domain.line_headings import heading_of
 from kitchen.domain.line_measures import Measure, read_bare_unit, read_measure, stands_alone
 from kitchen.domain.line_names import read_name
+from kitchen.domain.line_preparation import split_before
 from kitchen.domain.line_units import CONTAINERS
 from kitchen.domain.units import UNITS, find_unit
 
@@ -138,7 +139,7 @@ def _without_amount(plain: str, vague: re.Match[str], line: ParsedLine) -> Parse
     """Keep "a few sprigs of" as it is; the unit is known though nobody counted."""
     unit = find_unit(vague["unit"]) if vague["unit"] else None
     line = replace(line, unit=unit.key if unit else "", unit_word=vague["unit"] if unit else "", note=vague.group().strip())
-    return _named(plain[vague.end() :], line)
+    return _count_after(_named(plain[vague.end() :], line), counted=True)
 
 
 def _hedge_words(typed: str) -> str:
@@ -175,9 +176,12 @@ _ALSO_NOTE = re.compile(
 )
 # "(1 packet) dried yeast", "each of parsley and chives": words between the amount and the food.
 _ASIDE = re.compile(
-    r"(?:[(\[](?P<words>[^()\[\]]*)[)\]][\s,]*)?(?:each\b[\s:,]*)?(?:of\s+(?:the\s+(?!\w+$))?(?:each\s*:?\s+)?)?(?=\S)",
+    r"(?:[(\[](?P<words>[^()\[\]]*)[)\]][\s,]*)?(?:(?:each|ea)\b\.?[\s:,]*)?(?:of\s+(?:the\s+(?!\w+$))?(?:each\s*:?\s+)?)?(?:(?:your|any)\s+favou?rite\s+)?(?=\S)",
     re.IGNORECASE,
 )
+
+
+_BETWEEN_AMOUNTS = re.compile(rf"(?<=[a-zA-Z.])\s*[/;,]\s*(?=[\d{_F}])")
 
 
 def _after_amount(plain: str, measure: Measure, line: ParsedLine) -> ParsedLine:
@@ -199,12 +203,12 @@ def _after_amount(plain: str, measure: Measure, line: ParsedLine) -> ParsedLine:
     aside = _ASIDE.match(rest)
     if aside:
         rest, line = rest[aside.end() :], replace(line, note=_join_notes(line.note, aside["words"] or ""))
-    return _named(rest, replace(line, also=tuple(also)), listed=bool(aside and "each" in aside.group().lower()))
+    return _named(rest, replace(line, also=tuple(also)), listed=bool(aside and "ea" in aside.group().lower()))
 
 
 def _given_amount(found: re.Match[str], line: ParsedLine, also: list[AmountFacts]) -> ParsedLine | None:
     """Keep an amount given beside the first one: in ``also``, or as the size of one piece ("150 g each", "1 can (400 g)")."""
-    pieces = [piece for piece in re.split(r"\s*[/;,]\s*(?=\D*\d+\s*[^\W\d])", found["inside"]) if piece]
+    pieces = [piece for piece in _BETWEEN_AMOUNTS.split(found["inside"]) if piece]
     measures = [read_measure(piece) for piece in pieces]
     if any(m is None or not m.unit or m.end != len(piece) for m, piece in zip(measures, pieces, strict=True)):
         return None
@@ -236,8 +240,9 @@ def _named(rest: str, line: ParsedLine, *, listed: bool = False) -> ParsedLine:
 
 def _list_of(rest: str, bought: str) -> tuple[str, str, list[str], str]:
     """Keep "salt, pepper and sugar" whole behind "1/2 tsp each"."""
-    if "," in rest and re.search(r",[^,]*\b(?:and|&)\b", rest):
-        return rest, "", [], ""
+    if "," in rest and re.search(r",[^,]*(?:\band\b|&)", rest):
+        name, done = split_before(rest, bought)
+        return name, "", [], done
     return read_name(rest, counted=True, bought=bought)
 
 
@@ -263,9 +268,9 @@ def _or_two(line: ParsedLine) -> ParsedLine:
     return replace(line, high=Fraction(2 if found[1] == "two" else 3), note=line.note[found.end() :])
 
 
-def _count_after(line: ParsedLine) -> ParsedLine:
-    """Read "3 garlic cloves" as three cloves of garlic."""
-    if line.unit or line.low is None:
+def _count_after(line: ParsedLine, *, counted: bool = False) -> ParsedLine:
+    """Read "3 garlic cloves" as three cloves of garlic; so too behind "a few"."""
+    if line.unit or not (counted or line.low is not None):
         return line
     found = line_words.COUNT_AFTER.match(line.name)
     unit = find_unit(found["unit"]) if found else None
