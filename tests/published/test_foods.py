@@ -1,5 +1,6 @@
 """The reference table against USDA SR28 and against rules that hold for any food."""
 
+from collections import Counter
 from fractions import Fraction
 
 import pytest
@@ -69,10 +70,51 @@ def test_energy_follows_the_general_atwater_factors(food):
     assert atwater_kcal(food) == pytest.approx(food.energy_kcal, rel=0.10)
 
 
-def test_most_foods_of_all_kinds_follow_them_too():
-    known = [food for food in FOODS.values() if food.energy_kcal >= 20 and food.name not in NOT_ALL_PROXIMATES]
-    near = [food for food in known if abs(atwater_kcal(food) - food.energy_kcal) <= 0.10 * food.energy_kcal]
-    assert len(near) > len(known) / 2
+def with_alcohol_kcal(food) -> float:
+    """What is missing to 100 g of a drink or an extract is taken for alcohol, at 7 kcal/g."""
+    alcohol_g = 100 - proximates_g(food) if food.name in ALCOHOLIC else 0.0
+    return atwater_kcal(food) + 7 * alcohol_g
+
+
+ALCOHOLIC = {"vanilla extract", "beer", "red wine", "white wine", "spirits"}
+# Published with lower factors of their own (USDA Handbook 74): fibre, organic acids and the protein of plants give less. How many
+# of the aisle's foods lie apart: 26 of 34 spices, 11 of 12 dried fruits, and few of the others.
+APART_BY_AISLE = {
+    "spices": 26,
+    "dried fruit and vegetables": 11,
+    "baking": 8,
+    "sauces and condiments": 7,
+    "fruit": 5,
+    "tins and jars": 3,
+    "fresh herbs": 2,
+    "vegetables": 2,
+    "chilled": 1,
+    "dried stores": 1,
+    "frozen": 1,
+}
+# Acetic acid gives 3.5 kcal/g and is none of the five proximates.
+VINEGARS = {"balsamic vinegar", "cider vinegar", "red wine vinegar", "white vinegar"}
+
+
+@pytest.mark.parametrize("name", sorted(ALCOHOLIC - {"vanilla extract"}))
+def test_alcohol_gives_seven_kilocalories_a_gram(name):
+    """General Atwater factor for alcohol, USDA Handbook 74 (1973): 7 kcal/g."""
+    food = FOODS[name]
+    assert with_alcohol_kcal(food) == pytest.approx(food.energy_kcal, rel=0.05, abs=2)
+
+
+def test_most_foods_follow_the_general_factors_and_the_others_lie_in_known_groups():
+    """4, 9, 4 and 7 kcal/g against USDA SR28: 85 % of the whole table within 10 % or 10 kcal."""
+    far = [food for food in FOODS.values() if abs(with_alcohol_kcal(food) - food.energy_kcal) > max(10, 0.10 * food.energy_kcal)]
+    assert 1 - len(far) / len(FOODS) >= 0.85
+    assert Counter(food.aisle for food in far) == APART_BY_AISLE
+    assert {food.name for food in far if with_alcohol_kcal(food) < food.energy_kcal} == VINEGARS
+
+
+def test_all_proximates_are_near_100_g_but_for_the_listed():
+    """USDA SR28: over the whole table, not only the plain foods."""
+    far = {food.name for food in FOODS.values() if abs(proximates_g(food) - 100) > 2}
+    assert far <= NOT_ALL_PROXIMATES
 
 
 def test_no_food_holds_more_energy_than_pure_fat():
@@ -122,6 +164,50 @@ def test_butter_by_the_spoon_and_the_cup():
     assert grams(Fraction(1), "tbsp", butter) == pytest.approx(14.2, abs=0.05)
     assert grams(Fraction(1), "cup", butter) == pytest.approx(227, abs=0.1)
     assert grams(Fraction(1), "stick", butter) == 113
+
+
+@pytest.mark.parametrize(
+    ("name", "unit", "words", "g"),
+    [
+        ("onion", "cup", "chopped", 160),
+        ("onion", "tbsp", "chopped", 10),
+        ("onion", "", "", 110),
+        ("carrot", "cup", "chopped", 128),
+        ("cheddar", "cup", "shredded", 113),
+        ("grated parmesan", "cup", "", 100),
+        ("grated parmesan", "tbsp", "", 5),
+        ("soured cream", "tbsp", "", 12),
+        ("soured cream", "cup", "", 230),
+        ("fresh basil", "cup", "whole leaves", 24),
+        ("fresh basil", "tbsp", "chopped", 2.65),
+        ("skimmed milk powder", "cup", "", 120),
+        ("skimmed milk powder", "tbsp", "", 4.6),
+        ("plain flour", "cup", "", 125),
+        ("white sugar", "cup", "", 200),
+        ("brown sugar", "cup", "packed", 220),
+        ("honey", "tbsp", "", 21),
+        ("long-grain rice", "cup", "", 185),
+        ("tomato", "cup", "chopped", 180),
+        ("tomato", "cup", "sliced", 180),
+        ("white cabbage", "cup", "shredded", 70),
+        ("white mushrooms", "cup", "sliced", 70),
+        ("sourdough bread", "slice", "very large", 139),
+        ("almonds", "cup", "whole", 143),
+        ("garlic", "clove", "", 3),
+        ("celery", "stalk", "", 40),
+    ],
+)
+def test_household_weights_as_published(name, unit, words, g):
+    """USDA SR28, household weights."""
+    assert grams(Fraction(1), unit, FOODS[name].facts(), words) == pytest.approx(g, rel=0.01)
+
+
+def test_a_cup_with_words_weighs_as_the_cup_from_which_the_density_was_taken():
+    """One figure of USDA SR28 kept in two places: grams of a cup, and grams of a millilitre (a cup is 236.588 mL)."""
+    cups = [(food, weight.g) for food in FOODS.values() for weight in food.weights if weight.unit == "cup"]
+    assert len(cups) > 80
+    for food, g in cups:
+        assert food.g_per_ml * 236.588 == pytest.approx(g, rel=0.005, abs=0.06), food.name
 
 
 @pytest.mark.parametrize(
