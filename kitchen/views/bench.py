@@ -11,6 +11,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from kitchen.cards import Attention, registered
+from kitchen.domain.address_words import says_nothing
 from kitchen.forms.shelving import SideForm
 from kitchen.models import Recipe, Revision
 from kitchen.page import PageFrame
@@ -63,6 +64,7 @@ def recipe_bench(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     context = {
         "recipe": recipe,
         "newest": newest,
+        "plain_address": says_nothing(recipe.slug, recipe.title),
         "stories": stories,
         "links": [link for card in registered() for link in card.recipe_links(recipe, newest)],
         "sides": recipe.sides.select_related("side").order_by("side__title"),
