@@ -242,7 +242,7 @@ def filling_words(found: Filling) -> str:
     why = f" of what swells or foams ({volume.expands[0]})" if swells else ""
     holds = f"{food}{gap} is more than the {_litres(found.limit_ml)} that {_article(vessel)} may hold{why}"
     if found.batches is None:
-        return f"{holds}: it does not fit in any sensible number of batches. Take a larger one."
+        return f"{holds}, and {MOST_BATCHES} batches are not enough. Take a larger one; the figures here are as if it fitted."
     return f"{holds}: cook it in {found.batches} equal batches, one after the other."
 
 
@@ -256,7 +256,7 @@ def unknown_words(volume: FoodVolume) -> str:
 
 
 def _article(vessel: Vessel) -> str:
-    return vessel.name if vessel.own else f"a{'n' if vessel.name[:1] in 'aeio8' else ''} {vessel.name}"
+    return f"a{'n' if vessel.name[:1] in 'aeio8' else ''} {vessel.name}"
 
 
 def _litres(volume_ml: float) -> str:
