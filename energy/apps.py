@@ -10,8 +10,11 @@ class EnergyConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        """Put the energy card into the kitchen's registry."""
+        """Put the energy card and archivist into the kitchen’s registries."""
+        from energy.archive import EnergyArchivist
         from energy.cards import EnergyCard
+        from kitchen.archivists import register_archivist
         from kitchen.cards import register
 
         register(EnergyCard())
+        register_archivist(EnergyArchivist())

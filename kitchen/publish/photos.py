@@ -24,6 +24,7 @@ SMALL_PX = 640
 JPEG_QUALITY = 82
 WEBP_QUALITY = 78
 DEEP_QUALITY = 92
+NOTES = frozenset({"exif", "xmp", "icc_profile", "comment", "photoshop"})
 _one_at_a_time = threading.Lock()
 
 Files = dict[str, bytes]
@@ -138,3 +139,14 @@ def _webp(image: Image.Image, quality: int) -> bytes:
     out = io.BytesIO()
     _bare(image).save(out, "WEBP", quality=quality, method=3)
     return out.getvalue()
+
+
+def is_plain_photo(content: bytes, name: str) -> bool:
+    """Whether a file is a photo as they are made here: the kind that its name says, of a sane size, and without any notes."""
+    kind = "WEBP" if name.endswith(".webp") else "JPEG"
+    try:
+        image = Image.open(io.BytesIO(content), formats=(kind,))
+        image.load()
+    except (OSError, ValueError, SyntaxError, EOFError, Image.DecompressionBombError):
+        return False
+    return max(image.size) <= DEEP_LONG_PX and not NOTES & image.info.keys()

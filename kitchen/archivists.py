@@ -1,0 +1,100 @@
+"""Archivists: the small contract through which other apps put their rows into a packed library, and take them out again.
+
+The kitchen knows no archivist by name. An app registers one in ``AppConfig.ready()``. What it packs is plain JSON: rows that
+belong to no recipe in one document, and for each recipe another one. Rows are told apart by what they say (a name, a moment),
+never by their numbers in a table, which differ from site to site.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import TYPE_CHECKING, Any
+
+from kitchen.domain.archive import Document, FoodLink
+
+if TYPE_CHECKING:
+    from kitchen.models import Food, Recipe
+
+
+class ArchiveRefused(ValueError):
+    """The archive cannot be unpacked; the message says why and what to do. Nothing was written."""
+
+
+@dataclass
+class Account:
+    """What unpacking came to, or would come to: rows added and found here already, by kind, and what else is to be said."""
+
+    added: Counter[str] = field(default_factory=Counter)
+    same: Counter[str] = field(default_factory=Counter)
+    said: list[str] = field(default_factory=list)
+
+    @property
+    def nothing_new(self) -> bool:
+        """Whether everything was here already."""
+        return not +self.added
+
+
+@dataclass(frozen=True)
+class Desk:
+    """What an archivist has at hand while it unpacks: who unpacks and when, the account, and how to find a food.
+
+    ``fresh`` is true for a kitchen that had no recipes before: it may take over settings, too.
+    """
+
+    by: Any
+    at: datetime
+    account: Account
+    food: Callable[[FoodLink], Food | None]
+    fresh: bool = False
+
+
+class Archivist:
+    """What an app registers. ``slug`` is the app's name in the archive: lower-case letters and hyphens."""
+
+    slug: str = ""
+
+    def pack(self) -> Document:
+        """Return the app's rows that belong to no recipe, as plain JSON."""
+        raise NotImplementedError
+
+    def pack_recipe(self, recipe: Recipe) -> Document | None:
+        """Return what the app keeps of one recipe, or None; in a constant number of queries."""
+        return None
+
+    def unpack(self, held: Document, desk: Desk) -> Any:
+        """Add what ``pack`` returned elsewhere and is not here yet, and return what ``unpack_recipe`` needs.
+
+        Raises
+        ------
+        ArchiveRefused
+            If a value makes no sense; the message names it.
+        UnreadableRecord
+            If a field is missing or of the wrong kind.
+        """
+        raise NotImplementedError
+
+    def unpack_recipe(self, held: Document, recipe: Recipe, brought: Any, desk: Desk) -> None:
+        """Add what ``pack_recipe`` returned elsewhere and is not here yet; ``brought`` is what ``unpack`` returned."""
+        raise NotImplementedError
+
+
+_registered: dict[str, Archivist] = {}
+
+
+class ArchivistAlreadyRegistered(RuntimeError):
+    """Two archivists want the same name."""
+
+
+def register_archivist(archivist: Archivist) -> None:
+    """Add an archivist to the registry; raises ArchivistAlreadyRegistered for a name that is taken."""
+    if archivist.slug in _registered:
+        raise ArchivistAlreadyRegistered(f"an archivist of the name {archivist.slug!r} is registered already")
+    _registered[archivist.slug] = archivist
+
+
+def archivists() -> Iterator[Archivist]:
+    """Yield the archivists in the order of their names."""
+    yield from (_registered[slug] for slug in sorted(_registered))
