@@ -153,7 +153,9 @@ def test_a_card_with_room_tells_the_food_energy_and_a_full_one_does_not(pot, own
     assert "A serving holds, estimated: 788 kcal, protein 53 g" in told("/r/stew/card.pdf")
     chilli = Food.objects.get(name="chilli")
     for number in range(9):
-        add_line(pot, f"a rather long name of a chilli, number {number} of many kinds, cut small and fried for long enough", chilli)
+        add_line(
+            pot, f"a rather long name of a chilli, number {number} of many kinds, cut small and fried for long enough", chilli
+        )
     Step.objects.filter(text__startswith="Leave").update(text="Leave it alone, and watch the valve. " * 20)
     publish(pot, owner, noon)
     assert "A serving holds" not in told("/r/stew/card.pdf")
