@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from kitchen.domain.allergens import BY_KEY
 from kitchen.domain.compare import LineRow, line_rows, plain_number, stage_label, step_rows
 from kitchen.domain.facts import LineFacts, RecipeFacts, StepFacts
 
@@ -42,6 +43,7 @@ def what_changed(before: RecipeFacts, after: RecipeFacts) -> tuple[str, ...]:
         *_line_changes(before, after),
         *_step_changes(before.steps, after.steps),
         *_side_changes(before, after),
+        *_allergen_changes(before, after),
     )
 
 
@@ -98,6 +100,17 @@ def _order_changes(rows: tuple[LineRow, ...]) -> list[str]:
         if row.moved_part
     ]
     return said + ["The ingredients stand in another order."] * any(row.moved and not row.moved_part for row in rows)
+
+
+def _allergen_changes(before: RecipeFacts, after: RecipeFacts) -> list[str]:
+    if not before.allergens_told or not after.allergens_told:
+        return []
+    new, gone = (
+        ", ".join(BY_KEY[key].words for key in one.allergens if key not in other.allergens and key in BY_KEY)
+        for one, other in ((after, before), (before, after))
+    )
+    said = [f"{words} {'is' if ',' not in words else 'are'} {what}" for words, what in ((new, "on"), (gone, "off")) if words]
+    return [f"Allergens: {sentence} the list now." for sentence in said]
 
 
 def _step_changes(old: tuple[StepFacts, ...], new: tuple[StepFacts, ...]) -> list[str]:

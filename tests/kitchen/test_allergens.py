@@ -291,6 +291,15 @@ def test_saying_it_twice_is_nothing_new_to_publish(pot, owner, noon):
         publish(pot, owner, noon)
 
 
+def test_before_publishing_the_cook_reads_what_is_on_the_list_and_what_is_off_it(pot, owner, noon, owner_client):
+    say_allergens(recipe=pot, added=["milk"], removed=[], at=noon)
+    publish(pot, owner, noon)
+    say_allergens(recipe=pot, added=["sesame", "lupin"], removed=[], at=noon)
+    page = owner_client.get("/bench/recipes/stew/publish/").content.decode()
+    assert "Allergens: sesame, lupin are on the list now." in page
+    assert "Allergens: milk is off the list now." in page
+
+
 def test_only_who_may_edit_comes_in(pot, other_client, stranger_client):
     for method in ("get", "post"):
         assert getattr(other_client, method)(BENCH).status_code == 404
