@@ -71,16 +71,16 @@ SURE = {
 }
 READ_THE_LABEL = {
     "wheat?": """
-        baking powder, barbecue sauce, beef jerky, beef stock, beef stock cube, beer, breakfast sausage, chicken stock,
-        condensed chicken broth, condensed tomato soup, corn tortilla, frankfurter, Italian sausage, mustard powder,
-        onion soup mix, oyster sauce, rice noodles, smoked sausage, stock cube, stock powder, vegetable stock, yellow
-        mustard
+        baking powder, barbecue sauce, beef dripping, beef jerky, beef stock, beef stock cube, beer, breakfast sausage,
+        chicken stock, condensed chicken broth, condensed tomato soup, corn tortilla, frankfurter, Italian sausage,
+        mustard powder, onion soup mix, oyster sauce, rice noodles, smoked sausage, stock cube, stock powder, vegetable
+        stock, yellow mustard
     """,
     "gluten?": """
-        baking powder, barbecue sauce, beef jerky, beef stock, beef stock cube, breakfast sausage, chicken stock,
-        condensed chicken broth, condensed tomato soup, corn tortilla, frankfurter, Italian sausage, miso, mustard
-        powder, onion soup mix, oyster sauce, rice noodles, smoked sausage, stock cube, stock powder, sweet pickle
-        relish, vegetable stock, Worcestershire sauce, yellow mustard
+        baking powder, barbecue sauce, beef dripping, beef jerky, beef stock, beef stock cube, breakfast sausage,
+        chicken stock, condensed chicken broth, condensed tomato soup, corn tortilla, frankfurter, Italian sausage,
+        miso, mustard powder, onion soup mix, oyster sauce, rice noodles, smoked sausage, stock cube, stock powder,
+        sweet pickle relish, vegetable stock, Worcestershire sauce, yellow mustard
     """,
     "eggs?": """
         burger bun, crisp chow mein noodles, grated parmesan, marshmallows, parmesan, pasta, plain bagel, prepared
@@ -189,7 +189,7 @@ OBVIOUS = {
     "celery": (r"celery|celeriac", set()),
     "mustard": (r"mustard", set()),
     "sesame": (r"sesame|tahini|hummus|houmous", set()),
-    "sulphites": (r"wine|wine vinegar|balsamic", set()),
+    "sulphites": (r"wine|wine vinegar|balsamic", {"white vinegar"}),
     "lupin": (r"lupins?", set()),
     "molluscs": (r"clams?|mussels?|scallops?|squid|calamari|octopus|oysters?|snails?", set()),
 }
