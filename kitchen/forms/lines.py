@@ -9,8 +9,9 @@ from django.core.exceptions import ValidationError
 from django.urls import reverse
 
 from kitchen.domain.reading import LineReading
+from kitchen.domain.simmering import proposed_loss_ml
 from kitchen.domain.units import UNITS
-from kitchen.forms.numbers import AmountField
+from kitchen.forms.numbers import AmountField, NumberField
 from kitchen.models import SCALING_RULES, Food, Line
 from kitchen.queries import food_named
 
@@ -39,18 +40,20 @@ class LineForm(forms.Form):
         label="Food in the table",
         max_length=120,
         required=False,
-        help_text="Type some letters and choose below. Its weights and prices are used. Leave empty for none.",
+        help_text="Type some letters and choose below. Leave empty for none.",
         widget=forms.TextInput({"autocomplete": "off", "dir": "auto"}),
     )
     chosen = forms.CharField(max_length=18, required=False)
     note = forms.CharField(max_length=200, required=False, widget=forms.TextInput({"dir": "auto"}))
     rule = forms.ChoiceField(label="How it scales", choices=SCALING_RULES)
+    evaporated_ml = NumberField(low=0, high=50_000, label="Boils off in one batch, mL", required=False)
     to_taste = forms.BooleanField(label="to taste", required=False)
     optional = forms.BooleanField(label="optional", required=False)
 
     def __init__(self, *args: Any, line: Line, own: bool = False, **kwargs: Any) -> None:
         self.line, self.own = line, own
         super().__init__(*args, prefix=f"line-{line.pk}", initial=_initial(line), **kwargs)
+        self.fields["evaporated_ml"].help_text = _loss_words(line)
         for field in self.fields.values():
             field.widget.attrs["form"] = "line-form"
         self.fields["food"].widget.attrs |= self._search_as_typed()
@@ -106,7 +109,22 @@ class LineForm(forms.Form):
         also = tuple(self.line.also)
         high = data["low"] if data["high"] is None else data["high"]
         said = {name: data[name] for name in ("low", "unit", "name", "note", "rule", "optional", "to_taste")}
-        return LineReading(**said, **kept, high=high, also=also, food=data["chosen"] or data["food"])
+        lost = data["evaporated_ml"] if data["rule"] == "simmer" else None
+        food = data["chosen"] or data["food"]
+        return LineReading(**said, **kept, high=high, also=also, food=food, evaporated_ml=None if lost is None else float(lost))
+
+    @property
+    def may_simmer(self) -> bool:
+        """Whether the line is measured like a liquid, so that what boils off is worth asking."""
+        unit = UNITS.get(self["unit"].value() or "")
+        return self["rule"].value() == "simmer" or (unit is not None and unit.dimension == "volume")
+
+
+def _loss_words(line: Line) -> str:
+    """Return what the field is for, with a proposal from the minutes that the method boils in an open pan."""
+    proposal = proposed_loss_ml(list(line.part.revision.steps.all()))
+    about = "Counts for a liquid that simmers in an open pan: an open boil loses about 250 mL in ten minutes"
+    return f"{about}. By the steps, about {proposal:g} mL." if proposal else f"{about}, nearly none under a lid."
 
 
 def _initial(line: Line) -> dict[str, Any]:
@@ -118,6 +136,7 @@ def _initial(line: Line) -> dict[str, Any]:
         "food": line.food.name if line.food is not None else "",
         "note": line.note,
         "rule": line.rule,
+        "evaporated_ml": line.evaporated_ml,
         "to_taste": line.to_taste,
         "optional": line.optional,
     }
