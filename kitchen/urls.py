@@ -5,6 +5,7 @@ from django.urls import URLPattern, path, re_path
 from kitchen.views import (
     accounts,
     allergens,
+    archive,
     bench,
     clash,
     editor,
@@ -41,6 +42,9 @@ bench_paths: list[URLPattern] = [
     path("bench/cooks/", accounts.cooks, name="cooks"),
     path("bench/cooks/<int:number>/link/", accounts.cook_new_link, name="cook-link"),
     path("bench/settings/", settings.site_settings, name="site-settings"),
+    path("bench/archive/", archive.archive, name="archive"),
+    path("bench/archive/pack/", archive.archive_pack, name="archive-pack"),
+    path("bench/archive/unpack/", archive.archive_unpack, name="archive-unpack"),
     path("bench/", bench.bench, name="bench"),
     path("bench/recipes/new/", editor.recipe_new, name="recipe-new"),
     path("bench/recipes/import/", importing.recipe_import, name="recipe-import"),

@@ -12,5 +12,10 @@ register = template.Library()
 @register.filter
 def counted(counts: Mapping[str, int]) -> str:
     """Return "1 recipe, 2 revisions" of what was counted; kinds with none are left out."""
-    said = [f"{count} {kind.removesuffix('s') if count == 1 else kind}" for kind, count in counts.items() if count > 0]
-    return ", ".join(said)
+    return ", ".join(f"{count} {one_of(kind) if count == 1 else kind}" for kind, count in counts.items() if count > 0)
+
+
+@register.filter
+def one_of(kind: str) -> str:
+    """Return the word for one of a kind: "recipe" of "recipes"."""
+    return "set of site words" if kind == "site words" else kind.removesuffix("s")

@@ -25,7 +25,14 @@ OPEN_TO_STRANGERS = {
     "energy:how-measured",
     "energy:method",
 }
-OWNERS_ALONE = {"kitchen:cooks", "kitchen:cook-link", "kitchen:site-settings"}
+OWNERS_ALONE = {
+    "kitchen:cooks",
+    "kitchen:cook-link",
+    "kitchen:site-settings",
+    "kitchen:archive",
+    "kitchen:archive-pack",
+    "kitchen:archive-unpack",
+}
 
 
 @pytest.fixture
