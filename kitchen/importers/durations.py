@@ -102,6 +102,18 @@ def _words(text: str) -> float | None:
     return sum(_counted(match["high"] or match["number"]) * _unit_min(match["unit"].lower()) for match in found)
 
 
+def is_only_a_length(text: str) -> bool:
+    """Say whether a text is a length of time and nothing else.
+
+    Examples
+    --------
+    >>> [is_only_a_length(text) for text in ("about 1 hour and 10 min", "35 minutes, then cool", "soon")]
+    [True, False, False]
+    """
+    rest, found = _WORD.subn("", text)
+    return bool(found) and not re.sub(r"about|approx\.?|around|and|[\s,.~+]", "", rest, flags=re.IGNORECASE)
+
+
 def _counted(words: str) -> float:
     words = words.lower().strip()
     if words in _NUMBERS:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 
-from kitchen.importers.durations import read_minutes, read_times
+from kitchen.importers.durations import is_only_a_length, read_minutes, read_times
 from kitchen.importers.found import ReadTimes, ReadYield
 from kitchen.importers.yields import read_yield
 
@@ -68,12 +69,15 @@ _LABEL_ALONE = re.compile(
     r"|ing)|total|ready\s+in)(?:\s+time)?))\s*:?",
     re.IGNORECASE,
 )
+_OF_TIME = r"prep(?:aration)?|active|hands[- ]on|cook(?:ing)?|bak(?:e|ing)|total|ready\s+in|takes|start\s+to\s+finish"
 _TIME = re.compile(
-    r"\b(?P<kind>prep(?:aration)?|active|hands[- ]on|cook(?:ing)?|bak(?:e|ing)|total|ready\s+in|takes"
-    r"|start\s+to\s+finish)(?:\s+time)?\s*(?:is\s+)?[:=–-]?\s*"
+    rf"\b(?P<kind>{_OF_TIME})(?:\s+time\s*(?:is\s+)?[:=–-]?|\s*[:=–-])\s*"
     r"(?=(?P<said>(?:about\s+|approx\.?\s+)?(?:\d|[½¼¾]|an?\s+hour|half\s+an)[^|•·:;]{0,40}))",
     re.IGNORECASE,
 )
+# Without the word "time" and without a colon it could be a step: "Bake 35 minutes, then cool".
+_BARE_TIME = re.compile(rf"(?:^|[|•·(]\s*)(?P<kind>{_OF_TIME})\s+(?P<said>[^|•·()]{{2,40}}?)\s*(?=$|[|•·()])", re.IGNORECASE)
+_NEXT_LABEL = re.compile(r",\s*(?=[a-z])|\b(?:prep|cook|total|serves|servings)\b", re.IGNORECASE)
 _WHICH = {"p": "prep", "a": "prep", "h": "prep", "c": "cook", "b": "cook"}
 _LONGEST_FACT = 160
 
@@ -123,15 +127,24 @@ def times_in(lines: list[str]) -> ReadTimes:
     for line in lines:
         if len(line) > _LONGEST_FACT:
             continue
-        for match in _TIME.finditer(line):
-            said = re.split(
-                r",\s*(?=[a-z])|\b(?:prep|cook|total|serves|servings)\b", match["said"], maxsplit=1, flags=re.IGNORECASE
-            )[0]
-            if read_minutes(said) is not None:
-                found[_WHICH.get(match["kind"][0].lower(), "total")].append(said)
+        for kind, said in _times_of(line):
+            found[_WHICH.get(kind[0].lower(), "total")].append(said)
     return read_times(found["prep"], found["cook"], found["total"])
+
+
+def _times_of(line: str) -> Iterator[tuple[str, str]]:
+    """Yield what a line says about times: the kind and the length."""
+    for match in _TIME.finditer(line):
+        said = _NEXT_LABEL.split(match["said"], maxsplit=1)[0]
+        if read_minutes(said) is not None:
+            yield match["kind"], said
+    for match in _BARE_TIME.finditer(line):
+        if is_only_a_length(match["said"]):
+            yield match["kind"], match["said"]
 
 
 def is_fact(line: str) -> bool:
     """Say whether a short line gives nothing but a yield or times."""
-    return len(line) <= _LONGEST_FACT and bool(_YIELD.match(line) or _YIELD_ALONE.fullmatch(line) or _TIME.match(line))
+    if len(line) > _LONGEST_FACT:
+        return False
+    return bool(_YIELD.match(line) or _YIELD_ALONE.fullmatch(line) or _TIME.match(line)) or any(_times_of(line))

@@ -48,7 +48,7 @@ def read_json(text: str) -> list[Any]:
         raise TooDeep("nested too deep") from None
     except ValueError:
         pass
-    if "&quot;" in text or "&#34;" in text or "&#034;" in text:
+    if any(quote in text for quote in ("&quot;", "&amp;quot;", "&#34;", "&#034;")):
         plain = _unwrapped(html.unescape(html.unescape(text)) if "&amp;quot;" in text else html.unescape(text))
         try:
             return _strict(plain)

@@ -11,6 +11,8 @@ from kitchen.importers.markup import Document, Element
 from kitchen.importers.properties import plain_key
 
 MOST_DEEP = 8
+MOST_REFERRED = 2000
+MOST_READ = 20_000
 _ADDRESSES = frozenset(("url", "image", "photo", "thumbnailurl", "contenturl", "mainentityofpage"))
 # microformats2 h-recipe and the older hRecipe: class names and the properties that they stand for.
 _CLASSES = {
@@ -103,6 +105,7 @@ class _Reader:
 
     def __init__(self, page: Document, dialect: _Dialect) -> None:
         self.page, self.dialect = page, dialect
+        self.left = MOST_READ
         self.types: dict[int, str] = {}
         self.owned: defaultdict[int, list[int]] = defaultdict(list)
         owners: list[int] = []
@@ -122,7 +125,10 @@ class _Reader:
 
     def node(self, number: int, kind: str, depth: int) -> dict[str, Any]:
         found: dict[str, Any] = {"@type": kind}
-        for inner in [*self.owned[number], *self._referred(number)]:
+        for inner in [*self.owned[number], *([] if depth else self._referred(number))]:
+            self.left -= 1
+            if self.left < 0:
+                break
             names = self.dialect.names(self.page.elements[inner])
             for name in names:
                 value = self._value(inner, name, depth)
@@ -137,9 +143,10 @@ class _Reader:
             return []
         tops = [place for place, element in enumerate(self.page.elements) if element.attributes.get("id") in wanted]
         found = []
-        for top in tops:
-            inside = [place for place in (top, *self.page.inside(top)) if self.dialect.names(self.page.elements[place])]
-            scopes = [place for place in inside if place in self.types]
+        for top in tops[:MOST_DEEP]:
+            around = (top, *self.page.inside(top)[:MOST_REFERRED])
+            inside = [place for place in around if self.dialect.names(self.page.elements[place])]
+            scopes = [place for place in inside if place in self.types][:MOST_DEEP]
             found += [place for place in inside if not any(place in self.page.inside(scope) for scope in scopes)]
         return found
 

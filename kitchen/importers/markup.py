@@ -16,6 +16,7 @@ from kitchen.importers.tags import BLOCKS, CLOSES, INLINE, RAW, UNSEEN, VOID
 
 MOST_ELEMENTS = 200_000
 MOST_OPEN = 400
+MOST_TOKENS_READ = 3_000_000
 MOST_ATTRIBUTES = 200
 MOST_LOOKED_UP = 12
 LONGEST_TEXT = 200_000
@@ -51,6 +52,7 @@ class Document:
     tokens: list[str | int] = field(default_factory=list)
     scripts: list[tuple[dict[str, str], str]] = field(default_factory=list)
     cut: bool = False
+    patience: int = MOST_TOKENS_READ
 
     def inside(self, number: int) -> range:
         """Return the numbers of the elements inside one."""
@@ -61,8 +63,15 @@ class Document:
         return " ".join(self.lines(number))
 
     def lines(self, number: int) -> list[str]:
-        """Return the lines of an element's text, as its blocks and line breaks part them."""
+        """Return the lines of an element's text, as its blocks and line breaks part them.
+
+        Elements inside each other could be asked for the same text again and again: a page that has been read over too often by
+        that answers nothing more.
+        """
         element = self.elements[number]
+        self.patience -= element.last - element.first
+        if self.patience < 0:
+            return []
         return [line for _, line in self.blocks(element.first, element.last)]
 
     def blocks(self, first: int = 0, last: int | None = None) -> Iterator[tuple[int, str]]:

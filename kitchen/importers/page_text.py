@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import islice
 
 from kitchen.domain.lines import parse_line
 from kitchen.importers.found import ReadPart, ReadRecipe, ReadStep
@@ -17,6 +18,7 @@ from kitchen.importers.wording import one_line, without_bullet
 
 MOST_BLOCKS = 20_000
 MOST_GATHERED = 400
+MOST_HEADINGS = 30
 _AROUND = 60
 _ASIDE = frozenset(("nav", "footer", "aside", "form", "dialog", "title"))
 _TAIL = re.compile(r"\s+[|–—•»:-]+\s+[^|–—•»]{1,60}$")
@@ -116,14 +118,17 @@ def _is_strong(page: Document, number: int, line: str) -> bool:
 def _ingredients_at(blocks: list[Block]) -> int | None:
     """Return the place of the heading under which the most lines begin with amounts."""
     best, most = None, 0
-    for place, block in enumerate(blocks):
-        if kind_of(block.text) == "ingredients":
-            amounts = sum(
-                parse_line(each.text).low is not None for each in blocks[place + 1 : place + 13] if len(each.text) <= 120
-            )
-            if amounts > most:
-                best, most = place, amounts
+    for place in _headings_of(blocks, "ingredients"):
+        near = (block.text for block in blocks[place + 1 : place + 13] if len(block.text) <= 120)
+        amounts = sum(parse_line(text).low is not None for text in near)
+        if amounts > most:
+            best, most = place, amounts
     return best
+
+
+def _headings_of(blocks: list[Block], kind: str, start: int = 0) -> list[int]:
+    """Return the places of the first headings of a kind."""
+    return list(islice((place for place in range(start, len(blocks)) if kind_of(blocks[place].text) == kind), MOST_HEADINGS))
 
 
 def _parts(blocks: list[Block], start: int) -> tuple[ReadPart, ...]:
@@ -149,13 +154,12 @@ def _parts(blocks: list[Block], start: int) -> tuple[ReadPart, ...]:
 def _steps(blocks: list[Block], start: int) -> tuple[ReadStep, ...]:
     """Return the steps under the heading of the method that follows the ingredients; of several headings the fullest."""
     best: tuple[ReadStep, ...] = ()
-    for place in range(start, len(blocks)):
-        if kind_of(blocks[place].text) == "method" and place + 1 < len(blocks):
-            found = _steps_under(blocks, place)
-            if _words(found) > _words(best):
-                best = found
-            if best and place - start > MOST_GATHERED:
-                break
+    for place in _headings_of(blocks, "method", start):
+        if best and place - start > MOST_GATHERED:
+            break
+        found = _steps_under(blocks, place)
+        if _words(found) > _words(best):
+            best = found
     return best
 
 
@@ -212,7 +216,7 @@ def _in_boxes(page: Document, named: re.Pattern[str], kind: str) -> list[str]:
 
 def page_title(page: Document) -> str:
     """Return the title of a page's recipe: its only large heading, else what it calls itself when shared, else its window's."""
-    large = [text for number, element in enumerate(page.elements) if element.tag == "h1" and (text := page.text(number))][:5]
+    large = list(islice((text for n, element in enumerate(page.elements) if element.tag == "h1" and (text := page.text(n))), 5))
     shared = _TAIL.sub("", meta(page, "og:title", "twitter:title"))
     if large:
         alike = [text for text in large if shared and (text.lower() in shared.lower() or shared.lower() in text.lower())]
