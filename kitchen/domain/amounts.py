@@ -32,7 +32,7 @@ MOST_DIGITS = 9
 
 NUMBER = re.compile(
     rf"""
-    (?P<whole>[1-9]\d{{0,2}}(?:[,\u00a0\u2009\u202f]\d{{3}})+(?!\d)|\d{{1,{MOST_DIGITS}}})
+    (?P<whole>[1-9]\d{{0,2}}(?:[,'’\u00a0\u2009\u202f]\d{{3}}|\s000)+(?!\d)|\d{{1,{MOST_DIGITS}}})
     (?:
         \s?(?P<glyph>[{"".join(GLYPHS)}])
       | (?:\s{{1,3}}|[-‐‑–]|\s(?:and|&)\s)

@@ -95,4 +95,4 @@ def _purpose(plain: str, low: str) -> tuple[str, str]:
     found = _PURPOSE.search(plain) if any(word in low for word in _PURPOSE_WORDS) else None
     if found is None or not plain[: found.start()].strip(" ,;("):
         return plain, ""
-    return plain[: found.start()].rstrip(" ,;(-–"), found["words"].rstrip(")")
+    return plain[: found.start()].rstrip(" ,;(-–+&"), found["words"].rstrip(")")

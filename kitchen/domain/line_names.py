@@ -11,7 +11,7 @@ _BRACKETS = re.compile(r"\s*[(\[]([^()\[\]]*)(?:[)\]]|$)\s*")
 _SPLIT = re.compile(r"\s*[,;]|\s+[-–—]+\s+|\s*[–—]\s*|\s+(?=or\s+\w)|\.\s+(?=[A-Z])|\s+(?=\+\s)|:\s+")
 # Where a note begins without a comma.
 _NOTE_BEGINS = re.compile(
-    r"\s+(?=(?:cut|such\s+as|at\s+room|at\s+least|preferably|weighing|plus|about\s+\d|if\s|ideally|each\b|of\s+(?:your|"
+    r"\s+(?=(?:cut\b|such\s+as|at\s+room|at\s+least|preferably|weighing|plus|about\s+\d|if\s|ideally|each\b|of\s+(?:your|"
     r"any)\s+choice|"
     r"of\s+choice|broken|torn\s+in|sliced\s+(?:in|on|\d|very)|chopped\s+(?:in|up|very)|sifted\s+with|from\s+(?:\d|a\b|"
     r"about|one\b)|with\s+(?:skin|its|their|the|juices?\b|"
@@ -44,6 +44,7 @@ _HEADS = (
     ("beans lentils peas", "navy pinto kidney cannellini butter black white haricot borlotti green brown red puy"),
     ("cheese", "cheddar jack swiss goat cream cottage ricotta parmesan colby mozzarella gruyere monterey"),
     ("nuts butter", "peanut almond cashew"),
+    ("mushrooms", "chestnut button cremini shiitake portobello oyster wild field"),
     ("syrup", "maple corn golden agave"),
     ("flour bread", "rye spelt corn rice almond bread sourdough wheat"),
     ("pasta noodles", "egg rice ramen udon soba penne fusilli"),

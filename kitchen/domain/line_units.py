@@ -121,7 +121,7 @@ def read_unit(text: str, start: int) -> tuple[Unit, int] | None:
 def _longest(text: str, start: int, ends: list[int]) -> tuple[Unit, int] | None:
     for end in reversed(ends):
         unit = _unit_of(text[start:end])
-        if unit is not None and not text[end : end + 1].isalnum() and not NOT_A_UNIT.match(text, start):
+        if unit is not None and (text[end - 1] == "." or not text[end : end + 1].isalnum()) and not NOT_A_UNIT.match(text, start):
             return unit, end
     return None
 

@@ -117,7 +117,7 @@ SIZE_IN_NAME = re.compile(
 OF_A_FRUIT = re.compile(
     r"(?:the\s+)?(?P<part>(?:(?:finely|freshly|fresh|very\s+finely|coarsely)[\s-]+)?(?:(?:grated|squeezed|shredded|"
     r"pared|strained)\s+)?"
-    r"(?:zest|juice|rind|peel|seeds|leaves|pulp|flesh)(?:\s*,?\s*(?:and|&|\+|/|plus)\s*(?:(?:finely\s+)?grated\s+|"
+    r"(?:zest|juice|rind|peel|seeds|leaves|pulp|flesh|whites?|yolks?)(?:\s*,?\s*(?:and|&|\+|/|plus)\s*(?:(?:finely\s+)?grated\s+|"
     r"(?:the\s+)?finely\s+grated\s+)?"
     r"(?:the\s+)?(?:zest|juice|rind|peel|pulp))?)(?:\s*(?:of|from|,|-|:|–)\s+|\s+(?=[\d½¼¾]|half\s))(?=\S)",
     re.IGNORECASE,

@@ -108,7 +108,10 @@ def _join_notes(*notes: str) -> str:
 
 
 _PART_FIRST = frozenset(
-    re.findall(r"\w+", "zest juice rind peel grated finely freshly the squeezed seeds leaves pulp fresh flesh pared")
+    re.findall(
+        r"\w+",
+        "whites yolks white yolk zest juice rind peel grated finely freshly the squeezed seeds leaves pulp fresh flesh pared",
+    )
 )
 _NO_HEDGE = frozenset(("from", "use", "using", "between"))
 
@@ -262,7 +265,7 @@ def _amounts_of(notes: list[str], line: ParsedLine) -> tuple[ParsedLine, list[st
 
 def _or_two(line: ParsedLine) -> ParsedLine:
     """Read "a bay leaf or two" as one to two."""
-    found = re.match(r"or\s+(two|three)\b,?\s*", line.note) if line.low == line.high == 1 else None
+    found = re.match(r"or\s+(two|three)(?:,\s*|$)", line.note) if line.low == line.high == 1 else None
     if found is None:
         return line
     return replace(line, high=Fraction(2 if found[1] == "two" else 3), note=line.note[found.end() :])
