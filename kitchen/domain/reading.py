@@ -22,6 +22,7 @@ class LineReading:
     """What the cook's words mean; ``food`` is one of the foods that were offered, or None.
 
     ``sure`` is how sure the link to the food is, from 0 to 1; None where there is none, and where the cook chose.
+    ``evaporated_ml`` is what boils off of a simmering liquid in one batch; only the cook says it.
     """
 
     low: Fraction | None = None
@@ -36,6 +37,7 @@ class LineReading:
     to_taste: bool = False
     food: Any = None
     sure: float | None = None
+    evaporated_ml: float | None = None
 
 
 def read_line(text: str, foods: Iterable[Any] | FoodIndex[Any], home: str = "written") -> LineReading:

@@ -7,6 +7,12 @@ this comes from, is about what comes in jars. A fresh herb is eaten like a leaf 
 two spoons of chopped chives) and grows with the food, so nothing is said of it. Two cases stay seasoning, by common practice:
 a sprig or a leaf of a woody herb (thyme, rosemary, sage, bay), which is there to flavour the pot; and a spoon of a herb that
 nobody called fresh, leafy or chopped, which may come from a jar.
+
+Fat that is there to fry in ("oil for frying", "butter, to fry") goes by the panful, once for each batch (common practice):
+twelve pancakes do not need twice the depth of oil. Fat that the food takes up ("2 tbsp oil" and no more) grows with the food,
+and so does what fries one named thing inside a dish ("to fry the onions").
+
+No line is a simmering liquid by itself: ``kitchen/domain/simmering.py`` says why, and what is proposed to the cook.
 """
 
 from __future__ import annotations
@@ -22,6 +28,11 @@ SEASONING_AISLES = frozenset({"spices", "fresh herbs"})
 _EXTRA = re.compile(r"\b(?:plus|extra|more)\b.*", re.IGNORECASE)
 _GREASE = re.compile(
     r"\b(?:for|to)\s+(?:the\s+)?(?:greas\w*|lin(?:e|ing)|oil\w*|brush\w*)|\bfor\s+the\s+(?:pan|tin|tray|griddle)\b", re.IGNORECASE
+)
+_FRIES = re.compile(
+    r"\b(?:for|to)\s+(?:the\s+)?(?:(?:deep|shallow|pan|stir)[\s-]?)?fry(?:ing)?\b(?!\s+(?:the|an?|your)\b)|"
+    r"\bfor\s+(?:the\s+)?(?:deep|shallow)[\s-](?:fat\s+)?fr(?:y|ying)\b",
+    re.IGNORECASE,
 )
 _SEASONING = re.compile(
     r"\b(?:salt|pepper(?:corns?)?|paprika|cayenne|chill?i(?:es)?|chill?i\s+(?:flakes|powder)|chile|cumin|turmeric|curry\s+powder|"
@@ -80,7 +91,8 @@ def default_rule(line: ReadLine, food: FoodFacts | None = None) -> str:
     Returns
     -------
     str
-        ``"fixed"`` for what greases one pan, ``"seasoning"`` for salt, spices and what flavours, else ``"proportional"``.
+        ``"fixed"`` for what greases one pan, ``"batch"`` for what is fried in, ``"seasoning"`` for salt, spices and what
+        flavours, else ``"proportional"``.
 
     Notes
     -----
@@ -94,6 +106,8 @@ def default_rule(line: ReadLine, food: FoodFacts | None = None) -> str:
     """
     if _GREASE.search(_EXTRA.sub("", line.note)) or _GREASE.search(line.name):
         return "fixed"
+    if _FRIES.search(_EXTRA.sub("", line.note)) or _FRIES.search(line.name):
+        return "batch"
     if line.to_taste:
         return "seasoning"
     if _is_eaten(line, food):

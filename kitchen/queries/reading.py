@@ -15,7 +15,20 @@ from kitchen.models import Food, Line, Revision
 from kitchen.queries.bench import known_foods
 from kitchen.queries.site import the_site
 
-READ_FIELDS = ("low", "high", "unit", "name", "note", "size", "rule", "optional", "to_taste", "food", "sure")
+READ_FIELDS = (
+    "low",
+    "high",
+    "unit",
+    "name",
+    "note",
+    "size",
+    "rule",
+    "optional",
+    "to_taste",
+    "food",
+    "sure",
+    "evaporated_ml",
+)
 
 MOST_OFFERS = 3
 _WORTH_OFFERING = 0.15
