@@ -264,13 +264,17 @@ def _step_words(row: StepRow) -> tuple[str, ...]:
         said.append(f"{stage_label(old.stage)} → {stage_label(new.stage)}")
     stage = f"{stage_label(new.stage)} " if new.stage and old.stage == new.stage else ""
     for before, after, unit in ((old.minutes, new.minutes, "min"), (old.temp_c, new.temp_c, "°C")):
-        if before != after:
+        if before is None and after is not None:
+            said.append(f"{stage}now {_measure(after, unit)}")
+        elif before is not None and after is None:
+            said.append(f"{stage}no longer {_measure(before, unit)}")
+        elif before is not None and after is not None and before != after:
             said.append(f"{stage}{_measure(before, unit)} → {_measure(after, unit)}")
     return (*said, *(("moved",) if row.moved else ()))
 
 
-def _measure(value: Decimal | None, unit: str) -> str:
-    return f"no {unit}" if value is None else f"{plain_number(value)} {unit}"
+def _measure(value: Decimal, unit: str) -> str:
+    return f"{plain_number(value)} {unit}"
 
 
 def _marks(step: StepFacts | None) -> str:

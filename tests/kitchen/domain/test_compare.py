@@ -70,7 +70,7 @@ def test_steps_tell_their_stage_minutes_and_temperature():
     longer = replace(STEP, minutes=Decimal(25))
     assert compare(before, recipe(steps=[longer, StepFacts("Serve.")])).steps[0].words == ("hold 20 min → 25 min",)
     other = StepFacts("Let it simmer gently.", "reduce", None, Decimal(95))
-    assert compare(before, recipe(steps=[other])).steps[0].words == ("reworded", "hold → reduce", "20 min → no min")
+    assert compare(before, recipe(steps=[other])).steps[0].words == ("reworded", "hold → reduce", "no longer 20 min")
     assert [row.words for row in compare(before, recipe(steps=[other])).steps][1] == ("left out",)
     swapped = compare(before, recipe(steps=[StepFacts("Serve."), STEP]))
     assert [(row.number_before, row.number_after, row.words) for row in swapped.steps] == [(2, 1, ("moved",)), (1, 2, ())]
