@@ -205,7 +205,7 @@ def _one_pack(text: str, start: int, measure: Measure) -> Measure:
     if held is None or held[0].key not in _ONE_OF_A_SIZE or not food_follows(text, held[1]):
         return measure
     one = Fraction(1)
-    return Measure(one, one, held[0].key, after_of(text, held[1]), size=size.words, word=_word(text, size.end, held[1]))
+    return Measure(one, one, held[0].key, after_of(text, held[1]), size=size.words, word=_word(text, place, held[1]))
 
 
 def _with_unit(text: str, measure: Measure) -> Measure:

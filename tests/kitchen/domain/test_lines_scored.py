@@ -1,7 +1,7 @@
 """How well ingredient lines are read: the aims for amounts, units and names, over labelled lines written for this test.
 
-The lines are our own, so they are no sample of what is printed; the second file was scored before the rules had seen it, and its
-head says what came out.
+The lines are our own, so they are no sample of what is printed; the second file was scored before the rules were mended by it,
+and its head says what came out. Real lines will score lower.
 """
 
 from dataclasses import replace
@@ -17,8 +17,8 @@ from kitchen.domain.units import UNITS
 from tests.kitchen.domain.scored_lines import KINDS, is_amount_right, name_f1, read_labelled, score
 
 HERE = Path(__file__).parent
-FIRST, SECOND = (read_labelled(HERE / f"lines_{batch}.tsv") for batch in ("first", "second"))
-BOTH = [*FIRST, *SECOND]
+FIRST, SECOND, THIRD = (read_labelled(HERE / f"lines_{batch}.tsv") for batch in ("first", "second", "third"))
+ALL = [*FIRST, *SECOND, *THIRD]
 AIMS = {"ordinary": (0.985, 0.965), "hard": (0.92, 0.88), "heading": (0.95, 0.95)}
 
 
@@ -32,12 +32,18 @@ def test_the_aims_are_reached(lines, kind):
     assert result.names >= names, result.missed
 
 
+def test_what_was_read_well_is_read_so_again():
+    result = score(THIRD, parse_line)
+    assert result.amounts >= 0.985, result.missed
+    assert result.names >= 0.965, result.missed
+
+
 def test_there_are_enough_lines_and_none_twice():
     assert len(FIRST) >= 700
     assert len(SECOND) >= 250
-    assert len({line.text for line in BOTH}) == len(BOTH)
-    assert {line.kind for line in BOTH} == set(KINDS.values())
-    assert {line.unit for line in BOTH if line.kind != "heading"} <= {"", *UNITS}
+    assert len({line.text for line in ALL}) == len(ALL)
+    assert {line.kind for line in ALL} == set(KINDS.values())
+    assert {line.unit for line in ALL if line.kind != "heading"} <= {"", *UNITS}
 
 
 def test_the_score_can_fail():
@@ -55,7 +61,7 @@ MARKS = st.sampled_from(
 )
 
 
-@given(st.sampled_from(BOTH), st.lists(st.tuples(st.integers(0, 80), st.integers(0, 6), MARKS), max_size=4))
+@given(st.sampled_from(ALL), st.lists(st.tuples(st.integers(0, 80), st.integers(0, 6), MARKS), max_size=4))
 def test_a_damaged_line_is_still_read_into_something(line, damages):
     text = line.text
     for place, lost, put in damages:
@@ -70,7 +76,7 @@ def test_a_damaged_line_is_still_read_into_something(line, damages):
 
 
 @given(
-    st.sampled_from(BOTH),
+    st.sampled_from(ALL),
     st.sampled_from(["• ", "- ", "☐ ", "  ", "\u200b", "[ ] "]),
     st.sampled_from(["", " ", "\u00a0", "\t", ","]),
 )
@@ -79,7 +85,7 @@ def test_what_a_page_puts_round_a_line_changes_nothing(line, before, after):
     assert replace(wrapped, text="") == replace(plain, text="")
 
 
-@pytest.mark.parametrize("line", [line for line in BOTH if line.unit == "can"], ids=lambda line: line.text)
+@pytest.mark.parametrize("line", [line for line in ALL if line.unit == "can"], ids=lambda line: line.text)
 def test_the_word_of_the_cook_is_kept(line):
     word = parse_line(line.text).unit_word.lower()
     assert word.rstrip("s") in ("can", "tin")
