@@ -117,8 +117,7 @@ def _without_brackets(rest: str) -> tuple[str, list[str]]:
         return rest, []
     notes = [inside.strip(" ,;") for inside in _BRACKETS.findall(rest)]
     plain = _BRACKETS.sub(" ", rest)
-    while "(" in plain or "[" in plain or ")" in plain or "]" in plain:
-        plain = re.sub(r"[()\[\]]", " ", plain)
+    plain = re.sub(r"[()\[\]]", " ", plain)
     plain = " ".join(plain.split()).replace(" ,", ",").strip(" ,;:")
     return (plain, [note for note in notes if note]) if plain else (" ".join(notes), [])
 

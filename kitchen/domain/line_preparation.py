@@ -230,11 +230,10 @@ def split_after(name: str) -> tuple[str, str]:
         elif word not in _TRAILING:
             break
         place -= 1
-    done = " ".join(words[max(place, 1) :])
     if first == len(words) or not any(_plain(word) in _PREPARED for word in words[first:]):
         return name, ""
     start = _first_of(words, place, first)
-    return (" ".join(words[:start]).rstrip(" ,"), " ".join(words[start:])) if start else (name, done if False else "")
+    return " ".join(words[:start]).rstrip(" ,"), " ".join(words[start:])
 
 
 def _first_of(words: list[str], place: int, first: int) -> int:
