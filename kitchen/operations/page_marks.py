@@ -14,7 +14,7 @@ from typing import Any
 from kitchen.models import Revision
 
 MOST_ASIDE = 5
-_LASTING = ("born", "page", "since", "turn", "aside")
+_LASTING = ("born", "page", "since", "turn", "aside", "put_by")
 
 
 @dataclass(frozen=True)

@@ -1,13 +1,14 @@
 """A page that saves again is no clash with itself, an old save overwrites no newer one, and another's work is never lost."""
 
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 from django.urls import reverse
 
 from kitchen.domain.draft import DraftPart
 from kitchen.domain.reading import LineReading
-from kitchen.models import Line
+from kitchen.models import Food, Line
 from kitchen.operations import (
     DraftClash,
     Overtaken,
@@ -210,3 +211,26 @@ def test_a_removed_step_is_undone_without_script(owner_client, pot, edit):
     assert "undo" not in form_fields(again)
     assert draft_of(newest_revision(pot)) == POT
     assert owner_client.post(edit, fields | {"do": "undo", "undo": '["put"]'}).status_code == 200
+
+
+def test_a_corrected_line_that_is_cut_and_pasted_keeps_its_correction(pot, owner, noon):
+    rice = Food.objects.create(name="rice")
+    line = Line.objects.get(text="2 onions, chopped")
+    reading = LineReading(low=Fraction(5, 2), high=Fraction(3), name="onion", rule="fixed", food=rice)
+    correct_line(line=line, reading=reading, by=owner, at=noon)
+
+    def keep(*lines):
+        draft = replace(POT, parts=(DraftPart("", lines),))
+        save_page(recipe=pot, by=owner, draft=draft, seen=Seen(*state(pot), page="a"), at=noon)
+
+    keep("1 egg")
+    assert [held["text"] for held in newest_revision(pot).typed["put_by"]] == ["2 onions, chopped"]
+    keep("1 egg", "2 onions, chopped", "2 onions, chopped")
+    first, second = Line.objects.filter(text="2 onions, chopped").order_by("position")
+    assert (first.low, first.high, first.rule, first.food, first.corrected) == (Fraction(5, 2), Fraction(3), "fixed", rice, True)
+    assert not second.corrected
+    assert "put_by" not in newest_revision(pot).typed
+    keep("1 egg")
+    rice.delete()
+    keep("2 onions, chopped")
+    assert (Line.objects.get(text="2 onions, chopped").food, newest_revision(pot).typed.get("put_by")) == (None, None)
