@@ -5,7 +5,6 @@ Run by ``deploy/measure_library.py`` in a database of its own; it refuses one th
 
 from __future__ import annotations
 
-import os
 import random
 import statistics
 import sys
@@ -17,7 +16,6 @@ from typing import Any
 
 import django
 
-os.environ.setdefault("DJANGO_SETTINGS_MODULE", "deploy.settings")
 django.setup()
 
 from django.db import connection, transaction

@@ -24,7 +24,7 @@ def fold(text: str) -> str:
     >>> fold("  Crème  FRAÎCHE, 20 dl ")
     'creme fraiche 20 dl'
     """
-    decomposed = unicodedata.normalize("NFKD", text.casefold())
+    decomposed = unicodedata.normalize("NFKD", unicodedata.normalize("NFKC", text).casefold())
     bare = "".join(sign for sign in decomposed if not unicodedata.combining(sign))
     return " ".join(re.findall(r"\w+", bare))
 
