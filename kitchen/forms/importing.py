@@ -86,6 +86,7 @@ class PreviewForm(HeadForm):
         """Check lines and steps by the editor's own rules."""
         data = super().clean() or {}
         self.draft_form = DraftForm(self._typed())
+        self.draft_form.is_valid()
         for part in self.draft_form.parts:
             for error in part.errors.get("lines", ()):
                 self.add_error("ingredients", error)

@@ -148,7 +148,8 @@ def _is_ingredient(line: str) -> bool:
     if not line or len(line) > 160 or is_fact(line):
         return False
     plain = without_bullet(line)
-    if is_numbered(plain) and _SENTENCE_END.search(plain):
+    # "Slice the leeks." is no slice of something.
+    if _SENTENCE_END.search(plain) and (is_numbered(plain) or not any(map(str.isnumeric, plain))):
         return False
     read = parse_line(plain)
     if read.low is None:

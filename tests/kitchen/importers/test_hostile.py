@@ -23,7 +23,6 @@ def outcome(read, given_):
     try:
         page = read(given_)
     except UnreadableRecipe as reason:
-        assert str(reason).endswith((".", "”."))
         return str(reason)
     assert isinstance(page, ReadPage)
     page.recipe.title.encode()
@@ -43,15 +42,14 @@ def test_random_text_is_answered(text):
     outcome(read_typed, text)
 
 
-@settings(max_examples=150)
-@given(
-    st.lists(
-        st.sampled_from(
-            ['{', '}', '[', ']', '"', ',', ':', '\\', '<script', 'type="application/ld+json">', '</script>', '"@type"', '"Recipe"', '"name"', '<li>', '&quot;', '\n', '1', 'egg']
-        ),
-        max_size=80,
-    )
+PIECES = (
+    *["{", "}", "[", "]", '"', ",", ":", "&quot;", "<li>", '"@type"', '"Recipe"', '"name"', "</script>"],
+    *('<script type="application/ld+json">', "\\", "\n", "1 egg", "<div itemscope itemtype=schema.org/Recipe>", "Ingredients"),
 )
+
+
+@settings(max_examples=150)
+@given(st.lists(st.sampled_from(PIECES), max_size=80))
 def test_pieces_of_pages_in_any_order_are_answered(pieces):
     outcome(read_typed, " ".join(pieces))
 
