@@ -7,6 +7,7 @@ told here.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
@@ -193,29 +194,29 @@ def listed(lines: Iterable[LineFacts], added: Iterable[str] = (), removed: Itera
     """
     lines, added, off = list(lines), set(ordered(added)), set(ordered(removed))
     added |= {"gluten"} if "wheat" in added else set()
-    brought = {key: _bringing(lines, key) for key in _keys_with_maybes()}
+    brought = _bringing(lines)
     keys = tuple(key for key in _PLACE if (brought[key] or key in added) and key not in off)
     labels = tuple(key for key in _PLACE if brought[key + MAYBE] and key not in keys and key not in off)
     return AllergenList(
         keys=keys,
         found=tuple(_in_words(keys, brought, "", added)),
         labels=tuple(_in_words(labels, brought, MAYBE, set())),
-        unknown=tuple(dict.fromkeys(line_name(line) for line in lines if _is_unknown(line))),
+        unknown=tuple(dict.fromkeys(map(line_name, brought[_UNKNOWN]))),
         without=_without_words(off),
     )
 
 
-def _keys_with_maybes() -> Iterator[str]:
-    for key in _PLACE:
-        yield from (key, key + MAYBE)
+_UNKNOWN = ""
 
 
-def _is_unknown(line: LineFacts) -> bool:
-    return line.food is None or allergens_of(line.food) is None
-
-
-def _bringing(lines: list[LineFacts], key: str) -> list[LineFacts]:
-    return [line for line in lines if line.food is not None and key in (allergens_of(line.food) or ())]
+def _bringing(lines: list[LineFacts]) -> Mapping[str, list[LineFacts]]:
+    """Return the lines that bring each allergen, sure or not; those of which nothing is known under the empty key."""
+    found: defaultdict[str, list[LineFacts]] = defaultdict(list)
+    for line in lines:
+        known = None if line.food is None else allergens_of(line.food)
+        for key in (_UNKNOWN,) if known is None else known:
+            found[key].append(line)
+    return found
 
 
 def _in_words(keys: tuple[str, ...], brought: Mapping[str, list[LineFacts]], mark: str, added: set[str]) -> Iterator[Found]:
