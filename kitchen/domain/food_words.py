@@ -36,7 +36,7 @@ DESCRIBES = _set(
     store free farmed line caught grass fed british english american italian french spanish local seasonal frozen
     thawed defrosted superfine golden light dark pale bright freeze assorted your favourite favorite milled picked
     torn fat flesh part lean leaner heirloom cracked pouring unrefined refined cold pressed filtered still tap
-    unsmoked rolled flat pearl few couple mixed thai plump fat sized thumb finger fist bite golf ball cut tail skinned
+    unsmoked jarred rolled flat pearl few couple mixed thai plump fat sized thumb finger fist bite golf ball cut tail skinned
     creamy stale fragrant flavourful heritage heirloom whipped all purpose uncut unpeeled squeezed strong zesty lump
     free vine branch bruised trimmings hand washed ready eat use wholegrain long grain sodium low reduced salt hulled
     blanched toasted untoasted real
@@ -55,7 +55,7 @@ VARIETIES = _set(
 PARTS = _set(
     """
     leaf clove stick stalk sprig fillet floret piece slice bulb cube head steak strand frond spear tip segment wedge
-    chunk kernel rasher rib thread pod kernel granule crystal bunch
+    chunk kernel rasher half ball rib thread pod kernel granule crystal bunch
     """
 )
 # These make another food of it, unless the table names that very food.
@@ -109,7 +109,18 @@ TELLS_APART = _set(
 UNSAID = frozenset({"dried", "dry", "dehydrated", "powdered", "ground", "tinned", "canned", "salted", "sweetened", "roasted"})
 # A part of these is a part still: leaves of basil; a leaf of gelatine is another thing than its powder.
 PARTED_AISLES = frozenset(
-    {"vegetables", "fruit", "fresh herbs", "spices", "meat", "fish", "nuts and seeds", "bakery", "dairy and eggs"}
+    {
+        "vegetables",
+        "fruit",
+        "fresh herbs",
+        "spices",
+        "meat",
+        "fish",
+        "nuts and seeds",
+        "bakery",
+        "dairy and eggs",
+        "dried fruit and vegetables",
+    }
 )
 # A sort of onion is an onion, whatever its name; an oil of a name that nobody knows is another oil.
 SORTED_AISLES = frozenset({"vegetables", "fruit", "fish"})

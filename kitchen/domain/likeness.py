@@ -135,13 +135,15 @@ def _cost_of_more(word: str, asked: Asked, phrase: Phrase[F]) -> float:
 def _goes_without_saying(word: str, phrase: Phrase[F]) -> bool:
     if word == "ground":
         return phrase.aisle == "spices"
+    if word == "roasted":
+        return phrase.aisle == "nuts and seeds"
     return (word in DRIED and phrase.aisle in DRY_AISLES) or (word in TINNED and phrase.aisle in TINNED_AISLES)
 
 
 def _cost_of_telling(word: str, asked: Asked, phrase: Phrase[F]) -> float:
     if word in LESSENS or (word == "fat" and LESS_FAT & asked.held):
         return 0.28
-    if word in DESCRIBES or word in VARIETIES:
+    if word in DESCRIBES or word in VARIETIES or word.isdecimal():
         return 0.03
     if word in PARTS:
         return 0.05 if phrase.aisle in PARTED_AISLES or not phrase.aisle else 0.45

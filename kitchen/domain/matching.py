@@ -16,7 +16,7 @@ STANDS_IN = "like "
 _STAND_IN_SURE, _SLIP_SURE = 0.8, 0.7
 _SPOONS = frozenset({"tsp", "pinch", "dash"})
 # What follows belongs to the food's keeping or use, not to its name.
-_ASIDE = re.compile(r"\s*(?:[,;(\[/–—].*|\s(?:in|with|from|for|plus|such as|like|preferably)\s.*)$", re.IGNORECASE)
+_ASIDE = re.compile(r"\s*(?:[,;(\[/–—].*|\s(?:in|with|made with|from|for|plus|such as|like|preferably)\s.*)$", re.IGNORECASE)
 _EITHER = re.compile(r"\s+or\s+", re.IGNORECASE)
 _BOTH = re.compile(r"\s(?:and|&|\+)\s", re.IGNORECASE)
 _MEASURED = re.compile(
@@ -59,6 +59,12 @@ def stands_in(alias: str) -> str:
     ('garam masala', '')
     """
     return alias[len(STANDS_IN) :].strip() if alias.lower().startswith(STANDS_IN) else ""
+
+
+def _names_two(name: str) -> bool:
+    """Whether a name joins two foods; "leaves and stalks" of one are none."""
+    joined = _BOTH.split(name)
+    return len(joined) > 1 and not any(words and set(words) <= PARTS for words in map(words_of, joined))
 
 
 def same_name(one: str, other: str) -> bool:
@@ -229,7 +235,7 @@ class FoodIndex(Generic[F]):
             )
             most = 0.99 if typed is not None and typed.food is not exact.food else 1.0
             yield _Match(exact.food, self._in_unit(exact, min(most, exact.most if same_head else ALTERED_SURE), unit))
-        both = ALTERED_SURE if _BOTH.search(name) else 1.0
+        both = ALTERED_SURE if _names_two(name) else 1.0
         asked = Asked(words, self._by_word)
         for phrase in self._candidates(words):
             sure = likeness(asked, phrase)
