@@ -85,7 +85,8 @@ def keep_named(model: type[Row], document: Any, account: Account, *, kind: str, 
     for name in _names(document.name, model._meta.get_field("name").max_length):
         here = model._default_manager.filter(name=name).first()
         if here is None:
-            row = row_from(model, document, place=place, name=name, **given)
+            row = row_from(model, document, place=place, **given)
+            setattr(row, "name", name)  # noqa: B010  (every kind of gear has a name, which no common class says)
             row.save()
             account.added[kind] += 1
             if name != document.name:

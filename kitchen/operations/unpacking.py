@@ -89,17 +89,14 @@ class _Unpacking:
     def __init__(self, archive: Archive, by: Any, at: datetime, written: list[str], *, check: bool) -> None:
         self.archive, self.written, self.check = archive, written, check
         self.account = Account()
-        larder = Larder(self.account)
-        self.larder = larder
-        self.desk = Desk(by, at, self.account, larder.find, fresh=not Recipe.objects.exists())
+        self.larder = Larder(self.account)
+        self.desk = Desk(by, at, self.account, self.larder.find, fresh=not Recipe.objects.exists())
         self.addresses: dict[str, str] = {}
         self.brought: dict[str, Any] = {}
 
     def run(self, *, words: bool) -> Account:
         self._take_words(words)
-        if "foods.json" in self.archive:
-            for food in self.archive.record("foods.json", FoodsDocument).foods:
-                self.larder.add(food)
+        self.larder.add(self.archive.record("foods.json", FoodsDocument).foods if "foods.json" in self.archive else ())
         for archivist in archivists():
             if f"apps/{archivist.slug}.json" in self.archive:
                 held = self.archive.document(f"apps/{archivist.slug}.json")

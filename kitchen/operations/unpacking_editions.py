@@ -6,14 +6,14 @@ from dataclasses import dataclass
 from typing import Any
 
 from kitchen.archivists import Desk
-from kitchen.cards import Facts, Headline
+from kitchen.cards import CardRequest, Facts, Headline
 from kitchen.domain import record
 from kitchen.domain.archive import EditionDocument, RecipeDocument, readdressed
 from kitchen.domain.facts import PhotoFacts
 from kitchen.models import Edition, Recipe
 from kitchen.operations.publishing import digest_of, page_as_written, plate_of, shelve
 from kitchen.operations.unpacked_rows import person_of, refused, row_from
-from kitchen.page import Page
+from kitchen.page import Page, present_page
 
 _WEB = ("http://", "https://")
 
@@ -70,9 +70,15 @@ def _sound_facts(packed: EditionDocument, addresses: dict[str, str], place: str)
 
 
 def _shown(recipe: Recipe, facts: Facts, place: str) -> Page:
-    """Return the page that the facts make; what cannot be shown once is not kept, or a page would fail for every reader."""
+    """Return the page that the facts make; what cannot be shown once is not kept, or a page would fail for every reader.
+
+    It is shown as written, and for twice the servings with the cards that are the owner's alone.
+    """
+    if not isinstance(facts.get("cards"), dict) or not isinstance(facts.get("recipe"), dict):
+        raise refused(place, "its facts lack a recipe or cards")
     try:
         page = page_as_written(recipe, facts)
+        present_page(facts, CardRequest(2 * page.base_servings, page.base_servings, audience="owner"))
     except record.UnreadableRecord as error:
         raise refused(place, str(error)) from None
     except Exception as error:
