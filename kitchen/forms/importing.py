@@ -28,7 +28,7 @@ class ImportForm(forms.Form):
         widget=forms.FileInput({"accept": ".html,.htm,.json,.txt,text/html,application/json,application/ld+json,text/plain"}),
     )
     text = forms.CharField(
-        label="Or the recipe's text",
+        label="Or the recipe’s text",
         required=False,
         strip=False,
         help_text="Title, ingredients line by line, steps. The source of a page or recipe data can be pasted too.",

@@ -1,6 +1,6 @@
 """A recipe node, from linked data or from marked elements, as the recipe that it describes.
 
-Names are those of schema.org's type Recipe (schema.org release 28), in small letters; older names of the same stand beside them.
+Names are those of schema.org's type Recipe (release 28.1), in small letters; older names of the same stand beside them.
 """
 
 from __future__ import annotations

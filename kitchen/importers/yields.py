@@ -116,7 +116,9 @@ def makes_wholes(makes: ReadYield) -> bool:
 
     Examples
     --------
-    >>> [makes_wholes(ReadYield(1, words)) for words in ("1 loaf", "2 cups", "4 servings", "12 muffins")]
-    [True, True, False, False]
+    >>> [makes_wholes(ReadYield(1, words)) for words in ("1 loaf", "one pot", "1 serving")]
+    [True, True, False]
     """
-    return bool(_WHOLE.search(makes.words)) and not _SERVING.search(makes.words)
+    if _SERVING.search(makes.words):
+        return False
+    return bool(_WHOLE.search(makes.words)) or (makes.number == 1 and any(map(str.isalpha, makes.words)))

@@ -1,8 +1,8 @@
 """Recipe markup against its publications: the vocabulary, the ways to embed it, and the notation of durations.
 
-Sources: schema.org release 28.1 (its number from memory), type Recipe and its supertypes; W3C Recommendation "JSON-LD 1.1" (2020); WHATWG HTML Living
-Standard, section "Microdata"; W3C Recommendation "RDFa Lite 1.1" (2012); microformats2 h-recipe (its draft of 2021);
-ISO 8601-1:2019, section 5.5.2 for durations. Property names, types and rules as published, from memory where no copy was at hand.
+Sources: schema.org release 28.1 (its number from memory), type Recipe and its supertypes; W3C Recommendation "JSON-LD 1.1"
+(2020); WHATWG HTML Living Standard, section "Microdata"; W3C Recommendation "RDFa Lite 1.1" (2012); microformats2 h-recipe;
+ISO 8601-1:2019, section 5.5.2, for durations. Names, types and rules as published, from memory where no copy was at hand.
 """
 
 import json
