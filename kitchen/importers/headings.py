@@ -138,13 +138,15 @@ def _times_of(line: str) -> Iterator[tuple[str, str]]:
         said = _NEXT_LABEL.split(match["said"], maxsplit=1)[0]
         if read_minutes(said) is not None:
             yield match["kind"], said
-    for match in _BARE_TIME.finditer(line):
+    for match in _BARE_TIME.finditer(line) if not line.endswith((".", "!")) else ():
         if is_only_a_length(match["said"]):
             yield match["kind"], match["said"]
 
 
-def is_fact(line: str) -> bool:
-    """Say whether a short line gives nothing but a yield or times."""
+def is_fact(line: str, *, labelled: bool = False) -> bool:
+    """Say whether a short line gives nothing but a yield or times; ``labelled`` where "Cook 20 minutes" could be a step."""
     if len(line) > _LONGEST_FACT:
         return False
-    return bool(_YIELD.match(line) or _YIELD_ALONE.fullmatch(line) or _TIME.match(line)) or any(_times_of(line))
+    return bool(_YIELD.match(line) or _YIELD_ALONE.fullmatch(line) or _TIME.match(line)) or (
+        not labelled and any(_times_of(line))
+    )

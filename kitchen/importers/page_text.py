@@ -178,7 +178,7 @@ def _steps_under(blocks: list[Block], place: int) -> tuple[ReadStep, ...]:
             texts.append(f"{block.text.rstrip(': ')}:")
         elif listed and texts and block.tag != "li" and not block.heading and not texts[-1].endswith(":"):
             break
-        elif kind != "method" and not is_fact(block.text):
+        elif kind != "method" and not is_fact(block.text, labelled=True):
             texts.append(block.text)
     while texts and texts[-1].endswith(":"):
         texts.pop()

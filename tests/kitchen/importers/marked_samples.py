@@ -174,6 +174,11 @@ UNMARKED = [
         CAKE,
     ),
     Sample("boxes named for what they hold", page(STEW, f"<h1>{escaped(STEW.title)}</h1>{FACTS.format(STEW)}{_BOXES}"), STEW),
+    Sample(
+        "a time that is a step",
+        plain_page(replace(SOUP, steps=("Mix it", "Bake 20 minutes.")), before=FACTS.format(SOUP)),
+        replace(SOUP, steps=("Mix it", "Bake 20 minutes.")),
+    ),
     Sample("no facts at all", plain_page(SOUP), replace(timeless(SOUP), number=None)),
 ]
 SAMPLES = [*MARKED, *OTHER_MARKS, *UNMARKED]
