@@ -32,10 +32,11 @@ def row_from(model: type[Row], document: Any, *, place: str, **given: Any) -> Ro
     values = {name: _spelled(columns[name], value) for name, value in own.items() if name in columns}
     row = model(**values, **given)
     try:
+        for name, value in values.items():
+            _refuse_strange_moment(name, value)
         row.clean_fields(exclude={name for name in columns if name not in values})
         for name in values:
             columns[name].get_prep_value(getattr(row, name))
-            _refuse_strange_moment(name, getattr(row, name))
     except ValidationError as error:
         raise ArchiveRefused(f"{place}: {_said(error)}") from None
     return row

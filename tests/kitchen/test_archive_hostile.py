@@ -252,7 +252,7 @@ def test_values_that_make_no_sense(packed, refuse, where, value, said):
         (("recipe", "home_url"), "javascript:alert(1)"),
         (("recipe", "parts", 0, "lines", 0, "low"), "1e99999999"),
         (("cards",), []),
-        (("cards", "costing"), {"lines": 5}),
+        (("cards", "cost"), 5),
         (("recipe",), {}),
     ],
 )
