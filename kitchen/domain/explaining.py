@@ -49,8 +49,10 @@ def explained(line: LineFacts, scaling: Scaling) -> str:
 
 
 def _seasoned(line: LineFacts, scaling: Scaling) -> str:
-    if scaling.k == 1 or re.search(r"\btaste\b", line.note):
+    if scaling.k == scaling.batches or re.search(r"\btaste\b", line.note):
         return ""
+    if scaling.batches > 1:
+        return "taste each batch"
     return f"start with {scaling.in_words}, taste" if scaling.in_words else "taste and adjust"
 
 

@@ -129,6 +129,7 @@ def scale(
     Notes
     -----
     simmer: k (L - evaporated) + evaporated x batches, since an open pan loses by its surface and its time, not by its filling.
+    seasoning: it is the larger pot that takes less; each batch is a pot of its own, so ten written pots take ten times the salt.
 
     Examples
     --------
@@ -146,8 +147,8 @@ def scale(
     if rule == "batch":
         return ScaledAmount(low * batches, high * batches, _batch_words(batches, k))
     if rule == "seasoning":
-        grown = seasoning_factor(k, hot=hot)
-        return ScaledAmount(low * grown, high * grown, TASTE if k != 1 else "")
+        grown = batches * seasoning_factor(k / batches, hot=hot)
+        return ScaledAmount(low * grown, high * grown, TASTE if k != batches else "")
     if rule == "simmer":
         return _simmered(low, high, k, batches, evaporated)
     raise ValueError(f"“{rule}” is not a scaling rule")

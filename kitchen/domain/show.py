@@ -16,7 +16,7 @@ from kitchen.domain.rules import is_hot
 from kitchen.domain.scaling import ScaledAmount, scale
 from kitchen.domain.steps import style_for
 from kitchen.domain.systems import plain_key
-from kitchen.domain.units import UNITS, find_unit, label_of, size_of
+from kitchen.domain.units import UNITS, find_unit, label_of, size_of, to_base
 
 
 @dataclass(frozen=True)
@@ -26,7 +26,8 @@ class ShownLine:
     ``amount`` stands in front ("30 mL"), ``words`` name the food, ``note`` how it is prepared; ``grams`` is what stands beside
     the amount: the weight beside a spoon or a count, the count beside a weight ("about 4 medium"), pints beside millilitres;
     ``exact`` the exact amount where the shown one was rounded; ``scaled_note`` what the cook has to know about the scaling;
-    ``per_batch`` the amount for one of several equal batches.
+    ``per_batch`` the amount for one of several equal batches, ``about`` it where the batches as printed do not add up to the
+    amount as printed.
     """
 
     amount: str
@@ -102,7 +103,7 @@ def show_line(
         grams=words_beside(line, (scaled.low + scaled.high) / 2, low.parts, measures),
         exact=exactly(low, high),
         scaled_note=", ".join(filter(None, said)),
-        per_batch=_per_batch(line, scaled, batches, measures, style_for(style, k / batches)),
+        per_batch=_per_batch(line, scaled, batches, low, system=measures, style=style_for(style, k / batches)),
     )
 
 
@@ -117,12 +118,18 @@ def _packed(food: FoodFacts, line: LineFacts) -> FoodFacts:
     return replace(food, g_per_ml=foods.g_per_ml(food, foods.words_of_line(line), line.unit))
 
 
-def _per_batch(line: LineFacts, scaled: ScaledAmount, batches: int, system: str, style: str) -> str:
+def _per_batch(line: LineFacts, scaled: ScaledAmount, batches: int, whole: Shown, *, system: str, style: str) -> str:
     """Return the amount for one of several equal batches; empty for one pot, and for what greases the one pan."""
     if batches == 1 or line.rule == "fixed":
         return ""
     low, high = _shown_ends(line, ScaledAmount(scaled.low / batches, scaled.high / batches), system, style)
-    return _amount_words(line, low, high, system)
+    words = _amount_words(line, low, high, system)
+    return words if batches * _size(low) == _size(whole) else f"about {words}"
+
+
+def _size(shown: Shown) -> Fraction:
+    """Return how much is printed. [g, mL or pieces]"""
+    return sum((to_base(number, key)[0] for number, key in shown.parts), Fraction(0))
 
 
 def _scaled(line: LineFacts, k: Fraction, batches: int, evaporated_ml: Fraction, least_ml: Fraction) -> ScaledAmount:

@@ -82,10 +82,23 @@ def test_the_least_liquid_is_said_where_it_decides():
 def test_the_amount_of_one_batch():
     assert show_line(WATER, Fraction(3), batches=2).per_batch == "750 mL"
     assert show_line(BAY, Fraction(4), batches=2).per_batch == "1"
-    assert show_line(SALT, Fraction(4), batches=2).per_batch == "1½ tsp"
+    assert show_line(SALT, Fraction(4), batches=2).per_batch == "2 tsp"
     assert show_line(BUTTER, Fraction(4), batches=2).per_batch == ""
     assert show_line(WATER, Fraction(3)).per_batch == ""
-    assert show_line(WATER, Fraction(3), "us", batches=2).per_batch == "3¼ cups"
+    assert show_line(WATER, Fraction(3), "us", batches=2).per_batch == "about 3¼ cups"
+
+
+def test_a_batch_that_is_the_written_pot_is_seasoned_as_written():
+    shown = show_line(SALT, Fraction(8), batches=8)
+    assert (shown.per_batch, shown.scaled_note) == ("1 tsp", "")
+    assert said(SALT, 8, batches=6) == "taste each batch"
+
+
+def test_batches_that_do_not_add_up_as_printed_say_about():
+    onions = line("2 onions", 2, "", "onions", "proportional")
+    shown = show_line(onions, Fraction(20, 3), batches=6)
+    assert (shown.amount, shown.per_batch) == ("13", "about 2")
+    assert show_line(onions, Fraction(6), batches=6).per_batch == "2"
 
 
 @pytest.mark.parametrize("measures", ["written", "metric", "us", "uk", "au"])
@@ -93,7 +106,7 @@ def test_the_amount_of_one_batch():
 def test_batches_add_up(measures, batches):
     """Rounding aside: each batch within 5 % of its share."""
     shown = show_line(line("2 kg potatoes", 2, "kg", "potatoes", "proportional"), Fraction(3), measures, batches=batches)
-    number, unit, *rest = shown.per_batch.replace("½", ".5").split()
+    number, unit, *rest = shown.per_batch.removeprefix("about ").replace("½", ".5").split()
     grams = float(number) * {"kg": 1000, "g": 1, "lb": 453.592}[unit]
     grams += float(rest[0]) * 28.3495 if rest else 0
     assert grams * batches == pytest.approx(6000, rel=0.05)

@@ -53,6 +53,12 @@ def test_one_portion_size_alone_says_nothing():
         factor(4, 8, old_portion_g=100)
 
 
+def test_each_batch_is_seasoned_as_a_pot_of_its_own():
+    salt = scale(Fraction(1), Fraction(2), "seasoning", Fraction(8), batches=8)
+    assert (salt.low, salt.high, salt.note) == (8, 16, "")
+    assert scale(Fraction(1), Fraction(1), "seasoning", Fraction(8), batches=2).low == 2 * seasoning_factor(Fraction(4))
+
+
 def test_a_batch_line_counts_the_pots():
     scaled = scale(Fraction(1), Fraction(1), "batch", Fraction(3), batches=2)
     assert (scaled.low, scaled.note) == (2, "for 2 batches")
