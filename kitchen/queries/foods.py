@@ -34,6 +34,12 @@ def whose_is(food: Food) -> str:
     return "changed" if food.kept_by_cook else "reference"
 
 
+def is_bare(food: Food) -> bool:
+    """Return whether a food of the cook's own has a name only: no weight of a measure, nothing of what it holds."""
+    said = (food.g_per_ml, food.g_per_each, food.energy_kcal, food.water_g, food.weights or None, food.allergens or None)
+    return food.sr_number is None and all(value is None for value in said)
+
+
 @dataclass(frozen=True)
 class FoodUse:
     """What uses a food: how many lines, and in words what else keeps it from being removed."""

@@ -13,6 +13,7 @@ from kitchen.domain.reading import LineReading, read_line
 from kitchen.domain.units import label_of
 from kitchen.models import Food, Line, Revision
 from kitchen.queries.bench import known_foods
+from kitchen.queries.foods import is_bare
 from kitchen.queries.site import the_site
 
 READ_FIELDS = (
@@ -48,7 +49,7 @@ class ReadRow:
 
     ``sure`` says how the food was found (``sure``, ``likely``, ``guess``; empty where the cook chose); ``offers`` are other foods
     that it may be, where that is less than sure; ``remember`` is ``offer`` where the words could be kept as another name of the
-    food that the cook chose, and ``kept`` where they were.
+    food that the cook chose, and ``kept`` where they were; ``bare`` where the chosen food is the cook's own and has a name only.
     """
 
     number: int | None
@@ -64,6 +65,7 @@ class ReadRow:
     food_number: int | None = None
     offers: tuple[Offer, ...] = ()
     remember: str = ""
+    bare: bool = False
 
 
 @dataclass(frozen=True)
@@ -117,6 +119,7 @@ def row_of(line: Line, foods: FoodIndex[Food] | None = None) -> ReadRow:
         food_number=line.food_id,
         offers=_offers(line, foods) if foods is not None and _is_in_doubt(line) else (),
         remember=_remembering(line, foods) if line.corrected else "",
+        bare=line.corrected and line.food is not None and is_bare(line.food),
     )
 
 

@@ -42,7 +42,7 @@ _NOT_THERE = "Nothing was changed: this line was rewritten meanwhile, or stands 
 def line_correct(request: HttpRequest, recipe: Recipe, number: int) -> HttpResponse:
     """How one line is read. Address ``/bench/recipes/<slug>/edit/lines/<n>/``; its owner.
 
-    Partials ``line-<n>`` and ``line-foods-<n>``.
+    Partials ``line-<n>`` (with ``?row=`` as it stands, unopened) and ``line-foods-<n>``.
 
     What makes no sense is said beside its field; a line of an older revision is not corrected (the page says why).
     """
@@ -50,6 +50,8 @@ def line_correct(request: HttpRequest, recipe: Recipe, number: int) -> HttpRespo
     if TAP.match(wish):
         return tapped(request, recipe, wish)
     line = line_for_bench(recipe, number)
+    if "row" in request.GET and request.headers.get("HX-Request") == "true":
+        return render(request, "kitchen/bench/line-row.html", _row(recipe, line) | {"focus": True})
     if wish == "again":
         return _changed(request, recipe, line, lambda: read_line_again(line=line, by=request.user, at=timezone.now()))
     asked = request.POST if wish else request.GET if f"line-{line.pk}-food" in request.GET else None
@@ -65,7 +67,8 @@ def _correct(request: HttpRequest, line: Line, form: LineForm, *, own: bool) -> 
     if own:
         name = form.own_name()
         food = food_named(name) or add_food(values={"name": name})
-        messages.success(request, f"“{food.name}” is a food of your own now. Give it its weights under Foods.")
+        if request.headers.get("HX-Request") != "true":  # else the row says so itself
+            messages.success(request, f"“{food.name}” is a food of your own now. Give it its weights under Foods.")
         reading = replace(reading, food=food)
     return correct_line(line=line, reading=reading, by=request.user, at=timezone.now())
 

@@ -253,3 +253,27 @@ def test_a_pot_in_no_doubt_asks_nothing(owner, noon):
     with CaptureQueriesContext(connection) as asked:
         rows_of(revision)
     assert len(asked) == 0
+
+
+def test_a_line_that_was_opened_is_left_as_it_is(pot, owner_client):
+    """Its row comes back closed, and nothing is written."""
+    line = line_of(pot, "palm")
+    row = owner_client.get(correction(pot, line), {"row": "1"}, headers={"HX-Request": "true"}).content.decode()
+    assert f'id="line-{line.pk}"' in row
+    assert 'colspan="7"' not in row
+    assert "autofocus" in row
+    opened = owner_client.get(correction(pot, line), headers={"HX-Request": "true"}).content.decode()
+    assert "?row=1" in opened
+    assert "Leave it" in opened
+    assert not Line.objects.get(pk=line.pk).corrected
+
+
+def test_a_food_of_ones_own_with_a_name_only_says_where_to_fill_it_in(pot, owner_client):
+    line = line_of(pot, "stardust")
+    data = {f"line-{line.pk}-name": "stardust", f"line-{line.pk}-rule": "proportional", "do": "own"}
+    row = owner_client.post(correction(pot, line), data, headers={"HX-Request": "true"}).content.decode()
+    food = Food.objects.get(name="stardust")
+    assert reverse("kitchen:food-edit", args=[food.pk]) in row
+    assert "a name only" in row
+    Food.objects.filter(pk=food.pk).update(g_per_ml=0.4)
+    assert not row_of(pot, "stardust").bare
