@@ -56,7 +56,7 @@ class HeadForm(forms.Form):
         assume_scheme="https",
         max_length=200,
         error_messages={"invalid": "Type a whole address, like https://example.org/soup."},
-        help_text="If the recipe stood elsewhere before.",
+        help_text="The address of its first page, if it stood elsewhere before.",
         widget=forms.TextInput({"inputmode": "url", "autocomplete": "off"}),
     )
     note = forms.CharField(

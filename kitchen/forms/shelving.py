@@ -51,7 +51,7 @@ class SideForm(forms.Form):
 
     side = forms.ModelChoiceField(
         queryset=Recipe.objects.none(),
-        label="Served with",
+        label="Which recipe",
         empty_label="choose a recipe",
         error_messages={"required": "Choose a recipe.", "invalid_choice": "That recipe is not one of yours. Choose another."},
     )

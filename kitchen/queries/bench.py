@@ -104,10 +104,11 @@ def foods_found(words: str) -> list[Food]:
     """Return the foods in whose names or aisle every word is found, with the number of lines that use each. One query.
 
     The words are compared here and not in the database, because other names are kept as JSON, where accents are escaped.
+    They stand in the order of their folded names: a database may put capitals first.
     """
     wanted = fold(words).split()
     shown = Food.objects.annotate(line_count=Count("lines")).order_by("name")
-    return [food for food in shown if _is_meant(food, wanted)]
+    return sorted((food for food in shown if _is_meant(food, wanted)), key=lambda food: fold(food.name))
 
 
 def _is_meant(food: Food, wanted: Sequence[str]) -> bool:

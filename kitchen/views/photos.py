@@ -55,6 +55,7 @@ def photo_edit(request: HttpRequest, recipe: Recipe, number: int) -> HttpRespons
     form = PhotoWordsForm(request.POST if request.method == "POST" else None, initial=_words(photo))
     if request.method == "POST" and form.is_valid():
         change_photo(photo=photo, **form.words())
+        messages.success(request, "The photo’s words and crops are kept.")
         return redirect("kitchen:photos", recipe.slug)
     return render(
         request, "kitchen/bench/photo.html", {"recipe": recipe, "photo": photo, "form": form, "previews": previews(photo.crops)}

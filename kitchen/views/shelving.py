@@ -81,6 +81,8 @@ def _changes(recipe: Recipe, facts: Facts) -> list[str] | None:
     said = list(what_changed(read_recipe(edition.facts), read_recipe(facts)))
     if edition.facts.get("cards") != facts.get("cards"):
         said.append("The cards’ figures are newer.")
+    if not said and facts["recipe"] | {"revision": edition.facts["recipe"].get("revision")} == edition.facts["recipe"]:
+        said.append(f"It is made of revision {facts['recipe']['revision']} now. Readers see the same words and figures.")
     return said or ["Small details behind the page differ."]
 
 

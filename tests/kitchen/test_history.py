@@ -8,6 +8,7 @@ from fractions import Fraction
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
 
 from kitchen.cards import BenchLink, Card, register
 from kitchen.domain.draft import DraftPart, DraftStep
@@ -84,7 +85,7 @@ def test_the_list_tells_who_when_why_which_runs_and_which_editions(pot, owner, o
     assert third < second < first
     assert "being written" in html[third:second]
     assert "Too thin last time." in html[second:first]
-    assert "published as edition 1" in html[second:first]
+    assert "Published as edition 1" in html[second:first]
     assert "“250 g red lentils, rinsed” became “350 g red lentils, rinsed”." in html[second:first]
     assert "owner" in html[first:]
     assert '<a href="/bench/runs/7/">measured 12 May 2026, 213 Wh</a> <span class="note">counts</span>' in html[first:]
@@ -216,3 +217,11 @@ def test_a_note_on_the_open_draft_is_not_put_back_by_an_open_page(pot, owner, no
     with pytest.raises(DraftClash):
         save_page(recipe=pot, by=owner, draft=replace(STRONGER, servings=9), seen=before, at=noon)
     assert newest_revision(pot).note == "Hungrier."
+
+
+def test_publishing_after_going_back_says_that_only_the_revision_is_another(pot, owner, owner_client, noon, no_cards):
+    publish_recipe(recipe=pot, revision=newest_revision(pot), by=owner, at=noon)
+    go_back(recipe=pot, number=2, seen=seen(pot), by=owner, at=noon)
+    go_back(recipe=pot, number=3, seen=seen(pot), by=owner, at=noon)
+    page = owner_client.get(reverse("kitchen:recipe-publish", args=[pot.slug])).content.decode()
+    assert "It is made of revision 5 now. Readers see the same words and figures." in page
