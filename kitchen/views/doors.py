@@ -9,10 +9,12 @@ from typing import Any
 from django.contrib.auth.views import redirect_to_login
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.urls import reverse
 
 from kitchen.access import recipe_for_bench, refuse_all_but_owner
 
 View = Callable[..., HttpResponse]
+LONGEST_WAY_BACK = 2000  # signs; a longer address is not carried through the sign-in page
 
 
 def of_cook(view: View) -> View:
@@ -56,4 +58,5 @@ def _to_sign_in(request: HttpRequest) -> HttpResponse:
         answer = render(request, "kitchen/bench/draft-state.html", {"state": {"kind": "signed-out"}})
         answer.headers["HX-Retarget"], answer.headers["HX-Reswap"] = "#draft-state", "outerHTML"
         return answer
-    return redirect_to_login(request.get_full_path())
+    whole = request.get_full_path()
+    return redirect_to_login(whole if len(whole) <= LONGEST_WAY_BACK else reverse("kitchen:bench"))

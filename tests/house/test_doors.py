@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from django.test import Client
 
@@ -91,3 +93,63 @@ def test_no_door_breaks_for_the_owner(doors, owner_client):
     owner_client.raise_request_exception = False
     for door in doors:
         assert owner_client.get(door.path).status_code < 500, door
+
+
+ODD_METHODS = ("head", "options", "put", "patch", "delete", "trace")
+NONSENSE = (
+    "\0",
+    "a\0b",
+    "😀" * 200,
+    "\u202etxet",
+    "מרק",
+    "x" * 5000,
+    "1e999",
+    "-1",
+    "nan",
+    "1" + "0" * 30,
+    "9" * 400,
+    "٣",
+    "[]",
+    "",
+)
+ASKED = (
+    *("q", "whose", "page", "sort", "tag", "only", "row", "aside", "name", "do", "next", "before", "after", "food", "recipe"),
+    *("servings", "portion", "adults", "batches", "have", "measures", "rounding", "number", "version", "once", "kept", "text"),
+)
+TWICE_IS_FINE = {"kitchen:aside-forget", "kitchen:revision-undo"}  # what is gone already is gone: no more is said
+WRONG_NUMBERS = ("0", "999999", "9" * 18, "9" * 25, "9" * 400)
+
+
+def test_odd_methods_break_no_door(doors, owner_client):
+    owner_client.raise_request_exception = False
+    for door in doors:
+        for method in ODD_METHODS:
+            assert getattr(owner_client, method)(door.path).status_code < 500, (method, door)
+
+
+def test_wrong_numbers_in_addresses_are_not_found(doors, owner_client):
+    """A number that no row has is answered like any address that leads nowhere, however long it is."""
+    owner_client.raise_request_exception = False
+    numbered = [door for door in doors if re.search(r"/\d+/", door.path) and door.name not in TWICE_IS_FINE]
+    assert len(numbered) > 20
+    for door in numbered:
+        for number in WRONG_NUMBERS:
+            path = re.sub(r"/\d+/", f"/{number}/", door.path)
+            answers = {owner_client.get(path).status_code, owner_client.post(path).status_code}
+            assert answers <= {404, 405}, (path[:90], answers)
+
+
+def test_nonsense_asked_for_twice_breaks_no_door(doors, owner_client, stranger_client):
+    """Every word that an address may be asked with, sent twice and as nonsense, with and without script."""
+    for client in (owner_client, stranger_client):
+        client.raise_request_exception = False
+        for place, door in enumerate(doors):
+            for word in (NONSENSE[place % len(NONSENSE)], NONSENSE[(place * 5 + 3) % len(NONSENSE)]):
+                asked = {name: [word, word] for name in ASKED}
+                for headers in ({}, {"HX-Request": "true"}):
+                    assert client.get(door.path, asked, headers=headers).status_code < 500, (door, word[:20])
+
+
+def test_a_stranger_with_an_endless_address_is_sent_to_sign_in(stranger_client):
+    answer = stranger_client.get("/bench/foods/", {"q": "😀" * 5000})
+    assert (answer.status_code, answer.headers["Location"]) == (302, "/bench/sign-in/?next=/bench/")
