@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 
 _ACT = (
-    r"serv|garnish|dust|fry|greas|brush|drizzl|sprinkl|roll|coat|decorat|topping|finish|season|knead|pan\b|tin\b|oil|lin|sauté|saut|bast|rim|rub|"
+    r"serv|garnish|dust|dredg|fry|greas|brush|drizzl|sprinkl|roll|coat|decorat|topping|finish|season|knead|pan\b|tin\b|oil|lin|sauté|saut|bast|rim|rub|"
     r"stir|cook|dipp|glaz|toss|shap|scatter|thicken|work|boil|poach|bind|spread|bak|spray"
 )
 _PURPOSE = re.compile(
@@ -22,7 +22,7 @@ _PURPOSE = re.compile(
 )
 _TO_TASTE = re.compile(
     r"[\s,;(–-]{0,4}\b(?P<words>(?:(?:or|and|but)\s+)?(?:(?:more|less|plus\s+more|"
-    r"adjust)\s*(?:or\s+less\s*)?,?\s+)?(?:or\s+)?(?:to|for|per)\s+(?:your\s+)?taste|to\s+season"
+    r"adjust)\s*(?:or\s+less\s*)?,?\s+)?(?:or\s+)?(?:(?:as\s+per|according\s+to|to|for|per)\s+(?:your\s+|own\s+)?tastes?|to\s+season)"
     r"|(?:or\s+|plus\s+)?(?:more\s+)?as\s+(?:needed|required|desired|necessary)|q\.?s\.?(?=$|"
     r"[\s,)]))(?:\s+and\s+to\s+taste)?\)?",
     re.IGNORECASE,
@@ -34,7 +34,7 @@ _IF_LIKED = re.compile(r"\bif\s+(?:desired|liked|you\s+like|using|wanted|preferr
 _BEFORE = re.compile(
     r"^(?P<words>(?:for\s+)?(?:garnish|serving)|(?:to|for)\s+(?:serve|garnish|serving|decorate|finish|topping|dusting|"
     r"frying|greasing)|"
-    r"garnish(?:es)?|accompaniments?|serve\s+with|suggested\s+garnish|toppings?)\s*[:,–-]\s*(?=\S)",
+    r"garnish(?:es)?|accompaniments?|serve\s+with|suggested\s+garnish|toppings?)\s*[:,–-]\s*(?=\S)|^(?P<top>top(?:ped)?(?:\s+(?:up|off))?\s+with)\s+(?=\S)",
     re.IGNORECASE,
 )
 
@@ -66,14 +66,14 @@ def take_asides(plain: str) -> Asides:
         optional = bool(found)
     elif " if " in low:
         optional = bool(_IF_LIKED.search(plain))
-    before = _BEFORE.match(plain) if low[:1] in "fgtsa" else None
+    before = _BEFORE.match(plain) if plain[:1] in "fgtsaFGTSA" else None
     if before:
         plain = plain[before.end() :]
     if "tast" in low or " as " in low or "season" in low or "q.s" in low or "qs" in low:
         plain, to_taste, words = _tasted(plain)
         notes.append(words)
     plain, words = _purpose(plain, low)
-    notes += [words, before["words"].lower() if before else ""]
+    notes += [words, before.group().strip(" :,–-").lower() if before else ""]
     return Asides(plain.strip(" ,;"), tuple(filter(None, notes)), to_taste, optional)
 
 

@@ -9,7 +9,11 @@ _TAG = re.compile(r"<(?P<bold>/?(?:b|strong|h[1-6])|/?[a-z][a-z0-9]{0,9})(?:\s[^
 _BULLET = re.compile(
     r"^(?:(?:[-–—•‣◦·▪▫▢□■☐☑☒✓✔○●◆►▸→+>]|\*+)(?:\s+|(?=\d|\[))|[•‣◦▪▫▢□■☐☑☒✓✔○●◆►▸]+|\*(?!\*)|\[[ xX]?\]\s*)+(?=\S)",
 )
-_NUMBERING = re.compile(r"^\(?\d{1,2}[.)]\s+(?=[^\W_]|[½⅓⅔¼¾⅛])(?!(?:oz|lb|g|kg|ml|cups?|tsp|tbsp)\b)")
+_NUMBERING = re.compile(r"^\(?\d{1,2}[.)]{1,2}\s+(?=[^\W_]|[½⅓⅔¼¾⅛])(?!(?:oz|lb|g|kg|ml|cups?|tsp|tbsp)\b)")
+# A page that was scanned shows the figure one as a letter.
+_SCANNED_ONE = re.compile(
+    r"^[lI|](?=\s(?:\d/\d\s)?(?:cups?|c\.|tsps?|tbsps?|teaspoons?|tablespoons?|lbs?|pounds?|oz|ounces?|pints?|quarts?|pkg|cans?)\b)"
+)
 _IN_BRACKETS = re.compile(r"^\((\d{1,2})\)\s+(?=\S)")
 _FOOTNOTE = re.compile(r"(?<=[\w).])\s?(?:[*†‡§¹²³]+|\[\d\])(?=$|[\s,;)])|^[*†‡§]+(?=\w)")
 _MOJIBAKE = re.compile(r"Â(?=[\s½¼¾°])")
@@ -24,9 +28,8 @@ def clean_line(text: str) -> str:
 
     Examples
     --------
-    >>> clean_line("▢ 1&frac12;&nbsp;cups  flour*"), clean_line("1. 2 cups sugar"), clean_line("- [ ] (2) eggs"), "
-    "clean_line("1.5 cups")
-    ('1½ cups flour', '2 cups sugar', '2 eggs', '1.5 cups')
+    >>> clean_line("▢ 1&frac12;&nbsp;cups  flour*"), clean_line("1. 2 cups sugar"), clean_line("- [ ] (2) eggs")
+    ('1½ cups flour', '2 cups sugar', '2 eggs')
     """
     text = _INVISIBLE.sub("", text.replace("\t", " "))
     if not _ODD.isdisjoint(text):
@@ -34,6 +37,8 @@ def clean_line(text: str) -> str:
     text = _BULLET.sub("", " ".join(text.split()))
     if text[:1].isdigit() or text[:1] == "(":
         text = _NUMBERING.sub("", _IN_BRACKETS.sub(r"\1 ", text))
+    elif text[:1] in ("l", "I", "|"):
+        text = _SCANNED_ONE.sub("1", text)
     return text.strip(" ,;")
 
 

@@ -35,7 +35,7 @@ def amount_at_end(plain: str) -> EndAmount | None:
 
     Examples
     --------
-    >>> amount_at_end("Butter 200 g").text, amount_at_end("Onion - 1 large, chopped").text, amount_at_end("5-spice")
+    >>> amount_at_end("Butter 200 g").text, amount_at_end("Onion - 1 large, chopped").text, amount_at_end("a spice")
     ('200 g Butter', '1 large Onion, chopped', None)
     """
     counted = _X.match(plain)
@@ -75,7 +75,7 @@ def _turned(plain: str, found: re.Match[str]) -> EndAmount | None:
     words = plain[found.end() : measure.end].strip()
     if size and not measure.unit:
         cut = min(size.end(), len(tail.lstrip()))
-        words, tail = f"{words} {tail.lstrip()[:cut].strip()}", tail.lstrip()[cut:]
+        words, tail = f"{words} {tail.lstrip()[:cut].strip(' ,')}", tail.lstrip()[cut:]
     return EndAmount(
         f"{words} {name}{_tail(tail.removeprefix(')') if sign == '(' else tail)}", _again(f"{words} {name}", measure)
     )

@@ -188,7 +188,7 @@ def _sized(text: str, low: Fraction, high: Fraction, start: int) -> Measure | No
     return replace(measure, end=after_of(text, size.end)) if alone and food_follows(text, size.end) and not held.unit else None
 
 
-_ONE_OF_A_SIZE = CONTAINERS | {"ball", "bunch", "stick", "log", "piece"}
+_ONE_OF_A_SIZE = CONTAINERS | {"ball", "bunch", "stick", "log", "piece", "sheet"}
 
 
 def _one_pack(text: str, start: int, measure: Measure) -> Measure:

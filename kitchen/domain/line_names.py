@@ -8,7 +8,7 @@ from kitchen.domain.line_preparation import split_after, split_before
 from kitchen.domain.line_words import SIZE_IN_NAME, SIZE_THAT_NAMES, SIZES
 
 _BRACKETS = re.compile(r"\s*[(\[]([^()\[\]]*)(?:[)\]]|$)\s*")
-_SPLIT = re.compile(r"\s*[,;]|\s+[-–—]+\s+|\s*[–—]\s*|\s+(?=or\s+\w)|\.\s+(?=[A-Z])|\s+(?=\+\s)|:\s+")
+_SPLIT = re.compile(r"\s*[,;]|\s+[-–—]+\s+|\s*[–—]\s*|\s+(?=(?:or|OR)\s+\w)|\s+/\s+(?=[^\W\d])|\.\s+(?=[A-Z])|\s+(?=\+\s)|:\s+")
 # Where a note begins without a comma.
 _NOTE_BEGINS = re.compile(
     r"\s+(?=(?:cut\b|such\s+as|at\s+room|at\s+least|preferably|weighing|plus|about\s+\d|if\s|ideally|each\b|of\s+(?:your|"
@@ -17,7 +17,7 @@ _NOTE_BEGINS = re.compile(
     r"about|one\b)|with\s+(?:skin|its|their|the|juices?\b|"
     r"liquid|bone|tops|rind|peel|leaves)|removed\b|reserved\b|left\s+(?:whole|over)|mixed\s+with|dissolved\s+in|"
     r"soaked\s+in|cooked\s+(?:according|until|and|in)|"
-    r"according\s+to|without\s+(?:skin|the|bone)|skin\s+(?:on|off|removed)|for\s+\d+|like\s|e\.?g\.?\s|i\.e\.|"
+    r"according\s+to|without\s+(?:skin|the|bone)|skin\s+(?:on|off|removed)|for\s+(?:\d+|an?\b|the\b)|like\s|e\.?g\.?\s|i\.e\.|"
     r"see\s+(?:note|recipe|page|above|below)|"
     r"depending|the\s+size\b|thick\s*\)|until\s|so\s+that|in\s+(?:half|quarters|thin|small|large|\d|bite|chunks|pieces|cubes|strips|"
     r"slices)|into\s|"
@@ -90,16 +90,19 @@ def read_name(rest: str, *, counted: bool, bought: str) -> tuple[str, str, list[
     Examples
     --------
     >>> read_name("large ripe tomatoes (about 1 lb), seeded", counted=True, bought="")
-    ('ripe tomatoes', 'large', ['about 1 lb', 'seeded'], '')
-    >>> read_name("chicken or vegetable stock", counted=True, bought="")[0], read_name("butter or oil", counted=True, "
-    "bought="")[0]
-    ('chicken or vegetable stock', 'butter')
+    ('ripe tomatoes', 'large', ['seeded', 'about 1 lb'], '')
+    >>> read_name("chicken or vegetable stock", counted=True, bought="")[0]
+    'chicken or vegetable stock'
+    >>> read_name("butter or oil", counted=True, bought="")[0]
+    'butter'
     """
     rest, notes = _without_brackets(rest)
     other = _OR_OTHERS.match(rest) if counted else None
     if other:
         rest, notes = rest[other.end() :], [other.group().strip(), *notes]
     rest, size = _size_before(rest, counted)
+    rest, length = _length_inside(rest)
+    size = size or length
     rest, done = split_before(rest, bought)
     rest, inner = _size_before(rest, counted and not size)
     size = size or inner
@@ -120,6 +123,19 @@ def _without_brackets(rest: str) -> tuple[str, list[str]]:
     plain = re.sub(r"[()\[\]]", " ", plain)
     plain = " ".join(plain.split()).replace(" ,", ",").strip(" ,;:")
     return (plain, [note for note in notes if note]) if plain else (" ".join(notes), [])
+
+
+_LENGTH_INSIDE = re.compile(
+    r"(?<=\w)\s+(\d[\d /.½¼¾]{0,6}(?:-?to-?\s?\d+)?-(?:inch|in\.|cm|ounce|oz\.?|pound|lb\.?))\s+(?=[^\W\d])", re.IGNORECASE
+)
+
+
+def _length_inside(rest: str) -> tuple[str, str]:
+    """Take "9-inch" out of "baked 9-inch pie shell"; behind a comma it is about a piece and stays."""
+    found = _LENGTH_INSIDE.search(rest) if "-" in rest else None
+    if found is None or "," in rest[: found.start()] or " in " in f" {rest[: found.start()]} ":
+        return rest, ""
+    return f"{rest[: found.start()]} {rest[found.end() :]}", found[1]
 
 
 def _size_before(rest: str, counted: bool) -> tuple[str, str]:
@@ -190,8 +206,16 @@ _STARTS = re.compile(
 )
 
 
+# "crusts removed", "divided": what is done to it, not a second adjective.
+_ENDS_DONE = re.compile(
+    r"\s*(?:divided|beaten|separated|sifted|thawed|chilled|cooled|warmed|"
+    r"(?:\w+\s+){1,3}(?:removed|trimmed|discarded|separated|reserved|cut|off|intact|attached|on))\s*(?:$|[,;(])",
+    re.IGNORECASE,
+)
+
+
 def _starts_note(after: str) -> bool:
-    return bool(_STARTS.match(after)) or not after.strip()
+    return bool(_STARTS.match(after) or _ENDS_DONE.match(after)) or not after.strip()
 
 
 def _shared(rest: str, start: int) -> int:

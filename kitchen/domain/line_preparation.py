@@ -131,6 +131,33 @@ def split_before(rest: str, bought: str) -> tuple[str, str]:
     return " ".join([*kept, *words[place:]]), " ".join(taken).strip(" ,").replace(",,", ",")
 
 
+# What a cook does to a food as well as what a shop sells: it is preparation when joined to another ("cooked and mashed").
+_DONE_WHEN_JOINED = frozenset(
+    (
+        "cooked",
+        "roasted",
+        "boiled",
+        "steamed",
+        "blanched",
+        "baked",
+        "grilled",
+        "toasted",
+        "parboiled",
+        "poached",
+        "browned",
+        "fried",
+    )
+)
+
+
+def _joined(words: list[str], place: int) -> int:
+    """Return 3 for "cooked and mashed" and "peeled and roasted", else 0."""
+    if place + 3 >= len(words) or words[place + 1].lower() not in ("and", "&", "then"):
+        return 0
+    pair = {_plain(words[place]), _plain(words[place + 2])}
+    return 3 if pair & _DONE_WHEN_JOINED and pair <= _DONE_WHEN_JOINED | _PREPARED and not words[place].endswith(",") else 0
+
+
 def _describes(words: list[str], place: int, joins: bool) -> bool:
     """Say whether the word tells what kind is bought, or joins two that do."""
     word, following = _plain(words[place]), _plain(words[place + 1])
@@ -145,6 +172,8 @@ def _plain(word: str) -> str:
 
 def _prepared_at(words: list[str], place: int, kept: list[str], taken: list[str], bought: str) -> int:
     """Return how many words from ``place`` on are a preparation."""
+    if joined := _joined(words, place):
+        return joined
     word, following = _plain(words[place]), _plain(words[place + 1])
     if word in _AND or (word == "," and taken):
         joins = (taken or kept) and _width(words, place + 1, kept, bought)

@@ -20,7 +20,7 @@ _THUMB = re.compile(
     r"egg[-\s]?sized?\b",
     re.IGNORECASE,
 )
-_RANGE = re.compile(r"(?:-?\s*(?:to|or)\s+|\s*[-–—]\s*|\s*x\s*(?=\d))", re.IGNORECASE)
+_RANGE = re.compile(r"(?:-?\s*(?:to|or)\s+|-to-(?=\d)|\s*[-–—]\s*|\s*x\s*(?=\d))", re.IGNORECASE)
 _BRACKET = re.compile(r"[(\[]\s*(?:about|approx(?:\.|imately)?|each|or|around|roughly|[~≈])?\s*", re.IGNORECASE)
 _CLOSE = re.compile(r"(?:\s+(?:each|total|size|apiece|in\s+total))?\s*[)\]]", re.IGNORECASE)
 _SECOND = re.compile(r"\s*(?:/|;|,|\||=|\bor\b|\()\s*(?=[\d½¼¾⅓⅔⅛])", re.IGNORECASE)
@@ -44,9 +44,8 @@ def read_size(text: str, start: int) -> Size | None:
 
     Examples
     --------
-    >>> [read_size(text, 0).words for text in ("(14 1/2-ounce) can", "3- to 4-pound chicken", "5cm/2in piece", "(about "
-    "400 g/14 oz)")]
-    ['14 1/2-ounce', '3- to 4-pound', '5cm', '400 g']
+    >>> [read_size(text, 0).words for text in ("(14 1/2-ounce) can", "3- to 4-pound chicken", "5cm/2in piece")]
+    ['14 1/2-ounce', '3- to 4-pound', '5cm']
     """
     first = text[start : start + 1]
     if first in ("(", "["):

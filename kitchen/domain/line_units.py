@@ -77,6 +77,9 @@ _NEEDS_FOOD = frozenset(
         "quantity",
         "serving",
         "portion",
+        "rack",
+        "link",
+        "slab",
         "slice",
     }
 )

@@ -93,7 +93,7 @@ FILL = re.compile(
     r"loosely\s+packed|firmly\s+packed|"
     r"tightly\s+packed|well[\s-]packed|loosely\s+filled|fresh(?=\s+(?:ears?|sprigs?|cloves?)\b)|level-?off|double|"
     r"single|standard|individual|"
-    r"family[\s-]size|regular(?:[\s-]sized?)?|king[\s-]size|tall|flat|fat|plump),?\s+)+",
+    r"family[\s-]size|single[\s-]serv(?:e|ing)|snack[\s-]size|foil(?=\s+(?:pouch|pack))|soup(?=\s+cans?\b)|\w+[\s-]sized?(?=\s+(?:balls?|pieces?|knobs?|lumps?|chunks?|bunch(?:es)?|pinch(?:es)?)\b)|lemon[\s-]sized?(?=\s+(?:balls?|pieces?)\b)|regular(?:[\s-]sized?)?|king[\s-]size|tall|flat|fat|plump),?\s+)+",
     re.IGNORECASE,
 )
 _SIZE = (
@@ -107,7 +107,7 @@ SIZES = re.compile(
 SIZE_THAT_NAMES = frozenset(("baby", "mini"))
 # "medium sherry", "small curd cottage cheese", "fat free": here the size is part of the name.
 SIZE_IN_NAME = re.compile(
-    r"medium[\s-]+(?:sherry|dry|grain|cheddar|curry|salsa|egg|oatmeal|hot|firm|heat|bodied|sweet|strength|fat|roast|"
+    r"medium[\s-]+(?:sherry|dry(?!\s+onion)|grain|cheddar|curry|salsa|egg(?!s|plant)|oatmeal|hot|firm|heat|bodied|sweet(?!\s+(?:potato|onion|pepper|apple|red|green|yellow|pickle|corn|vidalia))|strength|fat|roast|"
     r"coarse|rare|soft)\b|"
     r"(?:small|large|big)[\s-]+(?:curd|pearl|flake|grain|leaf)\b|fat[\s-]+(?:free|back)\b|jumbo\s+(?:oats|shells|pasta|"
     r"rolled)|good[\s-]+(?!size)|"
@@ -155,7 +155,7 @@ COUNT_AFTER = re.compile(
     r".*\b(?:filo|phyllo|pastry|nori|puff\s+pastry|matzoh?)\s+(?=sheets?\b)|.*\b(?:cod|salmon|haddock|hake|trout|"
     r"tilapia|fish|sole|halibut|"
     r"mackerel|sea\s+bass|snapper|plaice|catfish|monkfish|pollock|bream)\s+(?=fill?ets?\b)|"
-    r".*\b(?:corn)\s+(?=ears?|cobs?\b)|.*\w\s+(?=(?:stalks?|sprigs?|stems?|slices?|rashers?|bulbs?|heads?|bunch(?:es)?)\b))"
+    r".*\b(?:sweet)?corn\s+(?=ears?|cobs?\b)|.*\w\s+(?=(?:stalks?|sprigs?|stems?|slices?|rashers?|bulbs?|heads?|bunch(?:es)?)\b))"
     r"(?P<unit>fill?ets?|sheets?|cloves?|stalks?|sticks?|ribs?|sprigs?|stems?|slices?|rashers?|bulbs?|heads?|"
     r"bunch(?:es)?|ears?|cobs?)$",
     re.IGNORECASE,

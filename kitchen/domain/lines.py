@@ -179,7 +179,7 @@ _ALSO_NOTE = re.compile(
 )
 # "(1 packet) dried yeast", "each of parsley and chives": words between the amount and the food.
 _ASIDE = re.compile(
-    r"(?:[(\[](?P<words>[^()\[\]]*)[)\]][\s,]*)?(?:(?:each|ea)\b\.?[\s:,]*)?(?:of\s+(?:the\s+(?!\w+$))?(?:each\s*:?\s+)?)?(?:(?:your|any)\s+favou?rite\s+)?(?=\S)",
+    r"(?:[(\[](?P<words>[^()\[\]]*)[)\]][\s,]*)?(?:or\s+(?:cans?|bottles?|jars?|bags?|packages?|packets?|bunch|box)\s+(?:of\s+)?(?=[^\W\d]))?(?:(?:each|ea)\b\.?[\s:,]*)?(?:of\s+(?:the\s+(?!\w+$))?(?:each\s*:?\s+)?)?(?:(?:your|any)\s+favou?rite\s+)?(?=\S)",
     re.IGNORECASE,
 )
 
@@ -232,6 +232,8 @@ def _is_heat(measure: Measure) -> bool:
 def _named(rest: str, line: ParsedLine, *, listed: bool = False) -> ParsedLine:
     rest = rest.strip(" ,;:.") if line.low is not None else rest.strip(" ,;")
     bought = "packed" if line.unit in CONTAINERS else "weighed" if line.unit in ("g", "kg") else ""
+    if line.low is None and not line.unit and (several := _several(rest)):
+        return replace(line, name=several)
     if listed and "(" not in rest:
         name, size, notes, done = _list_of(rest, bought)
     else:
@@ -239,6 +241,31 @@ def _named(rest: str, line: ParsedLine, *, listed: bool = False) -> ParsedLine:
     line, kept = _amounts_of(notes, line)
     line = replace(line, name=name, size=line.size or size, note=_join_notes(done, line.note, *kept))
     return _count_after(_or_two(line))
+
+
+_SEASONINGS = (
+    r"(?:(?:sea|kosher|table)\s+)?salt|(?:(?:black|white|ground)\s+)*pepper|(?:olive\s+|vegetable\s+)?oil|"
+    r"butter|sugar|water|flour"
+)
+_FOOD = r"[^\W\d][\w'’-]*(?:\s[\w'’-]+){0,2}"
+_SEVERAL = re.compile(
+    rf"(?P<items>(?:{_FOOD},\s+){{1,4}}(?:{_FOOD},?\s)?(?:and|&)\s[^,;()]{{2,40}})$"
+    rf"|(?P<seasoning>(?:(?:{_SEASONINGS}),\s+)+(?:{_SEASONINGS}))$",
+    re.IGNORECASE,
+)
+_OF_ONE = re.compile(
+    r",\s(?:\w+\s){0,2}(?:\w+ed|cut|torn|beaten|ground|finely|roughly|thinly|freshly|to|for|or|plus|if|with|both|white|only|"
+    r"leaves|stems|seeds|skin|such|about|at|each|fresh|dried)\b|\bor\b|(?:and|&)\s(?:\w+ly\s)?(?:cut|torn|more|extra|\w+ed)\b",
+    re.IGNORECASE,
+)
+
+
+def _several(rest: str) -> str:
+    """Return "olive oil, salt and pepper" whole: foods without an amount, none of them a note on the first."""
+    if "," not in rest:
+        return ""
+    found = _SEVERAL.match(rest)
+    return rest if found and (found["seasoning"] or not _OF_ONE.search(rest)) else ""
 
 
 def _list_of(rest: str, bought: str) -> tuple[str, str, list[str], str]:
@@ -275,7 +302,7 @@ def _count_after(line: ParsedLine, *, counted: bool = False) -> ParsedLine:
     """Read "3 garlic cloves" as three cloves of garlic; so too behind "a few"."""
     if line.unit or not (counted or line.low is not None):
         return line
-    found = line_words.COUNT_AFTER.match(line.name)
+    found = line_words.COUNT_AFTER.match(line.name.removeprefix("whole "))
     unit = find_unit(found["unit"]) if found else None
     if found is None or unit is None or not found["food"].strip():
         return line

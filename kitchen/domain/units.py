@@ -114,7 +114,7 @@ _ALL = (
     # Pinch and dash as spoon makers sell them (common practice).
     _volume("pinch", "pinch", _TSP / 16, "pinch, pinches", "pinches"),
     _volume("dash", "dash", _TSP / 8, "dash, dashes", "dashes"),
-    Unit("each", "", "", "count", Fraction(1), ("each", "ea")),
+    Unit("each", "", "", "count", Fraction(1), ("each", "ea", "nos", "numbers")),
     *(_count(*row) for row in COUNTS),
 )
 
