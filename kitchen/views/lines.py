@@ -55,7 +55,7 @@ def line_correct(request: HttpRequest, recipe: Recipe, number: int) -> HttpRespo
     if wish == "again":
         return _changed(request, recipe, line, lambda: read_line_again(line=line, by=request.user, at=timezone.now()))
     asked = request.POST if wish else request.GET if f"line-{line.pk}-food" in request.GET else None
-    form = LineForm(request.POST if request.method == "POST" else asked, line=line, own=wish == "own")
+    form = LineForm(request.POST if request.method == "POST" else asked, line=line, own=wish in ("own", "look"))
     if request.method == "POST" and wish != "look" and form.is_valid():
         return _changed(request, recipe, line, lambda: _correct(request, line, form, own=wish == "own"))
     return _page(request, recipe, line, form)

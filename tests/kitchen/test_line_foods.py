@@ -277,3 +277,13 @@ def test_a_food_of_ones_own_with_a_name_only_says_where_to_fill_it_in(pot, owner
     assert "a name only" in row
     Food.objects.filter(pk=food.pk).update(g_per_ml=0.4)
     assert not row_of(pot, "stardust").bare
+
+
+def test_looking_for_a_food_is_no_mistake(pot, owner_client):
+    """Letters that are no food's whole name are what one looks with: they bring choices, and no complaint."""
+    line = line_of(pot, "palm")
+    asked = {f"line-{line.pk}-food": "lentil", f"line-{line.pk}-rule": "proportional"}
+    page = owner_client.post(correction(pot, line), asked | {"do": "look"}).content.decode()
+    assert "red lentils" in page
+    assert "There is no food called" not in page
+    assert "There is no food called “lentil”" in owner_client.post(correction(pot, line), asked).content.decode()
