@@ -63,6 +63,7 @@ def take_asides(plain: str) -> Asides:
     optional, to_taste, notes = False, False, []
     if "option" in low or "opt." in low:
         plain, found = _OPTIONAL.subn("", plain)
+        plain = plain.lstrip()
         optional = bool(found)
     elif " if " in low:
         optional = bool(_IF_LIKED.search(plain))

@@ -29,7 +29,7 @@ def clean_line(text: str) -> str:
     Examples
     --------
     >>> clean_line("▢ 1&frac12;&nbsp;cups  flour*"), clean_line("1. 2 cups sugar"), clean_line("- [ ] (2) eggs")
-    ('1½ cups flour', '2 cups sugar', '2 eggs')
+    ('1½ cups flour*', '2 cups sugar', '2 eggs')
     """
     text = _INVISIBLE.sub("", text.replace("\t", " "))
     if not _ODD.isdisjoint(text):

@@ -61,7 +61,7 @@ def _turned(plain: str, found: re.Match[str]) -> EndAmount | None:
     measure = read_measure(plain, found.end())
     if measure is None or not name or not _WORDY.match(name) or "(" in name or _UNFIT.search(name):
         return None
-    if measure.size and not measure.unit:
+    if not measure.unit and (measure.size or plain[measure.end : measure.end + 2].strip()[:1].isalpha()):
         measure = _of_a_length(plain, found.end(), name) or measure
     tail = plain[measure.end :]
     size = SIZES.match(tail.lstrip() + " ")
@@ -82,10 +82,10 @@ def _turned(plain: str, found: re.Match[str]) -> EndAmount | None:
 
 
 def _of_a_length(plain: str, start: int, name: str) -> Measure | None:
-    """Read "1 inch piece" behind "Ginger": a piece is a measure only in front of its food."""
+    """Read "1 inch piece" behind "Ginger" and "6 cloves" behind "Garlic": these are measures only in front of their food."""
     said = re.split(r"[,;()]", plain[start:], maxsplit=1)[0].strip()
     turned = read_measure(f"{said} {name}", 0)
-    return replace(turned, end=start + len(said)) if turned is not None and turned.end >= len(said) else None
+    return replace(turned, end=start + len(said)) if turned is not None and turned.unit and turned.end >= len(said) else None
 
 
 def _again(turned: str, measure: Measure) -> Measure:

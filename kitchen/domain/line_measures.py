@@ -82,10 +82,12 @@ def read_bare_unit(text: str, start: int) -> Measure | None:
     """Read "pinch of salt" and "heaped tablespoon of flour" as one of them."""
     fill = line_words.FILL.match(text, start)
     sized = None if fill else line_words.SIZES.match(text, start)
+    fill = line_words.FILL.match(text, sized.end()) if sized else fill
     place = fill.end() if fill else sized.end() if sized else start
     if not line_words.BARE_UNIT.match(text, place):
         return None
-    one = _with_unit(text, Measure(Fraction(1), Fraction(1), "", start))
+    begin = sized.end() if sized and fill else start
+    one = _with_unit(text, Measure(Fraction(1), Fraction(1), "", begin))
     return _or_two(text, one) if one.unit and food_follows(text, one.end) else None
 
 

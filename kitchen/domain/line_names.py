@@ -106,6 +106,9 @@ def read_name(rest: str, *, counted: bool, bought: str) -> tuple[str, str, list[
     rest, done = split_before(rest, bought)
     rest, inner = _size_before(rest, counted and not size)
     size = size or inner
+    if rest[:6].lower() == "whole " and not size:
+        shorter, size = _size_before(rest[6:], counted)
+        rest = rest[:6] + shorter
     if done and inner:
         rest, more = split_before(rest, bought)
         done = ", ".join(filter(None, (done, more)))
@@ -209,7 +212,7 @@ _STARTS = re.compile(
 # "crusts removed", "divided": what is done to it, not a second adjective.
 _ENDS_DONE = re.compile(
     r"\s*(?:divided|beaten|separated|sifted|thawed|chilled|cooled|warmed|"
-    r"(?:\w+\s+){1,3}(?:removed|trimmed|discarded|separated|reserved|cut|off|intact|attached|on))\s*(?:$|[,;(])",
+    r"(?:\w+\s+){1,3}(?:removed|trimmed|discarded|separated|reserved|cut|off|intact|attached|on|only))\s*(?:$|[,;(])",
     re.IGNORECASE,
 )
 
