@@ -47,7 +47,8 @@ def for_my_pot(page: Page) -> None:
     page.get_by_label("My pot holds").fill("1.5")
     page.get_by_role("button", name="Fit it to my pot").click()
     expect(page.locator(".scaled")).to_contain_text("2 batches")
-    assert road.amounts(page)[0] == "700 g 2 × 350 g"
+    assert road.amounts(page)[0] == "700 g"
+    expect(page.locator("#ingredients .lines li").first).to_contain_text("in 2 batches of 350 g")
 
 
 def mistype(page: Page) -> None:
@@ -66,7 +67,11 @@ def test_scaling_for_a_group_by_what_there_is_and_for_a_pot(pot, window):
     card = road.take_card(window)
     words = " ".join(" ".join(leaf.extract_text() for leaf in card.pages).split())
     assert "in 2 batches" in words
-    assert "2 × 350 g" in words
+    assert "350 g a batch" in words
+    window.emulate_media(media="print")
+    expect(window.locator("#ingredients .lines li").first).to_be_visible()
+    expect(window.locator("#your-kit")).to_be_hidden()
+    window.emulate_media(media="screen")
     window.get_by_role("link", name="As written").click()
     window.wait_for_url(f"**/r/{pot.slug}/")
     assert road.amounts(window)[0] == "250 g"
