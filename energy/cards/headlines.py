@@ -11,7 +11,7 @@ from energy.domain.meal import MealEnergy
 from energy.domain.words import about_wh, format_watts, format_wh
 from kitchen.cards import Headline
 
-_LONGEST_IN_MINUTES_S = 100 * 60
+_MINUTES_IN_HOUR = 60
 
 
 def energy_headlines(facts: EnergyFacts, meal: MealEnergy) -> list[Headline]:
@@ -49,10 +49,10 @@ def _minutes(meal: MealEnergy, standing: str) -> Headline:
 
 
 def _in_minutes(meal: MealEnergy) -> tuple[str, str]:
-    """Return the time in all and its unit: minutes up to a hundred, hours and minutes from there on."""
-    if meal.total_s < _LONGEST_IN_MINUTES_S:
-        step = 1 if meal.standing == "measured" or meal.total_s <= 3600 else 5
-        return f"{floor(meal.total_s / 60 / step + 0.5) * step}", "min"
+    """Return the time in all and its unit: minutes below an hour, hours and minutes from there on, as the words beside it."""
+    minutes = floor(meal.total_s / 60 + 0.5)
+    if minutes < _MINUTES_IN_HOUR:
+        return f"{minutes}", "min"
     words = minutes_words(meal, meal.total_s)
     unit = "min" if words.endswith("min") else "h"
     return _bare(words, unit), unit

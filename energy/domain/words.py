@@ -52,17 +52,19 @@ def format_wh(energy_wh: float, uncertainty_wh: float = 0.0) -> str:
 def about_wh(energy_wh: float, uncertainty_wh: float) -> str:
     """Return watt-hours without their uncertainty, rounded to match it, to whole ones from ten on.
 
-    For figures that follow from one with its ± beside it.
+    For figures that follow from one with its ± beside it, so that one serving's 62 ± 100 reads as that 60 ± 100 does.
 
     Examples
     --------
-    >>> about_wh(621.7, 68).replace(chr(160), " "), about_wh(240.8, 2.9).replace(chr(160), " ")
-    ('620 Wh', '241 Wh')
+    >>> about_wh(621.7, 68).replace(chr(160), " "), about_wh(62.0, 104).replace(chr(160), " ")
+    ('620 Wh', '60 Wh')
     """
-    if uncertainty_wh <= 0 or uncertainty_wh >= energy_wh:
+    if uncertainty_wh <= 0:
         return format_wh(energy_wh)
     step = uncertainty_step(uncertainty_wh)
-    return format_wh(energy_wh) if step < 1 <= energy_wh / 10 else f"{_to_step(energy_wh, step)}{_SPACE}Wh"
+    if step < 1 <= energy_wh / 10 or energy_wh < step / 2:
+        return format_wh(energy_wh)
+    return f"{_to_step(energy_wh, step)}{_SPACE}Wh"
 
 
 def drawn_wh(energy_wh: float, uncertainty_wh: float) -> str:
