@@ -179,7 +179,7 @@ def _together_row(sheet: Sheet) -> Row | None:
         return None
     each = words.sum_words(sheet.together / sheet.servings, sheet.currency, at_least=sheet.together_at_least)
     total = words.sum_words(sheet.together, sheet.currency, at_least=sheet.together_at_least)
-    return Row("Together", total, f"{each} each serving")
+    return Row("Together", total, "; ".join(filter(None, (f"{each} each serving", words.side_cent_words(sheet)))))
 
 
 def _named(share: SideShare, gap: LeftOut) -> LeftOut:

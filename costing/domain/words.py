@@ -169,6 +169,16 @@ def cent_words(sheet: Sheet) -> str:
     return f"The printed lines add up to {lines}: each is rounded by itself. The total, {shown}, is the exact sum rounded once."
 
 
+def side_cent_words(sheet: Sheet) -> str:
+    """Return why the printed dish and its printed sides do not add up to the two together, or nothing where they do."""
+    places = places_of(sheet.currency)
+    added = [share.cost for share in sheet.sides if share.cost is not None]
+    printed = sum((round_half_up(part, places) for part in (sheet.total, *added)), Decimal(0))
+    if not added or printed == round_half_up(sheet.together, places):
+        return ""
+    return "the exact sum, rounded once"
+
+
 def range_words(lines: Sequence[PricedLine]) -> str:
     """Return the sentence about ranges where any line has one."""
     ranged = [priced.line.words for priced in lines if priced.line.low != priced.line.high and priced.line.high is not None]

@@ -55,6 +55,17 @@ def test_sides_alone_and_together():
     assert (found.together.cost, found.together.note) == ("€5.00", "€1.25 each serving")
 
 
+def test_two_sums_that_do_not_add_up_by_a_cent_say_why():
+    side = SideCost("bread", "Bread", Decimal(1), 1, Fraction("1.004"), cooks=False)
+    side_power = Electricity(needed=False)
+    found = receipt(line("lentils", "4.004"), sides=(side,), electricity=side_power)
+    assert (found.total.cost, found.sides[0].cost, found.together.cost) == ("€4.00", "€4.02", "€8.02")
+    assert found.together.note == "€2.01 each serving"
+    alone = receipt(line("lentils", "4.004"), sides=(replace(side, cost=Fraction("0.251")),), electricity=side_power)
+    assert (alone.total.cost, alone.sides[0].cost, alone.together.cost) == ("€4.00", "€1.00", "€5.01")
+    assert alone.together.note == "€1.25 each serving; the exact sum, rounded once"
+
+
 def test_a_side_that_cannot_be_added_stands_there_with_its_reason():
     side = SideCost("bread", "Bread", Decimal(1), 4, None, "its prices are in CHF, which does not add to EUR")
     found = receipt(line(), sides=(side,))
