@@ -178,7 +178,8 @@ def listed(lines: Iterable[LineFacts], added: Iterable[str] = (), removed: Itera
     Returns
     -------
     AllergenList
-        Wheat and gluten of the same food are one entry, "wheat (gluten)".
+        Wheat and gluten of the same food are one entry, "wheat (gluten)"; oats or barley beside it are "other cereals with
+        gluten".
 
     References
     ----------
@@ -229,6 +230,8 @@ def _in_words(keys: tuple[str, ...], brought: Mapping[str, list[LineFacts]], mar
                 continue
         foods = tuple(dict.fromkeys(line.food.name for line in lines if line.food is not None))
         words = "wheat (gluten)" if key == "wheat" and "gluten" in keys else BY_KEY[key].words
+        if key == "gluten" and "wheat" in keys and lines:
+            words = "other cereals with gluten"
         optional = bool(lines) and all(line.optional for line in lines) and key not in added
         yield Found(key, words, foods, optional, added=key in added)
 
