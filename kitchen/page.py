@@ -15,7 +15,7 @@ from kitchen.domain import allergens, nutrition_plate, record
 from kitchen.domain.facts import LineFacts, PhotoFacts, RecipeFacts, StepFacts
 from kitchen.domain.portions import size_words
 from kitchen.domain.show import ShownLine, show_line
-from kitchen.domain.stages import STAGE_KINDS
+from kitchen.domain.stages import STAGE_KINDS, unsaid_temperature
 from kitchen.domain.systems import sizes_words
 from kitchen.domain.vessel import Filling, Vessel, filling, filling_words, food_volume, least_liquid_line, unknown_words
 
@@ -380,7 +380,7 @@ def _numbered(number: int, step: StepFacts) -> NumberedStep:
         number=number,
         text=step.text,
         minutes="" if step.minutes is None else f"{_plain(step.minutes)} min",
-        temperature="" if step.temp_c is None else f"{_plain(step.temp_c)}\u00a0°C",
+        temperature="" if step.temp_c is None else unsaid_temperature(step.text, _plain(step.temp_c)),
         photo=step.photo,
     )
 

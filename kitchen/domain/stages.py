@@ -1,5 +1,6 @@
 """The kinds of stage that a cook goes through, in the trade's words."""
 
+import re
 from dataclasses import dataclass
 
 
@@ -32,5 +33,27 @@ STAGE_KINDS: dict[str, StageKind] = {
         StageKind("rest", "rest", cooks=False, heats=False, attended=False),
     )
 }
+
+
+def unsaid_temperature(text: str, temp_c: str) -> str:
+    """Return a step's temperature for beside its words; empty where the words say it themselves.
+
+    Parameters
+    ----------
+    text : str
+        The step as the cook wrote it.
+    temp_c : str
+        Its temperature as it is printed. [°C]
+
+    Examples
+    --------
+    >>> unsaid_temperature("Heat the oven to 180 °C.", "180")
+    ''
+    >>> unsaid_temperature("Bake until it bubbles at 80 °C.", "180").replace(chr(160), " ")
+    '180 °C'
+    """
+    said = re.search(rf"(?<![\d.,]){re.escape(temp_c)}\s*°\s*C", text)
+    return "" if said else f"{temp_c}\u00a0°C"
+
 
 STAGE_CHOICES: list[tuple[str, str]] = [(kind.key, kind.label) for kind in STAGE_KINDS.values()]
