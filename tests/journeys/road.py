@@ -57,7 +57,7 @@ def open_first_link(page: Page, token: str) -> None:
 
 def write_recipe(page: Page) -> None:
     """Write the recipe: its lines pasted, one of them corrected, its steps pasted and given their stages."""
-    page.get_by_role("link", name="New recipe").click()
+    page.get_by_role("link", name="Write a recipe").click()
     page.get_by_label("Title").fill(TITLE)
     page.get_by_label("In one line").fill("One pot between two clouds.")
     page.get_by_label("Servings").fill("4")
