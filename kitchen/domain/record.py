@@ -15,11 +15,12 @@ import math
 import re
 import types
 import typing
+from collections.abc import Callable
 from dataclasses import fields, is_dataclass
 from datetime import date, datetime
 from decimal import Decimal
 from fractions import Fraction
-from functools import cache
+from functools import cache, partial
 from typing import Any, TypeVar
 
 T = TypeVar("T")
@@ -76,39 +77,62 @@ def _refuse_newer(shape: type[Any], data: Any) -> None:
 
 
 def _read_value(shape: Any, data: Any, place: str) -> Any:
-    origin = typing.get_origin(shape)
-    if origin in (typing.Union, types.UnionType):
-        if data is None:
-            return None
-        inner = [arg for arg in typing.get_args(shape) if arg is not type(None)]
-        return _read_value(inner[0], data, place)
-    if origin is tuple:
-        if not isinstance(data, list):
-            raise UnreadableRecord(f"{place} should be a list")
-        item_shape = typing.get_args(shape)[0]
-        return tuple(_read_value(item_shape, item, f"{place}[{index}]") for index, item in enumerate(data))
-    if origin is dict:
-        if not isinstance(data, dict):
-            raise UnreadableRecord(f"{place} should be an object")
-        value_shape = typing.get_args(shape)[1]
-        return {key: _read_value(value_shape, value, f"{place}.{key}") for key, value in data.items()}
-    if is_dataclass(shape):
-        return _read_dataclass(shape, data, place)
-    return _read_scalar(shape, data, place)
+    return _reader(shape)(data, place)
+
+
+_Reader = Callable[[Any, str], Any]
 
 
 @cache
-def _hints(shape: type[Any]) -> dict[str, Any]:
-    """Return the types of a record's fields. Kept, because working them out takes longer than reading the record."""
+def _reader(shape: Any) -> _Reader:
+    """Return what reads values of a type. Kept, because looking into the type takes longer than reading the value."""
+    origin = typing.get_origin(shape)
+    if origin in (typing.Union, types.UnionType):
+        inner = next(arg for arg in typing.get_args(shape) if arg is not type(None))
+        return partial(_read_optional, _reader(inner))
+    if origin is tuple:
+        return partial(_read_tuple, _reader(typing.get_args(shape)[0]))
+    if origin is dict:
+        return partial(_read_dict, _reader(typing.get_args(shape)[1]))
+    return partial(_read_dataclass if is_dataclass(shape) else _read_scalar, shape)
+
+
+def _read_optional(read_inner: _Reader, data: Any, place: str) -> Any:
+    return None if data is None else read_inner(data, place)
+
+
+def _read_tuple(read_item: _Reader, data: Any, place: str) -> Any:
+    if not isinstance(data, list):
+        raise UnreadableRecord(f"{place} should be a list")
+    return tuple(read_item(item, f"{place}[{index}]") for index, item in enumerate(data))
+
+
+def _read_dict(read_item: _Reader, data: Any, place: str) -> Any:
+    if not isinstance(data, dict):
+        raise UnreadableRecord(f"{place} should be an object")
+    return {key: read_item(value, f"{place}.{key}") for key, value in data.items()}
+
+
+@cache
+def _fields(shape: type[Any]) -> tuple[tuple[str, Any, _Reader], ...]:
+    """Return each field's name, its type and what reads it."""
     hints = typing.get_type_hints(shape)
-    return {field.name: hints[field.name] for field in fields(shape)}
+    return tuple((field.name, hints[field.name], _reader(hints[field.name])) for field in fields(shape))
+
+
+_AS_IT_IS = frozenset({str, int, bool})
 
 
 def _read_dataclass(shape: Any, data: Any, place: str) -> Any:
     if not isinstance(data, dict):
         raise UnreadableRecord(f"{place} should be an object")
-    hints = _hints(shape)
-    values = {name: _read_value(hint, data[name], f"{place}.{name}") for name, hint in hints.items() if name in data}
+    values = {}
+    for name, hint, read_field in _fields(shape):
+        if name not in data:
+            continue
+        value = data[name]
+        # Words and counts need no second look; they are most of a record.
+        values[name] = value if hint in _AS_IT_IS and type(value) is hint else read_field(value, f"{place}.{name}")
     try:
         return shape(**values)
     except TypeError as error:
