@@ -58,7 +58,13 @@ def measure(title: str, place: Place, recipes: int) -> None:
 
 def run_inside(place: Place, *arguments: str, stdout: int | None = None) -> None:
     """Run the checkout's own Python."""
-    subprocess.run([str(place.python), *arguments], cwd=TOP, env={**place.variables, "DJANGO_SETTINGS_MODULE": "deploy.settings"}, stdout=stdout, check=True)
+    subprocess.run(
+        [str(place.python), *arguments],
+        cwd=TOP,
+        env={**place.variables, "DJANGO_SETTINGS_MODULE": "deploy.settings"},
+        stdout=stdout,
+        check=True,
+    )
 
 
 if __name__ == "__main__":

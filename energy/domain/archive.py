@@ -1,4 +1,4 @@
-"""What an archive says of appliances, power and measured cooks, field by field; values travel as in ``kitchen.domain.archive``."""
+"""What an archive says of appliances, power and cooks, field by field; values travel as in ``kitchen.domain.archive``."""
 
 from __future__ import annotations
 

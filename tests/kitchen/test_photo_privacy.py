@@ -18,7 +18,8 @@ from tests.kitchen.pictures import (
 )
 
 STEM = "0" * 24
-PLAIN_JPEG = {0xD8, 0xE0, 0xDB, 0xC2, 0xC4, 0xDA, 0xD9}  # start, JFIF, tables, a progressive frame, scans, end (ITU-T T.81, from memory)
+# Start, JFIF, tables, a progressive frame, scans, end (ITU-T T.81, from memory).
+PLAIN_JPEG = {0xD8, 0xE0, 0xDB, 0xC2, 0xC4, 0xDA, 0xD9}
 PLAIN_WEBP = {b"VP8 "}  # the pixels alone: no VP8X, EXIF, XMP or ICCP chunk (RFC 9649, from memory)
 WORDS = (TELLING, "Exif", "http", "GPS", "8BIM", "Photoshop", "xpacket", "rdf", "ICC_PROFILE", "acsp", "Ducky", "Model Nine")
 
@@ -126,7 +127,7 @@ def test_it_stands_upright(make):
 
 @pytest.mark.parametrize("orientation", range(1, 9))
 def test_every_way_of_holding_a_camera(orientation):
-    """The corner that is red as the camera saw it is at the top left, whichever way it wrote the rows (the orientations of EXIF 2.32, from memory)."""
+    """The corner that is red as the camera saw it is at the top left (the orientations of EXIF 2.32, from memory)."""
     upright = Image.new("RGB", (80, 40), "white")
     upright.paste((255, 0, 0), (0, 0, 30, 15))
     undo = {2: 0, 3: 3, 4: 1, 5: 5, 6: 2, 7: 6, 8: 4}  # FLIP_LEFT_RIGHT, ROTATE_180, FLIP_TOP_BOTTOM, TRANSPOSE, 90, ...

@@ -56,5 +56,5 @@ def _owner(name: str) -> User:
         return found
     found = User.objects.filter(is_superuser=True, is_active=True).order_by("pk").first()
     if found is None:
-        raise CommandError("Nobody owns this kitchen yet. Use the first link (manage.py first_link), or name a cook: --owner NAME.")
+        raise CommandError("Nobody owns this kitchen yet. Use the link of manage.py first_link, or name a cook: --owner NAME.")
     return found
