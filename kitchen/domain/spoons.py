@@ -60,7 +60,7 @@ def spoon_parts(
     >>> [f"{number} {key}" for number, key in spoon_parts(Fraction(64), steps.SCHOOL)]
     ['4/3 cup']
     >>> [f"{number} {key}" for number, key in spoon_parts(Fraction(48), steps.SCHOOL, AUSTRALIAN_SPOONS)]
-    ['3/4 cup_metric', '5/2 tbsp_au']
+    ['1 cup_metric']
     """
     ladder = ladder or _OWN_LADDERS[spoons]
     step = style.teaspoon_step(teaspoons, spoons.per_tbsp)
