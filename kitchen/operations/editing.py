@@ -15,6 +15,7 @@ from kitchen.domain.address_words import address_stem
 from kitchen.domain.draft import DraftContent
 from kitchen.domain.reading import LineReading, read_line
 from kitchen.models import Line, PastSlug, Recipe, Revision
+from kitchen.operations.holding import hold_recipe, newest_held
 from kitchen.operations.page_marks import (
     Seen,
     carried_on,
@@ -110,27 +111,33 @@ def free_slug(title: str) -> str:
 @transaction.atomic
 def open_draft(*, recipe: Recipe, by: Any, at: datetime) -> Revision:
     """Return the newest revision if it may still be written, else a copy of it with the next number."""
-    list(Recipe.objects.select_for_update().filter(pk=recipe.pk))
-    newest = newest_revision(recipe)
+    newest = newest_held(recipe)
     return newest if newest.locked_at is None else _open_next(newest, by=by, at=at)
 
 
 def _open_next(newest: Revision, *, by: Any, at: datetime) -> Revision:
     """Open the next revision as a copy; what was set aside goes along."""
-    copy = Revision.objects.create(
-        recipe=newest.recipe,
-        number=newest.number + 1,
-        servings=newest.servings,
-        serving_g=newest.serving_g,
-        copied_from=newest.number,
-        typed=carried_on(newest.typed),
-        created_by=by,
-        created_at=at,
-    )
-    copy_rows(newest, copy)
+    copy = open_copy(newest, after=newest, by=by, at=at)
     stays = ("born",) if newest.locked_at is not None else ("born", "fields", "at")
     newest.typed = {name: newest.typed[name] for name in stays if name in newest.typed}
     newest.save(update_fields=["typed"])
+    return copy
+
+
+def open_copy(source: Revision, *, after: Revision, by: Any, at: datetime, note: str = "") -> Revision:
+    """Open the revision that follows ``after``, the newest, as a copy of ``source`` with how each of its lines was read."""
+    copy = Revision.objects.create(
+        recipe=after.recipe,
+        number=after.number + 1,
+        servings=source.servings,
+        serving_g=source.serving_g,
+        note=note,
+        copied_from=source.number,
+        typed=carried_on(after.typed),
+        created_by=by,
+        created_at=at,
+    )
+    copy_rows(source, copy)
     return copy
 
 
@@ -209,7 +216,7 @@ def save_page(*, recipe: Recipe, by: Any, draft: DraftContent, seen: Seen, at: d
     Overtaken
         If a later save of the same page was there first.
     """
-    newest = _as_seen(recipe, seen)
+    newest = newest_as_seen(recipe, seen)
     clash, marks = newest.typed.get("clash"), marked(newest, seen)
     opened = (beside or newest.locked_at is not None) and rows_differ(draft_of(newest), draft)
     target = _open_next(newest, by=by, at=at) if opened else newest
@@ -220,9 +227,9 @@ def save_page(*, recipe: Recipe, by: Any, draft: DraftContent, seen: Seen, at: d
     return Saved(saved, changed=opened or saved.draft_version != version, opened=opened, clash=clash)
 
 
-def _as_seen(recipe: Recipe, seen: Seen) -> Revision:
-    list(Recipe.objects.select_for_update().filter(pk=recipe.pk))
-    newest = newest_revision(recipe)
+def newest_as_seen(recipe: Recipe, seen: Seen) -> Revision:
+    """Hold the recipe and return its newest revision; raises DraftClash or Overtaken where it is not what the person saw."""
+    newest = newest_held(recipe)
     if is_overtaken(newest, seen):
         raise Overtaken
     same = (newest.number, newest.draft_version) == (seen.number, seen.version)
@@ -243,19 +250,22 @@ def keep_typed(*, recipe: Recipe, fields: Mapping[str, str], seen: Seen, at: dat
 
     Returns False, and keeps nothing, where more than a million characters were typed. Raises DraftClash as ``save_page`` does.
     """
-    newest = _as_seen(recipe, seen)
-    if sum(len(value) for value in fields.values()) > MOST_TYPED:
+    newest = newest_as_seen(recipe, seen)
+    if _is_too_much(fields):
         return False
     newest.typed = {**newest.typed, **marked(newest, seen), "fields": dict(fields), "at": at.isoformat()}
     newest.save(update_fields=["typed"])
     return True
 
 
+def _is_too_much(fields: Mapping[str, str]) -> bool:
+    return sum(len(value) for value in fields.values()) > MOST_TYPED
+
+
 @transaction.atomic
 def note_clash(*, recipe: Recipe, who: str, at: datetime) -> None:
     """Leave word for whoever has the newest version open that somebody else's saving was held back."""
-    list(Recipe.objects.select_for_update().filter(pk=recipe.pk))
-    newest = newest_revision(recipe)
+    newest = newest_held(recipe)
     newest.typed = {**newest.typed, "clash": {"who": who, "at": at.isoformat()}}
     newest.save(update_fields=["typed"])
 
@@ -271,10 +281,9 @@ def set_aside(*, recipe: Recipe, fields: Mapping[str, str], who: str, at: dateti
 
     Returns False, and keeps nothing, where more than a million characters were typed.
     """
-    list(Recipe.objects.select_for_update().filter(pk=recipe.pk))
-    if sum(len(value) for value in fields.values()) > MOST_TYPED:
+    newest = newest_held(recipe)
+    if _is_too_much(fields):
         return False
-    newest = newest_revision(recipe)
     newest.typed = with_aside(newest.typed, fields, who, at.isoformat())
     newest.save(update_fields=["typed"])
     return True
@@ -283,8 +292,7 @@ def set_aside(*, recipe: Recipe, fields: Mapping[str, str], who: str, at: dateti
 @transaction.atomic
 def forget_aside(*, recipe: Recipe, place: int) -> None:
     """Throw away one of the pages that were set aside; one that is not there is gone already."""
-    list(Recipe.objects.select_for_update().filter(pk=recipe.pk))
-    newest = newest_revision(recipe)
+    newest = newest_held(recipe)
     kept = [held for number, held in enumerate(newest.typed.get("aside", [])) if number != place]
     newest.typed = {**newest.typed, "aside": kept} if kept else {k: v for k, v in newest.typed.items() if k != "aside"}
     newest.save(update_fields=["typed"])
@@ -329,7 +337,7 @@ def _line_in_draft(line: Line, *, by: Any, at: datetime) -> Line:
     Whoever saves the page waits at the same lock, so that the line cannot move away between being found and being written.
     """
     recipe = line.part.revision.recipe
-    list(Recipe.objects.select_for_update().filter(pk=recipe.pk))
+    hold_recipe(recipe.pk)
     rows = Line.objects.select_related("part__revision__recipe", "food")
     now = rows.filter(pk=line.pk, text=line.text).first()
     newest = newest_revision(recipe)

@@ -9,9 +9,9 @@ from django.db import transaction
 from django.db.models import F
 
 from kitchen.models import Recipe, Revision
-from kitchen.operations.editing import DraftClash
-from kitchen.operations.page_marks import Seen, carried_on, without_page
-from kitchen.operations.rows import copy_rows
+from kitchen.operations.editing import newest_as_seen, open_copy
+from kitchen.operations.holding import hold_recipe, newest_held
+from kitchen.operations.page_marks import Seen, without_page
 from kitchen.queries import newest_revision
 from kitchen.queries.history import is_untouched_copy
 
@@ -37,22 +37,11 @@ def go_back(*, recipe: Recipe, number: int, seen: Seen, by: Any, at: datetime) -
     DraftClash
         If somebody wrote in the recipe after the person was asked.
     """
-    newest = _newest_as_seen(recipe, seen)
+    newest = newest_as_seen(recipe, seen)
     if newest.number == number:
         raise NothingToGoBack(f"Revision {number} is the newest already.")
     source = recipe.revisions.get(number=number)
-    copy = Revision.objects.create(
-        recipe=recipe,
-        number=newest.number + 1,
-        servings=source.servings,
-        serving_g=source.serving_g,
-        note=f"As revision {number}.",
-        typed=carried_on(newest.typed),
-        copied_from=number,
-        created_by=by,
-        created_at=at,
-    )
-    copy_rows(source, copy)
+    copy = open_copy(source, after=newest, note=f"As revision {number}.", by=by, at=at)
     Recipe.objects.filter(pk=recipe.pk).update(updated_at=at)
     return copy
 
@@ -66,8 +55,7 @@ def take_back(*, recipe: Recipe, number: int, at: datetime) -> Revision:
     CannotTakeBack
         If it is not the newest, or was written, cooked or published on.
     """
-    list(Recipe.objects.select_for_update().filter(pk=recipe.pk))
-    newest = newest_revision(recipe)
+    newest = newest_held(recipe)
     if newest.number != number or not is_untouched_copy(newest):
         raise CannotTakeBack(f"Revision {number} stays: something was written or cooked since. Go back to an older one instead.")
     newest.delete()
@@ -83,15 +71,9 @@ def say_why(*, revision: Revision, note: str, at: datetime) -> None:
     """
     if revision.note == note:
         return
+    hold_recipe(revision.recipe_id)
+    revision.refresh_from_db(fields=["typed"])
     Revision.objects.filter(pk=revision.pk).update(note=note)
     open_one = Revision.objects.filter(pk=revision.pk, locked_at__isnull=True)
     open_one.update(draft_version=F("draft_version") + 1, typed=without_page(revision.typed))
     Recipe.objects.filter(pk=revision.recipe_id).update(updated_at=at)
-
-
-def _newest_as_seen(recipe: Recipe, seen: Seen) -> Revision:
-    list(Recipe.objects.select_for_update().filter(pk=recipe.pk))
-    newest = newest_revision(recipe)
-    if (newest.number, newest.draft_version) != (seen.number, seen.version):
-        raise DraftClash
-    return newest

@@ -20,6 +20,7 @@ from django.db.models.functions import Cast
 
 from kitchen.domain.pictures import SHAPES, crop_name, further_files, is_crop, stem_of
 from kitchen.models import Edition, Photo, Recipe
+from kitchen.operations.holding import hold_recipe
 from kitchen.publish.opening import MOST_BYTES, PhotoRefused
 from kitchen.publish.photos import make_derivatives, recut
 
@@ -38,7 +39,7 @@ def add_photo(*, recipe: Recipe, picture: BinaryIO, alt: str, focal_x: float = 0
     made = make_derivatives(sent, stem=stem_of(digest), focal_x=focal_x, focal_y=focal_y)
     write_files(made.files)
     with transaction.atomic():
-        list(Recipe.objects.select_for_update().filter(pk=recipe.pk))
+        hold_recipe(recipe.pk)
         _refuse_twice(recipe, digest)
         photo = Photo.objects.create(
             recipe=recipe,
@@ -98,7 +99,7 @@ def _deep_file(photo: Photo) -> Path | None:
 @transaction.atomic
 def lead_with(*, photo: Photo) -> None:
     """Show this photo at the head of its recipe."""
-    list(Recipe.objects.select_for_update().filter(pk=photo.recipe_id))
+    hold_recipe(photo.recipe_id)
     Photo.objects.filter(recipe=photo.recipe_id, leads=True).update(leads=False)
     Photo.objects.filter(pk=photo.pk).update(leads=True)
 

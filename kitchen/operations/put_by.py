@@ -6,13 +6,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from kitchen.models import Food, Line
+from kitchen.queries.reading import READ_FIELDS
 
 MOST_PUT_BY = 60
-_AS_THEY_ARE = (
-    *("text", "unit", "name", "note", "size", "also", "rule", "optional", "to_taste", "food_id", "sure"),
-    *("evaporated_ml", "corrected"),
-)
 _AMOUNTS = ("low", "high")
+_AS_THEY_ARE = ("text", "also", "food_id", "corrected", *(name for name in READ_FIELDS if name not in (*_AMOUNTS, "food")))
 
 
 def put_by(lines: Iterable[Line], before: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
