@@ -14,8 +14,9 @@ from kitchen.cards import Attention, registered
 from kitchen.domain.address_words import says_nothing
 from kitchen.forms.shelving import SideForm
 from kitchen.models import Recipe, Revision
-from kitchen.page import PageFrame
+from kitchen.page import PageFrame, read_recipe
 from kitchen.queries import collect_facts, newest_revision, recipes_on_bench, revision_stories, the_site
+from kitchen.views.asking import read_asked
 from kitchen.views.doors import of_cook, of_recipe
 from kitchen.views.showing import show_recipe
 
@@ -81,7 +82,8 @@ def recipe_draft(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     revision = newest_revision(recipe)
     facts = collect_facts(revision, at=timezone.now())
     site = the_site()
-    return show_recipe(request, facts, _draft_frame(recipe, revision, site.name), site, audience="owner")
+    asked = read_asked(request, read_recipe(facts), site)
+    return show_recipe(request, facts, _draft_frame(recipe, revision, site.name), site, asked, audience="owner")
 
 
 def _draft_frame(recipe: Recipe, revision: Revision, site_name: str) -> PageFrame:

@@ -54,7 +54,7 @@ def recipe(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     asked = read_asked(request, read_recipe(facts), site)
     if asked.readable and ("for" in request.GET or request.GET.get("grams")):
         return _onward(request, address_of(frame, asked, asked.kept))
-    return show_recipe(request, facts, frame, site)
+    return show_recipe(request, facts, frame, site, asked)
 
 
 @require_safe
@@ -69,7 +69,7 @@ def recipe_for(request: HttpRequest, recipe: Recipe, servings: str) -> HttpRespo
     asked = read_asked(request, read_recipe(facts), site, servings)
     if asked.readable and (place_of(frame, asked) != request.path or request.GET.get("grams")):
         return _onward(request, address_of(frame, asked, asked.kept))
-    return show_recipe(request, facts, frame, site, typed=servings)
+    return show_recipe(request, facts, frame, site, asked)
 
 
 @require_safe
@@ -111,7 +111,8 @@ def past_edition(request: HttpRequest, recipe: Recipe, number: int) -> HttpRespo
     if number == _edition(recipe).number:
         return HttpResponseRedirect(reverse("kitchen:recipe", args=[recipe.slug]))
     edition, site = edition_of(recipe, number), the_site()
-    return show_recipe(request, edition.facts, frame_of(request, recipe, site, edition), site)
+    asked = read_asked(request, read_recipe(edition.facts), site)
+    return show_recipe(request, edition.facts, frame_of(request, recipe, site, edition), site, asked)
 
 
 def _edition(recipe: Recipe) -> Edition:

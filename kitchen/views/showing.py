@@ -10,23 +10,22 @@ from django.utils.cache import get_conditional_response, patch_cache_control, pa
 from kitchen.cards import Facts
 from kitchen.forms.kit import KIT_COOKIE, cookie_text
 from kitchen.models import Site
-from kitchen.page import PageFrame, present_page, read_recipe
+from kitchen.page import Page, PageFrame, present_page
 from kitchen.publish.jsonld import recipe_jsonld
-from kitchen.views.asking import Asked, card_request, read_asked
+from kitchen.views.asking import Asked, card_request
 from kitchen.views.framing import address_of, measure_choices, place_of, rounding_choices, stepper, ways_of
 
 _YEAR_S = 365 * 24 * 3600
 
 
 def show_recipe(
-    request: HttpRequest, facts: Facts, frame: PageFrame, site: Site, *, typed: str | None = None, audience: str = "reader"
+    request: HttpRequest, facts: Facts, frame: PageFrame, site: Site, asked: Asked, *, audience: str = "reader"
 ) -> HttpResponse:
     """Return the recipe's page, whole or the part that htmx redraws.
 
-    ``typed`` is the number of servings in the address itself; without it, ``?for=`` counts. What cannot be read is said beside
-    its field, with the page as written below it, as 400. ``audience="owner"`` also shows the cards that are the owner's alone.
+    What cannot be read is said beside its field, with the page as written below it, as 400. ``audience="owner"`` also shows the
+    cards that are the owner's alone.
     """
-    asked = read_asked(request, read_recipe(facts), site, typed)
     answer = _kit_answer(request, frame, asked)
     if answer is not None:
         return answer
@@ -41,9 +40,16 @@ def show_recipe(
         "kit": asked.kit,
         "here": place_of(frame, asked),
         "ways": ways_of(frame, asked),
-        "jsonld": recipe_jsonld(page, frame, photo_root=frame.address.removesuffix(frame.path) + settings.MEDIA_URL),
+        "jsonld": _jsonld(page, frame),
     }
     return draw(request, "kitchen/recipe.html", "kitchen/recipe/main.html", context, status=200 if asked.sound else 400)
+
+
+def _jsonld(page: Page, frame: PageFrame) -> str:
+    """Return the linked data that the page carries: only at its own address, at the size it was written for."""
+    if page.scaled or not frame.public:
+        return ""
+    return recipe_jsonld(page, frame, photo_root=frame.address.removesuffix(frame.path) + settings.MEDIA_URL)
 
 
 def _kit_answer(request: HttpRequest, frame: PageFrame, asked: Asked) -> HttpResponse | None:
