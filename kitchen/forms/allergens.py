@@ -9,7 +9,7 @@ from django import forms
 
 from kitchen.domain.allergens import ALLERGENS, BY_KEY, ordered
 
-_NOT_LISTED = {"invalid_choice": "“%(value)s” is not on the list. Tick what is shown here."}
+NOT_LISTED = {"invalid_choice": "“%(value)s” is not on the list. Tick what is shown here."}
 _LONGER = {"gluten": "gluten: wheat, barley, rye, oats", "molluscs": "molluscs: mussels, clams, squid", "soya": "soya (soybeans)"}
 
 
@@ -27,7 +27,7 @@ class AllergensForm(forms.Form):
         required=False,
         help_text="What no food named here brings, or what you read on the label.",
         widget=forms.CheckboxSelectMultiple,
-        error_messages=_NOT_LISTED,
+        error_messages=NOT_LISTED,
     )
     removed = forms.MultipleChoiceField(
         label="Not in it",
@@ -35,7 +35,7 @@ class AllergensForm(forms.Form):
         help_text="What the foods named here bring and yours does not, by its label. The page says that it is your word. "
         "For a gluten-free flour tick wheat and gluten.",
         widget=forms.CheckboxSelectMultiple,
-        error_messages=_NOT_LISTED,
+        error_messages=NOT_LISTED,
     )
 
     def __init__(self, *args: Any, brought: Iterable[str], **kwargs: Any) -> None:

@@ -10,7 +10,7 @@ from django.core.exceptions import ValidationError
 from kitchen.domain.allergens import ALLERGENS, MAYBE, NONE, current_key
 from kitchen.domain.facts import WeightFacts
 from kitchen.domain.plausible import Composition100, doubts_of_composition, doubts_of_weights
-from kitchen.forms.allergens import choices_of
+from kitchen.forms.allergens import NOT_LISTED, choices_of
 from kitchen.forms.household import rows_valid, weight_forms, weights_of
 from kitchen.forms.numbers import NumberField
 from kitchen.models import Food
@@ -30,7 +30,6 @@ COMPOSITION = (
     "sodium_mg",
 )
 _ALL = choices_of(entry.key for entry in ALLERGENS)
-_NOT_LISTED = {"invalid_choice": "“%(value)s” is not on the list. Tick what is shown here."}
 
 
 def _grams_of(label: str, help_text: str = "") -> NumberField:
@@ -80,7 +79,7 @@ class FoodForm(forms.Form):
         required=False,
         help_text="What it is made of. Without a tick, recipes say that nothing is known of it.",
         widget=forms.CheckboxSelectMultiple,
-        error_messages=_NOT_LISTED,
+        error_messages=NOT_LISTED,
     )
     some_brands = forms.MultipleChoiceField(
         label="Allergens of some brands",
@@ -88,7 +87,7 @@ class FoodForm(forms.Form):
         required=False,
         help_text="Recipes say: read the label.",
         widget=forms.CheckboxSelectMultiple,
-        error_messages=_NOT_LISTED,
+        error_messages=NOT_LISTED,
     )
 
     energy_kcal = NumberField(label="Energy", low=0, high=4000, places=1, required=False)

@@ -87,7 +87,7 @@ class RevisionStory:
 
 def revision_stories(recipe: Recipe) -> list[RevisionStory]:
     """Return the recipe's revisions, the newest first, each with what changed in words. Constant in rows."""
-    editions = Prefetch("editions", queryset=Edition.objects.defer("facts", "headlines").order_by("number"))
+    editions = Prefetch("editions", queryset=Edition.objects.defer("facts", "headlines", "plate").order_by("number"))
     told = with_facts(recipe.revisions.select_related("created_by").prefetch_related(editions).order_by("-number"))
     changes = [*(what_changed(before, after) for (_, after), (_, before) in pairwise(told)), ()]
     return [
