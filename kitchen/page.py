@@ -12,6 +12,7 @@ from typing import Any
 
 from kitchen.cards import Card, CardRequest, Caution, Facts, Headline, StageMark, registered
 from kitchen.domain import allergens, nutrition_plate, record
+from kitchen.domain.amounts import plain_number
 from kitchen.domain.facts import LineFacts, PhotoFacts, RecipeFacts, StepFacts
 from kitchen.domain.portions import size_words
 from kitchen.domain.show import ShownLine, show_line
@@ -316,7 +317,7 @@ def _headlines(dealt: Sequence[tuple[Card, Facts]], recipe: RecipeFacts, request
     found = [headline for card, held in dealt for headline in card.headlines(held, request)]
     if not any(headline.unit in _TIMES for headline in found):
         found += [
-            Headline("minutes", _plain(total), "min", "as written", standing="typed", order=30)
+            Headline("minutes", plain_number(total), "min", "as written", standing="typed", order=30)
             for total in [_sum_minutes(recipe.steps)]
             if total
         ]
@@ -372,19 +373,14 @@ def _block(kind: str, group: Sequence[tuple[int, StepFacts]], mark: StageMark | 
     if mark is not None:
         return StageBlock(kind, label, steps, mark.minutes, mark.heat, mark.words, mark)
     typed = _sum_minutes(step for _, step in group)
-    return StageBlock(kind, label, steps, f"{_plain(typed)} min" if typed else "")
+    return StageBlock(kind, label, steps, f"{plain_number(typed)} min" if typed else "")
 
 
 def _numbered(number: int, step: StepFacts) -> NumberedStep:
     return NumberedStep(
         number=number,
         text=step.text,
-        minutes="" if step.minutes is None else f"{_plain(step.minutes)} min",
-        temperature="" if step.temp_c is None else unsaid_temperature(step.text, _plain(step.temp_c)),
+        minutes="" if step.minutes is None else f"{plain_number(step.minutes)} min",
+        temperature="" if step.temp_c is None else unsaid_temperature(step.text, plain_number(step.temp_c)),
         photo=step.photo,
     )
-
-
-def _plain(value: Decimal) -> str:
-    """Return a decimal without trailing zeros and never in exponent form."""
-    return f"{value.normalize():f}"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from decimal import Decimal
 from fractions import Fraction
 
 GLYPHS = {
@@ -174,3 +175,14 @@ def format_decimal(amount: Fraction, digits: int = 3) -> str:
         return f"{number:.0f}"
     shown = f"{number:.{digits}g}"
     return f"{float(shown):.6f}".rstrip("0").rstrip(".") if "e" in shown else shown
+
+
+def plain_number(value: Decimal) -> str:
+    """Return a decimal without trailing zeros.
+
+    Examples
+    --------
+    >>> plain_number(Decimal("20.0")), plain_number(Decimal("2.5"))
+    ('20', '2.5')
+    """
+    return f"{value.normalize():f}"

@@ -5,7 +5,8 @@ from __future__ import annotations
 from decimal import Decimal
 
 from kitchen.domain.allergens import BY_KEY
-from kitchen.domain.compare import LineRow, line_rows, plain_number, stage_label, step_rows
+from kitchen.domain.amounts import plain_number
+from kitchen.domain.compare import LineRow, line_rows, stage_label, step_rows
 from kitchen.domain.facts import LineFacts, RecipeFacts, StepFacts
 
 _LONGEST_QUOTE = 60
@@ -149,7 +150,7 @@ def _side_changes(before: RecipeFacts, after: RecipeFacts) -> list[str]:
     said += [f"No longer served with {side.title}." for slug, side in old.items() if slug not in new]
     for slug in old.keys() & new.keys():
         if old[slug].portions != new[slug].portions:
-            said.append(f"{new[slug].portions.normalize():f} portions of {new[slug].title} go with a serving.")
+            said.append(f"{plain_number(new[slug].portions)} portions of {new[slug].title} go with a serving.")
     return said
 
 

@@ -9,7 +9,7 @@ from decimal import Decimal
 from difflib import SequenceMatcher
 
 from kitchen.domain.aligning import align_lines, align_steps, ingredient, moved
-from kitchen.domain.amounts import format_range
+from kitchen.domain.amounts import format_range, plain_number
 from kitchen.domain.facts import LineFacts, RecipeFacts, StepFacts
 from kitchen.domain.stages import STAGE_KINDS
 from kitchen.domain.units import UNITS, label_of
@@ -164,17 +164,6 @@ def stage_label(key: str) -> str:
     ('come up', 'no stage')
     """
     return STAGE_KINDS[key].label if key in STAGE_KINDS else "no stage"
-
-
-def plain_number(value: Decimal) -> str:
-    """Return a decimal without trailing zeros.
-
-    Examples
-    --------
-    >>> plain_number(Decimal("20.0")), plain_number(Decimal("2.5"))
-    ('20', '2.5')
-    """
-    return f"{value.normalize():f}"
 
 
 def _head_words(before: RecipeFacts, after: RecipeFacts) -> tuple[str, ...]:

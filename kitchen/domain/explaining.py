@@ -9,7 +9,7 @@ from fractions import Fraction
 from kitchen.domain.facts import LineFacts
 from kitchen.domain.measures import Shown, kitchen_measure
 from kitchen.domain.scaling import ScaledAmount
-from kitchen.domain.units import size_of
+from kitchen.domain.units import volume_ml
 
 
 @dataclass(frozen=True)
@@ -78,7 +78,7 @@ def _for_batches(line: LineFacts, scaling: Scaling) -> str:
 def _simmered(line: LineFacts, scaling: Scaling) -> str:
     if scaling.k == 1 and scaling.batches == 1:
         return ""
-    written_ml = _in_ml(line.low if line.low is not None else Fraction(0), line.unit)
+    written_ml = volume_ml(line.low if line.low is not None else Fraction(0), line.unit)
     lost_ml = min(scaling.evaporated_ml, written_ml or Fraction(0))
     if lost_ml <= 0:
         return _poured(line, scaling) or "boils down: add more only if it needs it"
@@ -88,15 +88,10 @@ def _simmered(line: LineFacts, scaling: Scaling) -> str:
 
 def _poured(line: LineFacts, scaling: Scaling) -> str:
     """Say that a closed pot's least liquid is more than the proportion, where it is."""
-    plain_ml = _in_ml(scaling.k * (line.low or 0), line.unit)
+    plain_ml = volume_ml(scaling.k * (line.low or 0), line.unit)
     if plain_ml is None or plain_ml >= scaling.least_ml * scaling.batches:
         return ""
     return "the least liquid that the appliance needs"
-
-
-def _in_ml(amount: Fraction, unit_key: str) -> Fraction | None:
-    unit = size_of(unit_key)
-    return amount * unit.per_base if unit.dimension == "volume" and unit.per_base else None
 
 
 # "or 2 small", "mixed with 2 tbsp water", "1 carrot" after a comma: an amount among the words, which no scaling reaches.

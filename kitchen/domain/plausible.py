@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from fractions import Fraction
 
 from kitchen.domain.facts import WeightFacts
-from kitchen.domain.units import UNITS
+from kitchen.domain.units import volume_ml
 
 # kcal per gram of protein, fat, carbohydrate and alcohol: the general Atwater factors.
 ATWATER_KCAL = {"protein_g": 4.0, "fat_g": 9.0, "carbohydrate_g": 4.0}
@@ -146,5 +147,4 @@ def _doubt_of_density(g_per_ml: float) -> Iterable[str]:
 
 
 def _millilitres(unit_key: str) -> float:
-    unit = UNITS.get(unit_key)
-    return float(unit.per_base) if unit is not None and unit.dimension == "volume" and unit.per_base else 0.0
+    return float(volume_ml(Fraction(1), unit_key) or 0)

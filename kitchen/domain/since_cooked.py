@@ -9,11 +9,12 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
 
-from kitchen.domain.compare import LineRow, line_rows, plain_number
+from kitchen.domain.amounts import plain_number
+from kitchen.domain.compare import LineRow, line_rows
 from kitchen.domain.facts import FoodFacts, LineFacts, RecipeFacts, StepFacts
 from kitchen.domain.foods import is_liquid, line_amount, line_grams
 from kitchen.domain.stages import STAGE_KINDS
-from kitchen.domain.units import UNITS, to_base
+from kitchen.domain.units import volume_ml
 
 TOLERANCE = 0.02
 """Differences up to 2 % are not worth a word: no kitchen scale and no cook is surer."""
@@ -169,9 +170,9 @@ def liquid_ml(line: LineFacts, k: Fraction) -> float | None:
     2000.0
     """
     middle = line_amount(line)
-    unit = UNITS.get(line.unit)
-    if middle is not None and unit is not None and unit.dimension == "volume":
-        return float(to_base(middle * k, line.unit)[0])
+    measured = None if middle is None else volume_ml(middle * k, line.unit)
+    if measured is not None:
+        return float(measured)
     mass_g = line_grams(line, k)
     per_ml = line.food.g_per_ml if line.food else None
     return mass_g / per_ml if mass_g is not None and per_ml else None

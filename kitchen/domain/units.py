@@ -193,6 +193,18 @@ def to_base(amount: Fraction, unit_key: str) -> tuple[Fraction, str]:
     return amount * (unit.per_base or 1), BASE[unit.dimension]
 
 
+def volume_ml(amount: Fraction, unit_key: str) -> Fraction | None:
+    """Return a volume in millilitres, exactly; None for a weight, a count or a unit that is not in the list. [mL]
+
+    Examples
+    --------
+    >>> volume_ml(Fraction(2), "L"), volume_ml(Fraction(2), "g"), volume_ml(Fraction(2), "")
+    (Fraction(2000, 1), None, None)
+    """
+    unit = UNITS.get(unit_key)
+    return amount * unit.per_base if unit is not None and unit.dimension == "volume" and unit.per_base else None
+
+
 def convert(amount: Fraction, from_key: str, to_key: str) -> Fraction:
     """Return the amount in another unit of the same dimension, exactly.
 

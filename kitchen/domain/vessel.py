@@ -20,7 +20,7 @@ from fractions import Fraction
 from kitchen.domain import foods
 from kitchen.domain.facts import FoodFacts, LineFacts, PartFacts
 from kitchen.domain.scaling import scale
-from kitchen.domain.units import UNITS, to_base
+from kitchen.domain.units import UNITS, volume_ml
 
 USUAL_LIMIT, USUAL_FOAM_LIMIT = 2 / 3, 1 / 2
 MOST_BATCHES = 50
@@ -135,7 +135,8 @@ def line_volume_ml(line: LineFacts) -> float | None:
     amount, unit = foods.line_amount(line), UNITS.get(line.unit or "each")
     if amount is None or unit is None:
         return None
-    by_volume = float(to_base(amount, unit.key)[0]) if unit.dimension == "volume" else None
+    measured = volume_ml(amount, unit.key)
+    by_volume = None if measured is None else float(measured)
     if by_volume is not None and (line.food is None or foods.is_liquid(line.food)):
         return by_volume
     mass_g = foods.line_grams(line)
