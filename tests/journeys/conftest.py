@@ -4,9 +4,10 @@ import os
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, ConsoleMessage, Page, Response, sync_playwright
+from playwright.sync_api import Browser, ConsoleMessage, Page, Response, expect, sync_playwright
 
 from deploy.debian import find_browser
+from tests.journeys.traffic import until_quiet
 
 pytest.register_assert_rewrite("tests.journeys.road")
 
@@ -45,10 +46,20 @@ def browser() -> Iterator[Browser]:
     as_root = ["--no-sandbox"] if os.geteuid() == 0 else []
     # Playwright runs an event loop in this thread; the tests themselves are plain synchronous code and may ask the database.
     os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"
+    expect.set_options(timeout=PATIENCE_MS)  # as patient as a click
     with sync_playwright() as playwright:
         chromium = playwright.chromium.launch(executable_path=path, args=[*QUIET, *as_root])
         yield chromium
         chromium.close()
+
+
+@pytest.fixture(autouse=True)
+def answered_to_the_end(request) -> Iterator[None]:
+    """Let the server answer what a closed page sent last before the tables are emptied."""
+    if "live_server" in request.fixturenames:
+        request.getfixturevalue("transactional_db")  # so that this ends before the tables go
+    with until_quiet():
+        yield
 
 
 @pytest.fixture
