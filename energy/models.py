@@ -11,13 +11,24 @@ from django.db.models import Q
 
 from energy.domain.kinds import APPLIANCE_KINDS, METER_PLACES, SOURCE_KINDS
 from kitchen.domain.stages import STAGE_CHOICES
-from kitchen.models import Revision
+from kitchen.models import Photo, Revision
 
 VERDICTS = [
     ("counts", "counts towards the figures"),
     ("accepted", "flagged, accepted with a reason"),
     ("left_out", "left out of the figures"),
 ]
+
+EVENT_KINDS = [
+    ("reading", "a reading"),
+    ("stage", "a stage begins"),
+    ("moment", "a note or a photo"),
+    ("pause", "paused"),
+    ("resume", "went on"),
+    ("finish", "finished"),
+]
+
+READING_ORIGINS = [("typed", "typed in"), ("desk", "logged at the run desk"), ("file", "from a file")]
 
 
 class Appliance(models.Model):
@@ -131,6 +142,10 @@ class Run(models.Model):
     operator = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL, related_name="runs")
     verdict = models.CharField(max_length=12, choices=VERDICTS, default="counts")
     verdict_reason = models.CharField(max_length=300, blank=True)
+    verdict_at = models.DateTimeField(null=True, blank=True, help_text="When the owner last said whether it counts.")
+    pauses = models.JSONField(
+        default=list, blank=True, editable=False, help_text="Pairs of instants, RFC 3339; the second is null while it is paused."
+    )
     flags = models.JSONField(default=list, blank=True, editable=False, help_text="Plausibility sentences, as last worked out.")
     summary = models.JSONField(default=dict, blank=True, editable=False, help_text="The run's figures, as last worked out.")
     recorded_at = models.DateTimeField()
@@ -160,6 +175,7 @@ class Stage(models.Model):
     label = models.CharField(max_length=60, blank=True)
     starts_at = models.DateTimeField()
     attended = models.BooleanField(default=False)
+    event = models.UUIDField(null=True, blank=True, editable=False, help_text="The press on the run desk that began it.")
 
     class Meta:
         ordering = ["position"]
@@ -179,7 +195,8 @@ class Reading(models.Model):
     power_w = models.FloatField(null=True, blank=True)
     charge_pct = models.FloatField(null=True, blank=True)
     note = models.CharField(max_length=200, blank=True)
-    origin = models.CharField(max_length=8, default="typed", choices=[("typed", "typed in"), ("file", "from a file")])
+    origin = models.CharField(max_length=8, default="typed", choices=READING_ORIGINS)
+    loaded = models.ForeignKey("LoadedFile", null=True, blank=True, on_delete=models.CASCADE, related_name="readings")
 
     class Meta:
         ordering = ["at"]
@@ -200,3 +217,125 @@ class Reading(models.Model):
 
     def __str__(self) -> str:
         return f"reading at {self.at:%H:%M:%S}"
+
+
+class LoadedFile(models.Model):
+    """A meter's file that was read into a run; removing it takes its readings out again.
+
+    ``before`` is what the run said before: ``{"started_at", "ended_at"}``, RFC 3339, where reading the file moved them.
+    """
+
+    run = models.ForeignKey(Run, on_delete=models.CASCADE, related_name="files")
+    name = models.CharField(max_length=200)
+    digest = models.CharField(max_length=64, help_text="SHA-256 of the file's bytes, hexadecimal.")
+    shape = models.JSONField(default=dict, help_text="How its columns were read.")
+    words = models.TextField(blank=True, help_text="What was told of the reading, a sentence a line.")
+    rows = models.PositiveIntegerField(default=0)
+    loaded_at = models.DateTimeField()
+    loaded_by = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL, related_name="+")
+    before = models.JSONField(default=dict, blank=True)
+
+    class Meta:
+        ordering = ["loaded_at"]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class FileShape(models.Model):
+    """A way of reading a meter's file that a cook has named, to be used again."""
+
+    name = models.CharField(max_length=80, unique=True)
+    shape = models.JSONField(default=dict)
+    made_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["name"]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Moment(models.Model):
+    """A note or a photo at an instant of a run."""
+
+    id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    run = models.ForeignKey(Run, on_delete=models.CASCADE, related_name="moments")
+    at = models.DateTimeField()
+    text = models.CharField(max_length=500, blank=True)
+    photo = models.ForeignKey(Photo, null=True, blank=True, on_delete=models.SET_NULL, related_name="+")
+
+    class Meta:
+        ordering = ["at"]
+
+    def __str__(self) -> str:
+        return self.text or f"photo at {self.at:%H:%M:%S}"
+
+
+class DeskEvent(models.Model):
+    """One press on the run desk, kept as it was said under the name that the phone gave it.
+
+    A press that was taken back stays as a gravestone (``withdrawn_at``), so that a late copy of it changes nothing; one that was
+    taken back before it arrived has an empty ``said``. Readings, stages, moments, pauses and the end of a run follow from the
+    presses that stand, in whatever order they came.
+    """
+
+    id = models.UUIDField(primary_key=True, editable=False)
+    run = models.ForeignKey(Run, on_delete=models.CASCADE, related_name="events")
+    kind = models.CharField(max_length=10, choices=EVENT_KINDS, blank=True)
+    at = models.DateTimeField(null=True)
+    said = models.JSONField(default=dict)
+    skew_s = models.FloatField(null=True, blank=True, help_text="How far the phone's clock stood ahead of the server's.")
+    received_at = models.DateTimeField()
+    said_by = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL, related_name="+")
+    withdrawn_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["at"]
+        indexes = [models.Index(fields=["run", "at"], name="event_run_at")]
+
+    def __str__(self) -> str:
+        return f"{self.kind or 'taken back'} {self.id}"
+
+
+class DeviceToken(models.Model):
+    """What lets a device send one meter's readings. Only a digest of it is kept; it is shown once."""
+
+    meter = models.ForeignKey(Meter, on_delete=models.CASCADE, related_name="devices")
+    name = models.CharField(max_length=60)
+    digest = models.CharField(max_length=64, unique=True)
+    made_at = models.DateTimeField()
+    made_by = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL, related_name="+")
+    last_seen_at = models.DateTimeField(null=True, blank=True)
+    revoked_at = models.DateTimeField(null=True, blank=True)
+    minute = models.DateTimeField(null=True, blank=True, help_text="The minute in which ``requests`` were counted.")
+    requests = models.PositiveIntegerField(default=0)
+
+    class Meta:
+        ordering = ["meter", "made_at"]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class SentReading(models.Model):
+    """What a device sent of a meter at one instant, whatever was cooking then. A run looks at those inside its time."""
+
+    meter = models.ForeignKey(Meter, on_delete=models.CASCADE, related_name="sent")
+    at = models.DateTimeField()
+    energy_wh = models.FloatField(null=True, blank=True)
+    power_w = models.FloatField(null=True, blank=True)
+    charge_pct = models.FloatField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["at"]
+        constraints = [
+            models.UniqueConstraint(fields=["meter", "at"], name="sent_once_a_moment"),
+            models.CheckConstraint(
+                condition=Q(energy_wh__isnull=False) | Q(power_w__isnull=False) | Q(charge_pct__isnull=False),
+                name="sent_shows_something",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"sent at {self.at:%H:%M:%S}"

@@ -2,6 +2,7 @@
 
 from django.urls import URLPattern, path
 
+from energy.urls import api, compare, desk, files, sheet
 from energy.views import gear, public, recording, runs
 
 app_name = "energy"
@@ -40,4 +41,9 @@ urlpatterns: list[URLPattern] = [
     path("bench/recipes/<slug:slug>/runs/new/", recording.run_new, name="run-new"),
     path("r/<slug:slug>/runs/", public.how_measured, name="how-measured"),
     path("method/", public.method, name="method"),
+    *desk.urlpatterns,
+    *api.urlpatterns,
+    *files.urlpatterns,
+    *compare.urlpatterns,
+    *sheet.urlpatterns,
 ]

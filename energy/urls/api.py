@@ -1,0 +1,5 @@
+"""Addresses of what phones and devices send."""
+
+from django.urls import URLPattern
+
+urlpatterns: list[URLPattern] = []
