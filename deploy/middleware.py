@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+import re
 from collections.abc import Callable
 
 from django.conf import settings
@@ -117,9 +118,15 @@ class RequestLimit:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
-        if _declared_bytes(request) > settings.MAX_REQUEST_BYTES:
+        if _declared_bytes(request) > _most_bytes(request):
             return too_large(request)
         return self.get_response(request)
+
+
+def _most_bytes(request: HttpRequest) -> int:
+    """Return how much may be sent: more where a cook who has a session sends a meter's file."""
+    sends_log = re.fullmatch(settings.LOG_ADDRESSES, request.path) and settings.SESSION_COOKIE_NAME in request.COOKIES
+    return settings.MAX_LOG_BYTES + (1 << 20) if sends_log else settings.MAX_REQUEST_BYTES
 
 
 def _declared_bytes(request: HttpRequest) -> int:

@@ -12,9 +12,8 @@ from typing import Any
 from django.utils import timezone
 
 from energy.charts.ladders import nice_step
-from energy.domain.cook import DENSE_S
-from energy.domain.marking import Curve, counter_curve, envelope, name_marks, propose_marks
-from energy.domain.watts import looks_sampled, usual_interval_s
+from energy.domain.logged import best_curve
+from energy.domain.marking import Curve, envelope, name_marks, propose_marks
 from energy.domain.words import format_minutes, format_watts
 from energy.models import Run
 from energy.queries.recording import stage_proposals
@@ -70,10 +69,7 @@ def run_curve(run: Run) -> Curve:
             if value is not None:
                 times.append(at_s)
                 values.append(value)
-    dense = len(watts[0]) >= 2 and usual_interval_s(watts[0]) <= DENSE_S
-    if len(counter[0]) < 2 or (dense and len(watts[0]) >= len(counter[0]) / 2):
-        return Curve(*watts, held=not looks_sampled(watts[0]))
-    return counter_curve(*counter)
+    return best_curve(watts, counter)
 
 
 def draw_curve(curve: Curve, start_s: float, end_s: float, kind: str) -> CurveDrawing:

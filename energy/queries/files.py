@@ -1,0 +1,192 @@
+"""Reads about meters' files: those that were read into a run, whether one was read before, and the cooks of a longer log."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import Any
+
+from django.db.models import F, Max
+from django.utils import timezone
+
+from energy.domain.logged import Logged, curve_of
+from energy.domain.marking import Curve, Stretch, propose_cuts
+from energy.domain.words import format_minutes, format_watts, format_wh
+from energy.models import Appliance, FileShape, LoadedFile, Meter, PowerSource, Run
+from energy.queries.marking import CurveDrawing, draw_curve
+from energy.queries.recording import first_words, stage_proposals
+from kitchen.models import Recipe, Revision
+
+MOST_COOKS = 30
+
+
+@dataclass(frozen=True)
+class LoadedRow:
+    """A file that was read into a run, and what was told of it."""
+
+    file: LoadedFile
+    words: tuple[str, ...]
+
+
+def loaded_files(run: Run) -> list[LoadedRow]:
+    """Return the files that were read into a run, the oldest first. One query."""
+    return [LoadedRow(file, tuple(line for line in file.words.splitlines() if line)) for file in run.files.all()]
+
+
+def read_before(digest: str, run: Run) -> str:
+    """Return a sentence where these very bytes were read in before, into this run or another of its cook's. One query."""
+    files = LoadedFile.objects.filter(digest=digest, run__revision__recipe__owner=run.revision.recipe.owner_id)
+    found = list(files.select_related("run__revision__recipe").order_by("loaded_at")[:20])
+    same = next((file for file in found if file.run_id == run.pk), None)
+    if same is not None:
+        return f"This very file was read into this run on {_day(same.loaded_at)}. Its readings are here already."
+    if found:
+        other = found[-1].run
+        return f"This very file was read into the run of {_moment(other.started_at)} ({other.revision.recipe.title}) already."
+    return ""
+
+
+@dataclass(frozen=True)
+class Placing:
+    """Where a file's readings may belong: choices (one: nothing to ask), and a sentence where file and run do not meet."""
+
+    choices: tuple[tuple[str, str], ...]
+    words: str = ""
+
+
+def placing(run: Run, logged: Logged) -> Placing:
+    """Return where a file's readings may belong in a run. One query at most."""
+    if logged.start is None:
+        return Placing((("start", "The first row is the run’s start"),))
+    first, last = logged.instant(logged.times_s[0]), logged.instant(logged.times_s[-1])
+    assert first is not None
+    assert last is not None
+    run_end = run.ended_at if run.ended_at and run.ended_at > run.started_at else None
+    if last >= run.started_at and (run_end is None or first <= run_end) and first <= run.started_at + timedelta(days=7):
+        return Placing((("dates", "Where their own times are"),))
+    until = f" to {_moment(run_end)}" if run_end else ""
+    words = (
+        f"The file and the run do not meet: the file goes from {_moment(first)} to {_moment(last)}, "
+        f"the run from {_moment(run.started_at)}{until}."
+    )
+    choices = [("start", f"The file’s clock is wrong: its first row is the run’s start, {_moment(run.started_at)}")]
+    if not run.events.exists():
+        choices.insert(0, ("move", f"The run’s start is wrong: move the run, with all it holds, to {_moment(first)}"))
+    return Placing(tuple(choices), words)
+
+
+@dataclass(frozen=True)
+class FoundCook:
+    """A stretch of a log that looks like a cook, in words. [s, s]"""
+
+    start_s: float
+    end_s: float
+    when: str
+    minutes: str
+    energy: str
+    peak: str
+
+
+@dataclass(frozen=True)
+class Band:
+    """Where a found cook stands on the drawing."""
+
+    number: int
+    x: float
+    width: float
+
+
+@dataclass(frozen=True)
+class CutDrawing:
+    """The drawing of a whole log with its cooks on it."""
+
+    plot: CurveDrawing
+    bands: tuple[Band, ...]
+
+    @property
+    def plot_height(self) -> float:
+        """How high the plot is."""
+        return self.plot.bottom - self.plot.top
+
+
+@dataclass(frozen=True)
+class CutLog:
+    """A log cut into cooks: them, the drawings, and how many more there would have been."""
+
+    cooks: tuple[FoundCook, ...]
+    drawings: tuple[CutDrawing, ...]
+    more: int
+    sentence: str
+
+
+def cut_log(logged: Logged) -> CutLog:
+    """Return a log cut into cooks; one in which none is found is one cook as a whole. No query."""
+    curve = curve_of(logged)
+    stretches = propose_cuts(curve) or [_whole(logged, curve)]
+    shown = stretches[:MOST_COOKS]
+    first_s, last_s = logged.times_s[0], logged.times_s[-1]
+    drawings = tuple(_banded(draw_curve(curve, first_s, last_s, kind), shown) for kind in ("wide", "narrow"))
+    return CutLog(
+        cooks=tuple(_found(logged, stretch) for stretch in shown),
+        drawings=drawings if len(curve.times_s) >= 2 else (),
+        more=len(stretches) - len(shown),
+        sentence=f"Watts over {format_minutes(logged.span_s)}, {format_watts(curve.peak_w)} at the most.",
+    )
+
+
+def _whole(logged: Logged, curve: Curve) -> Stretch:
+    return Stretch(logged.times_s[0], logged.times_s[-1], 0.0, curve.peak_w)
+
+
+def _banded(plot: CurveDrawing, stretches: Sequence[Stretch]) -> CutDrawing:
+    edges = [(plot.x(one.start_s), plot.x(one.end_s)) for one in stretches]
+    return CutDrawing(plot, tuple(Band(n, low, round(max(high - low, 2.0), 1)) for n, (low, high) in enumerate(edges, 1)))
+
+
+def _found(logged: Logged, one: Stretch) -> FoundCook:
+    begins = logged.instant(one.start_s)
+    return FoundCook(
+        start_s=one.start_s,
+        end_s=one.end_s,
+        when=_moment(begins) if begins else f"{format_minutes(one.start_s)} after the first row",
+        minutes=format_minutes(one.end_s - one.start_s),
+        energy=format_wh(one.energy_wh) if one.energy_wh else "",
+        peak=format_watts(one.peak_w),
+    )
+
+
+def picks(user: Any) -> dict[str, dict[str, Any]]:
+    """Return what a cook of a log may be and have been cooked on, each by its number. Four queries."""
+    revisions = Revision.objects.annotate(newest=Max("recipe__revisions__number")).filter(number=F("newest"))
+    if not user.is_superuser:
+        revisions = revisions.filter(recipe__owner=user)
+    revisions = revisions.filter(recipe__withdrawn_at__isnull=True).select_related("recipe").order_by("recipe__title")
+    found = {
+        "revision": revisions,
+        "appliance": Appliance.objects.all(),
+        "source": PowerSource.objects.all(),
+        "meter": Meter.objects.all(),
+    }
+    return {name: {str(one.pk): one for one in things} for name, things in found.items()}
+
+
+def usual_cook(recipe: Recipe, revision: Revision, user: Any, now: datetime) -> dict[str, Any]:
+    """Return what a cook of a log starts with: this recipe, the gear of its last run, the method's first stage. A few queries."""
+    words = first_words(recipe, revision, user, now)
+    proposals = stage_proposals(revision)
+    kept = {name: words[name] for name in ("revision", "servings", "appliance", "source", "meter") if name in words}
+    return {**kept, "stage": proposals[0].kind if proposals else "come_up"}
+
+
+def shapes() -> list[FileShape]:
+    """Return the kept ways of reading, by name. One query."""
+    return list(FileShape.objects.all())
+
+
+def _moment(instant: datetime) -> str:
+    return f"{timezone.localtime(instant):%-d %B %Y, %H:%M}"
+
+
+def _day(instant: datetime) -> str:
+    return f"{timezone.localtime(instant):%-d %B %Y}"
