@@ -20,6 +20,7 @@ VERDICTS = [
 ]
 
 EVENT_KINDS = [
+    ("begin", "begun"),
     ("reading", "a reading"),
     ("stage", "a stage begins"),
     ("moment", "a note or a photo"),

@@ -105,7 +105,7 @@ class Migration(migrations.Migration):
             name='DeskEvent',
             fields=[
                 ('id', models.UUIDField(editable=False, primary_key=True, serialize=False)),
-                ('kind', models.CharField(blank=True, choices=[('reading', 'a reading'), ('stage', 'a stage begins'), ('moment', 'a note or a photo'), ('pause', 'paused'), ('resume', 'went on'), ('finish', 'finished')], max_length=10)),
+                ('kind', models.CharField(blank=True, choices=[('begin', 'begun'), ('reading', 'a reading'), ('stage', 'a stage begins'), ('moment', 'a note or a photo'), ('pause', 'paused'), ('resume', 'went on'), ('finish', 'finished')], max_length=10)),
                 ('at', models.DateTimeField(null=True)),
                 ('said', models.JSONField(default=dict)),
                 ('skew_s', models.FloatField(blank=True, help_text="How far the phone's clock stood ahead of the server's.", null=True)),
