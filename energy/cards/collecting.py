@@ -72,6 +72,9 @@ def _measured_run(run: Run, revision: Revision) -> MeasuredRun | None:
         meter=meter_facts(run.meter),
         verdict_reason=run.verdict_reason,
         revision=revision.number,
+        altitude_m=run.altitude_m,
+        ambient_c=run.ambient_c,
+        food_start_c=run.food_start_c,
     )
 
 

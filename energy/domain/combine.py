@@ -9,7 +9,17 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from statistics import fmean
 
-from energy.domain.facts import ApplianceFacts, EnergyFacts, MeterFacts, RunFacts, SourceFacts, StageEnergy, TariffFacts
+from energy.domain.facts import (
+    ApplianceFacts,
+    EnergyFacts,
+    MeterFacts,
+    RunFacts,
+    SizeFacts,
+    SourceFacts,
+    StageEnergy,
+    TariffFacts,
+)
+from energy.domain.heat_model import CookedOnce, heat_model
 from energy.domain.ladder import refit, stage_corners
 from energy.domain.repeats import Repeats, average
 from energy.domain.sources import load_from_battery_wh
@@ -34,6 +44,9 @@ class MeasuredRun:
     meter: MeterFacts
     verdict_reason: str = ""
     revision: int = 0
+    altitude_m: float = 0.0
+    ambient_c: float | None = None
+    food_start_c: float | None = None
 
     @property
     def usable(self) -> bool:
@@ -104,7 +117,31 @@ def combine_runs(
         meter=newest.meter,
         other_sources=tuple(other_sources),
         tariff=tariff,
+        heat=heat_model([_cooked_once(run) for run in alike], stages),
+        sizes=_sizes(at_socket, newest.appliance.name),
     )
+
+
+def _cooked_once(run: MeasuredRun) -> CookedOnce:
+    pressed = run.appliance.kind == "pressure_cooker" and any(stage.kind == "hold" for stage in run.summary.stages)
+    pressure_kpa = (run.appliance.pressure_kpa or 0.0) if pressed else 0.0
+    return CookedOnce(run.summary.heat, run.altitude_m, pressure_kpa, run.ambient_c, run.food_start_c is not None)
+
+
+def _sizes(runs: Sequence[MeasuredRun], appliance: str) -> tuple[SizeFacts, ...]:
+    """Return what each number of servings took on one appliance; nothing where only one was cooked."""
+    sizes: dict[int, list[RunSummary]] = {}
+    for run in runs:
+        if run.usable and run.appliance.name == appliance:
+            sizes.setdefault(run.servings, []).append(run.summary)
+    if len(sizes) < 2:
+        return ()
+    return tuple(_size(servings, cooked) for servings, cooked in sorted(sizes.items()))
+
+
+def _size(servings: int, cooked: Sequence[RunSummary]) -> SizeFacts:
+    energy = average([summary.energy_wh for summary in cooked], fmean(summary.uncertainty_wh for summary in cooked))
+    return SizeFacts(servings, energy.mean, energy.half_interval, len(cooked), fmean(summary.total_s for summary in cooked))
 
 
 def _at_the_socket(run: MeasuredRun) -> MeasuredRun:

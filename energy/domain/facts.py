@@ -9,6 +9,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 
+from energy.domain.heat_facts import HeatModel
+
 
 @dataclass(frozen=True)
 class StageEnergy:
@@ -46,6 +48,17 @@ class RunFacts:
     servings: int = 0
     peak_seen: bool = True
     notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class SizeFacts:
+    """What cooks of one size took on the same appliance: how many servings, the mean of n runs and its uncertainty (k = 2)."""
+
+    servings: int
+    energy_wh: float
+    uncertainty_wh: float
+    runs: int
+    total_s: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -100,6 +113,8 @@ class EnergyFacts:
     ``no_price`` says why ``tariff`` is None where the source has one that is not in force.
     ``earlier_revision`` is set where the runs belong to an earlier revision than the one that is shown; ``changed_since`` says
     then what differs in food, liquid and stages: empty where nothing does, None in facts from before it was told.
+    ``heat`` is the calibrated heat balance, None in facts from before there was one; ``sizes`` what each number of servings took
+    on this appliance, where more than one was measured.
     """
 
     servings: int
@@ -124,6 +139,8 @@ class EnergyFacts:
     changed_since: str | None = None
     food_g: float | None = None
     no_price: str = ""
+    heat: HeatModel | None = None
+    sizes: tuple[SizeFacts, ...] = ()
     schema: int = 1
 
     @property

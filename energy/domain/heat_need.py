@@ -36,6 +36,23 @@ class Surroundings:
 
 
 @dataclass(frozen=True)
+class HeatedFood:
+    """One food that took heat: its mass, its mean specific heat on the way, its water, and whether it stays for more servings."""
+
+    name: str
+    mass_g: float
+    specific_heat_kj: float
+    water_g: float = 0.0
+    fixed: bool = False
+    rough: bool = False
+
+    @property
+    def heat_j_per_k(self) -> float:
+        """Its heat capacity. [J/K]"""
+        return self.mass_g * self.specific_heat_kj
+
+
+@dataclass(frozen=True)
 class HeatNeed:
     """The heat that food and pot take on their way to the end temperature.
 
@@ -53,6 +70,8 @@ class HeatNeed:
         What is not counted, and why.
     rough : tuple of str
         Foods whose specific heat comes from their water alone.
+    foods : tuple of HeatedFood
+        What is counted; empty in a record from before it was kept.
     """
 
     why_not: str = ""
@@ -65,6 +84,7 @@ class HeatNeed:
     end_c: float = 0.0
     left_out: tuple[LeftOut, ...] = ()
     rough: tuple[str, ...] = ()
+    foods: tuple[HeatedFood, ...] = ()
 
     @property
     def needed_wh(self) -> float:
@@ -163,14 +183,16 @@ def heat_need(
         return HeatNeed(why_not=reason, left_out=tuple(left))
     if start_c < COLDEST_C:
         left.append(LeftOut("the ice", "It was below freezing at the start: what melting takes is not counted.", unsure=True))
-    masses, rough = _masses(foods, from_c, end_c)
+    heated = tuple(_heated(food, from_c, end_c) for food in foods)
+    masses = [FoodMass(food.mass_g, food.specific_heat_kj, from_c) for food in heated]
     need = HeatNeed(
         food_wh=needed_heat_wh(masses, end_c),
         food_g=sum(food.mass_g for food in foods),
         start_c=from_c,
         end_c=end_c,
         left_out=tuple(left),
-        rough=tuple(rough),
+        rough=tuple(food.name for food in heated if food.rough),
+        foods=heated,
     )
     return _with_pot(need, pot, start_c if around.ambient_c is None else around.ambient_c)
 
@@ -204,15 +226,11 @@ def _with_pot(need: HeatNeed, pot: Pot, start_c: float) -> HeatNeed:
     return replace(need, vessel_wh=vessel_wh, vessel_g=pot.mass_g, vessel_start_c=start_c)
 
 
-def _masses(foods: Sequence[PotFood], start_c: float, end_c: float) -> tuple[list[FoodMass], list[str]]:
-    """Return the foods with their specific heats on this way, and the names of those where it is rough."""
-    masses: list[FoodMass] = []
-    rough: list[str] = []
-    for food in foods:
-        specific_heat_kj, is_rough = _specific_heat_kj(food.composition, start_c, end_c)
-        masses.append(FoodMass(food.mass_g, specific_heat_kj, start_c))
-        rough += [food.name] if is_rough else []
-    return masses, rough
+def _heated(food: PotFood, start_c: float, end_c: float) -> HeatedFood:
+    """Return a food with its specific heat on this way."""
+    specific_heat_kj, rough = _specific_heat_kj(food.composition, start_c, end_c)
+    water_g = food.mass_g * food.composition.water / 100
+    return HeatedFood(food.name, food.mass_g, specific_heat_kj, water_g, food.fixed, rough)
 
 
 def _specific_heat_kj(composition: Composition, start_c: float, end_c: float) -> tuple[float, bool]:

@@ -16,6 +16,9 @@ from kitchen.domain.vessel import added_later
 BOILING_LIQUID_PCT = 95.0
 """A food with at least this much water is what boils: water, stock, tea. [%]"""
 
+_STAYS = ("fixed", "batch")
+"""Rules of lines that more servings in one pot do not change."""
+
 _HOT = re.compile(r"\b(?:hot|boiling|boiled|warm)\b", re.IGNORECASE)
 _FROZEN = re.compile(r"\bfrozen\b", re.IGNORECASE)
 _DRAINED = re.compile(r"\bdrained\b", re.IGNORECASE)
@@ -57,11 +60,12 @@ class LeftOut:
 
 @dataclass(frozen=True)
 class PotFood:
-    """A line that takes part, with its mass at the start. [g]"""
+    """A line that takes part, with its mass at the start [g]; ``fixed``: more servings need no more of it."""
 
     name: str
     mass_g: float
     composition: Composition
+    fixed: bool = False
 
 
 def sort_lines(
@@ -98,7 +102,7 @@ def sort_lines(
         mass_g = line_grams(cooked.line, _multiple(cooked.line, k))
         reason = _aside(cooked, kettle) or _unsure(cooked, mass_g, early, late, start_noted)
         if reason is None and mass_g is not None and cooked.composition is not None:
-            taken.append(PotFood(cooked.name, mass_g, cooked.composition))
+            taken.append(PotFood(cooked.name, mass_g, cooked.composition, fixed=cooked.line.rule in _STAYS))
         elif reason is not None:
             left.append(reason)
     return taken, left
@@ -106,7 +110,7 @@ def sort_lines(
 
 def _multiple(line: LineFacts, k: Fraction) -> Fraction:
     """Return the multiple of a line; what stays the same for a batch does so for the cook too."""
-    return Fraction(1) if line.rule in ("fixed", "batch") else k
+    return Fraction(1) if line.rule in _STAYS else k
 
 
 def _aside(cooked: CookedLine, kettle: bool) -> LeftOut | None:

@@ -75,9 +75,9 @@ def in_proportion(facts: EnergyFacts, servings: int, *, portion: Fraction = Frac
     if servings < 1 or batches < 1 or portion <= 0:
         raise ValueError("A meal is for one serving at least, of some size, in one batch or more.")
     if portion * servings == facts.servings and batches == 1:
-        return _as_measured(facts)
+        return as_measured(facts)
     one = _one_batch(facts, float(portion * servings / facts.servings / batches))
-    return one if batches == 1 else _in_batches(one, batches)
+    return one if batches == 1 else in_batches_again(one, batches)
 
 
 def _one_batch(facts: EnergyFacts, k: float) -> Estimate:
@@ -108,7 +108,7 @@ def _one_batch(facts: EnergyFacts, k: float) -> Estimate:
     )
 
 
-def _in_batches(one: Estimate, batches: int) -> Estimate:
+def in_batches_again(one: Estimate, batches: int) -> Estimate:
     """Return the same batch cooked several times; ``stages`` stay those of one batch, the ladder climbs through all of them."""
     return replace(
         one,
@@ -131,7 +131,8 @@ def _climb_again(one: Estimate, batches: int) -> tuple[tuple[float, ...], ...]:
     )
 
 
-def _as_measured(facts: EnergyFacts) -> Estimate:
+def as_measured(facts: EnergyFacts) -> Estimate:
+    """Return the figures as they were measured, as an estimate carries them."""
     return Estimate(
         standing="measured",
         energy_wh=facts.energy_wh,
