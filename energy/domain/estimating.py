@@ -12,6 +12,7 @@ from energy.domain.facts import EnergyFacts, StageEnergy
 from energy.domain.heat_facts import HeatModel
 from energy.domain.ladder import refit, stage_corners
 from energy.domain.proportion import Estimate, as_measured, in_batches_again, in_proportion
+from energy.domain.two_sizes import SizedCook, SizeLine, size_line
 from kitchen.domain.stages import STAGE_KINDS
 
 VESSEL_SPREAD = 0.30
@@ -103,6 +104,9 @@ def estimate(
 
     Range, in quadrature: meter and repeats; 30 % of the vessel; 2 degrees of the start (5 where it was taken from the air);
     5 % of the change for the balance itself, 20 % where food is missing from it; holding 20 % for each doubling of the food.
+
+    Where cooks of other sizes were measured on the same appliance, a least-squares line through the sizes gives the energy
+    instead (one batch, nothing else changed); the balance is still returned, to be shown beside it.
     """
     if servings < 1 or batches < 1 or portion <= 0:
         raise ValueError("A meal is for one serving at least, of some size, in one batch or more.")
@@ -111,9 +115,44 @@ def estimate(
     if same_food and (not other.said or model is None or not model.usable):
         return as_measured(facts), None
     if model is None or not model.usable:
-        return in_proportion(facts, servings, portion=portion, batches=batches), None
+        plain = in_proportion(facts, servings, portion=portion, batches=batches)
+        return replace(plain, why="" if model is None else model.why_not), None
     balance = _balance(facts, model, float(portion * servings / facts.servings / batches), batches, other)
-    return _estimated(facts, balance), balance
+    made = _estimated(facts, balance)
+    line = None if other.said or batches > 1 else _line(facts)
+    return (made if line is None else _on_the_line(facts, made, line, balance.k)), balance
+
+
+def _line(facts: EnergyFacts) -> SizeLine | None:
+    """Return the line through the sizes that were measured on this appliance, in multiples of the shown cook."""
+    sizes = [SizedCook(size.servings / facts.servings, size.energy_wh, size.uncertainty_wh) for size in facts.sizes]
+    return size_line(sizes)
+
+
+def _on_the_line(facts: EnergyFacts, made: Estimate, line: SizeLine, k: float) -> Estimate:
+    """Return the estimate with the energy that the line gives; its stages and its climb keep the balance's shape."""
+    energy_wh = line.at(k)
+    if energy_wh <= 0 or made.energy_wh <= 0:
+        return made
+    scale = energy_wh / made.energy_wh
+    half_wh = line.half_width_wh(k)
+    stages = tuple(
+        replace(
+            stage, energy_wh=stage.energy_wh * scale, mean_w=stage.mean_w * scale, uncertainty_wh=stage.uncertainty_wh * scale
+        )
+        for stage in made.stages
+    )
+    next_wh = math.hypot(half_wh, max(facts.next_high_wh - facts.energy_wh, 0.0))
+    return replace(
+        made,
+        energy_wh=energy_wh,
+        uncertainty_wh=half_wh,
+        low_wh=max(energy_wh - next_wh, 0.0),
+        high_wh=energy_wh + next_wh,
+        stages=stages,
+        ladder=tuple((at_s, so_far_wh * scale) for at_s, so_far_wh in made.ladder),
+        how="sizes",
+    )
 
 
 def _balance(facts: EnergyFacts, model: HeatModel, k: float, batches: int, other: Circumstances) -> Balance:
@@ -159,6 +198,7 @@ def _estimated(facts: EnergyFacts, balance: Balance) -> Estimate:
         stages=stages,
         ladder=refit([(p[0], p[1]) for p in facts.ladder], stage_corners(facts.stages), stage_corners(stages)),
         far_words=_far_words(balance, facts.servings),
+        how="balance",
     )
     return one if balance.batches == 1 else in_batches_again(one, balance.batches)
 

@@ -203,7 +203,11 @@ def heat_up_s(
         raise CannotGetThere(
             f"this cooker cannot get there: at {power_w:.0f} W it stops at {final_c:.0f} °C, short of {end_c:.0f} °C"
         )
-    return heat_j_per_k / loss_w_per_k * math.log((final_c - start_c) / (final_c - end_c))
+    # The same logarithm as a factor on the lossless time, which stays exact where the losses are next to nothing.
+    first_w = power_w - loss_w_per_k * (start_c - ambient_c)
+    eaten = loss_w_per_k * (end_c - start_c) / first_w
+    slower = -math.log1p(-eaten) / eaten if eaten > 1e-12 else 1.0
+    return heat_j_per_k * (end_c - start_c) / first_w * slower
 
 
 def holding_wh(loss_w_per_k: float, temp_c: float, ambient_c: float, span_s: float) -> float:

@@ -8,8 +8,10 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
+from energy.domain.circumstances import Circumstances
+from energy.domain.estimating import Balance, estimate
 from energy.domain.facts import EnergyFacts, StageEnergy
-from energy.domain.proportion import Estimate, in_proportion
+from energy.domain.proportion import Estimate
 from energy.domain.sources import Verdict, draw_from_battery_wh, meals_per_charge, share_of_charge, wall_wh
 from energy.domain.supply import Supply, supply_for
 from energy.domain.tariffs import electricity_cost
@@ -48,6 +50,9 @@ class MealEnergy:
         What was assumed.
     batches : int
         Potfuls, one after the other; energies and minutes are those of all of them, ``stages`` those of one.
+    balance : Balance or None
+        The heat balance that an estimate comes from; ``estimate_how`` is ``balance``, ``sizes`` or ``proportion``, and
+        ``estimate_why`` says why no balance could be made.
     """
 
     servings: int
@@ -85,6 +90,9 @@ class MealEnergy:
     battery_uncertainty_wh: float = 0.0
     wall_uncertainty_wh: float = 0.0
     batches: int = 1
+    balance: Balance | None = None
+    estimate_how: str = ""
+    estimate_why: str = ""
 
 
 def meal_energy(
@@ -99,8 +107,8 @@ def meal_energy(
     servings : int, >= 1
         How many eat.
     kit : mapping
-        Any of ``battery_wh``, ``inverter_w``, ``price_per_kwh``: the reader's own battery [Wh], inverter [W] and price; absent or
-        None where not given.
+        Any of ``battery_wh``, ``inverter_w``, ``price_per_kwh``: the reader's own battery [Wh], inverter [W] and price;
+        ``food_start_c``, ``ambient_c``, ``altitude_m``: how cold and how high it is [C, C, m]; absent or None where not given.
     currency : str
         The currency of a price in the kit; the tariff's where it is empty.
     portion : Fraction > 0
@@ -119,36 +127,36 @@ def meal_energy(
 
     Notes
     -----
-    For the food that was measured, in one batch, the figures are the measured ones. For more or less they are estimated in
-    proportion (see ``proportion.in_proportion``). Battery: load / inverter efficiency + idle draw over the whole time; wall:
+    For the food that was measured, in one batch and as cold, the figures are the measured ones. Anything else is estimated (see
+    ``estimating.estimate``). Battery: load / inverter efficiency + idle draw over the whole time; wall:
     that / charging efficiency. Will it run: the peak that a display showed; where none did, the appliance's rated power if
     that is higher.
     """
-    estimate = in_proportion(facts, servings, portion=portion, batches=batches)
+    made, balance = estimate(facts, servings, portion=portion, batches=batches, other=circumstances_of(kit))
     supply = supply_for(facts, kit)
-    battery_wh = _battery_wh(estimate, supply)
-    at_wall_wh = estimate.energy_wh if battery_wh is None else wall_wh(battery_wh, supply.charge_efficiency)
+    battery_wh = _battery_wh(made, supply)
+    at_wall_wh = made.energy_wh if battery_wh is None else wall_wh(battery_wh, supply.charge_efficiency)
     price, price_currency = _price(facts, kit, currency)
-    battery_u_wh = 0.0 if battery_wh is None else estimate.uncertainty_wh / supply.inverter_efficiency
+    battery_u_wh = 0.0 if battery_wh is None else made.uncertainty_wh / supply.inverter_efficiency
     share_pct = share_of_charge(battery_wh, supply.capacity_wh) if battery_wh and supply.capacity_wh else None
     meals_low, meals, meals_high = _meals(battery_wh, battery_u_wh, supply)
     return MealEnergy(
         servings=servings,
         base_servings=facts.servings,
-        standing=estimate.standing,
-        standing_words=_standing_words(facts, estimate, batches),
-        load_wh=estimate.energy_wh,
-        uncertainty_wh=estimate.uncertainty_wh,
-        low_wh=estimate.low_wh,
-        high_wh=estimate.high_wh,
-        per_serving_wh=estimate.energy_wh / servings,
-        per_serving_uncertainty_wh=estimate.uncertainty_wh / servings,
+        standing=made.standing,
+        standing_words=_standing_words(facts, made, batches),
+        load_wh=made.energy_wh,
+        uncertainty_wh=made.uncertainty_wh,
+        low_wh=made.low_wh,
+        high_wh=made.high_wh,
+        per_serving_wh=made.energy_wh / servings,
+        per_serving_uncertainty_wh=made.uncertainty_wh / servings,
         peak_w=facts.peak_w,
-        cooking_s=estimate.cooking_s,
-        attended_s=estimate.attended_s,
-        total_s=estimate.total_s,
-        stages=estimate.stages,
-        ladder=estimate.ladder,
+        cooking_s=made.cooking_s,
+        attended_s=made.attended_s,
+        total_s=made.total_s,
+        stages=made.stages,
+        ladder=made.ladder,
         source_name=supply.name,
         own_kit=supply.own,
         capacity_wh=supply.capacity_wh,
@@ -161,14 +169,22 @@ def meal_energy(
         price_per_kwh=price,
         currency=price_currency,
         electricity_cost=None if price is None else electricity_cost(at_wall_wh, price),
-        far_words=estimate.far_words,
+        far_words=made.far_words,
         notes=supply.notes,
         meals_low=meals_low,
         meals_high=meals_high,
         battery_uncertainty_wh=battery_u_wh,
         batches=batches,
-        wall_uncertainty_wh=estimate.uncertainty_wh if battery_wh is None else battery_u_wh / supply.charge_efficiency,
+        balance=balance,
+        estimate_how="" if made.standing == "measured" else made.how,
+        estimate_why=made.why,
+        wall_uncertainty_wh=made.uncertainty_wh if battery_wh is None else battery_u_wh / supply.charge_efficiency,
     )
+
+
+def circumstances_of(kit: Mapping[str, Any]) -> Circumstances:
+    """Return how cold and how high it is, as far as a kit says so."""
+    return Circumstances(kit.get("food_start_c"), kit.get("ambient_c"), kit.get("altitude_m"))
 
 
 def _meals(battery_wh: float | None, uncertainty_wh: float, supply: Supply) -> tuple[int | None, int | None, int | None]:
@@ -204,4 +220,8 @@ def _standing_words(facts: EnergyFacts, estimate: Estimate, batches: int) -> str
         return measured_words(facts.counted_runs)
     runs = "one run" if facts.counted_runs == 1 else f"{facts.counted_runs} runs"
     together = f", in {batches} batches, one after the other" if batches > 1 else ""
-    return f"estimated in proportion from {runs} for {facts.servings}{together}"
+    if estimate.how == "sizes":
+        sizes = " and ".join(f"{size.servings}" for size in facts.sizes)
+        return f"estimated from cooks for {sizes}{together}"
+    from_what = "by the heat balance" if estimate.how == "balance" else "in proportion"
+    return f"estimated {from_what} from {runs} for {facts.servings}{together}"

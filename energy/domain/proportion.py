@@ -21,7 +21,11 @@ FAR_ABOVE, FAR_BELOW = 2.5, 0.4
 
 @dataclass(frozen=True)
 class Estimate:
-    """A run's figures for a number of servings: as measured, or estimated. ``stages`` are those of one batch."""
+    """A run's figures for a number of servings: as measured, or estimated. ``stages`` are those of one batch.
+
+    ``how`` names what an estimate comes from: ``proportion``, ``balance`` (of heat) or ``sizes`` (a line through cooks of several
+    sizes); ``why`` says, where it is in proportion, why nothing better could be done.
+    """
 
     standing: str
     energy_wh: float
@@ -34,6 +38,8 @@ class Estimate:
     stages: tuple[StageEnergy, ...]
     ladder: tuple[tuple[float, ...], ...]
     far_words: str = ""
+    how: str = "proportion"
+    why: str = ""
 
 
 def in_proportion(facts: EnergyFacts, servings: int, *, portion: Fraction = Fraction(1), batches: int = 1) -> Estimate:
