@@ -88,11 +88,14 @@ def food_heat_wh(model: HeatModel, k: float, now: Conditions) -> float:
     """Return the heat that k times the food takes from its start to its end, ice melted where it starts below freezing. [Wh]"""
     growing_j_per_k = model.food_j_per_k - model.fixed_j_per_k
     warm_c = max(now.food_start_c, 0.0)
-    heat_wh = (k * growing_j_per_k + model.fixed_j_per_k) * (now.end_c - warm_c) / 3600
+    return (k * growing_j_per_k + model.fixed_j_per_k) * (now.end_c - warm_c) / 3600 + ice_heat_wh(model, k, now)
+
+
+def ice_heat_wh(model: HeatModel, k: float, now: Conditions) -> float:
+    """Return the heat that warms and melts the ice in food from below freezing; 0 from there on. [Wh]"""
     if now.food_start_c >= 0:
-        return heat_wh
-    ice_kj = k * model.water_g / 1000 * (ICE_KJ_PER_KG - ICE_SPECIFIC_HEAT_KJ * now.food_start_c)
-    return heat_wh + ice_kj / 3.6
+        return 0.0
+    return k * model.water_g / 1000 * (ICE_KJ_PER_KG - ICE_SPECIFIC_HEAT_KJ * now.food_start_c) / 3.6
 
 
 def vessel_heat_wh(model: HeatModel, now: Conditions) -> float:

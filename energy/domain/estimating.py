@@ -9,10 +9,12 @@ from fractions import Fraction
 
 from energy.domain.circumstances import Circumstances, Conditions, conditions, food_heat_wh, pressure_minutes, vessel_heat_wh
 from energy.domain.facts import EnergyFacts, StageEnergy
+from energy.domain.heat import CannotGetThere
 from energy.domain.heat_facts import HeatModel
 from energy.domain.ladder import refit, stage_corners
 from energy.domain.proportion import Estimate, as_measured, in_batches_again, in_proportion
 from energy.domain.two_sizes import SizedCook, SizeLine, size_line
+from energy.domain.weaker import NoLossFits, climb_at, measured_climb, measured_loss
 from kitchen.domain.stages import STAGE_KINDS
 
 VESSEL_SPREAD = 0.30
@@ -44,7 +46,11 @@ class Share:
 
 @dataclass(frozen=True)
 class Balance:
-    """How an estimate was made: the heats of one batch then and now, and the shares of its range. [Wh]"""
+    """How an estimate was made: the heats of one batch then and now, and the shares of its range. [Wh]
+
+    ``loss_w_per_k`` is set where the climb was worked out again with the pot's losses (another start, air or height); ``cannot``
+    says, where it is so, that this cooker does not get there any more.
+    """
 
     model: HeatModel
     then: Conditions
@@ -59,6 +65,8 @@ class Balance:
     batches: int
     minutes_factor: float
     shares: tuple[Share, ...]
+    loss_w_per_k: float | None = None
+    cannot: str = ""
 
 
 def estimate(
@@ -97,10 +105,13 @@ def estimate(
 
     Notes
     -----
-    Up to the boil: E = phi (k Q + V), Q the heat of the food and V that of the vessel at the new temperatures, phi from the
-    measured cook; minutes follow at the measured mean power. A later batch finds the vessel hot: V is counted once. Stages that
-    hold keep their energy, times (T_end - T_air) over what it was; under pressure they keep their minutes, longer with the
-    altitude. Reducing and baking grow with the food. Resting and keeping warm stay.
+    Up to the boil: E = phi (k Q + V), Q the heat of the food and V that of the vessel, phi from the measured cook; minutes follow
+    at the measured mean power. From another start, in other air or at another height phi does not hold: then the pot's loss is
+    solved from the measured climb, and the climb is worked out again at the measured power (``weaker``).
+
+    A later batch finds the vessel hot: V is counted once. Stages that hold keep their energy, times (T_end - T_air) over what it
+    was; under pressure they keep their minutes, longer with the altitude. Reducing and baking grow with the food. Resting and
+    keeping warm stay.
 
     Range, in quadrature: meter and repeats; 30 % of the vessel; 2 degrees of the start (5 where it was taken from the air);
     5 % of the change for the balance itself, 20 % where food is missing from it; holding 20 % for each doubling of the food.
@@ -158,7 +169,7 @@ def _on_the_line(facts: EnergyFacts, made: Estimate, line: SizeLine, k: float) -
 def _balance(facts: EnergyFacts, model: HeatModel, k: float, batches: int, other: Circumstances) -> Balance:
     then, now = conditions(model, Circumstances()), conditions(model, other)
     food_now_wh, vessel_now_wh = food_heat_wh(model, k, now), vessel_heat_wh(model, now)
-    heating_wh = model.phi * (batches * food_now_wh + vessel_now_wh) / batches
+    heating_wh, loss, cannot = _up_to_the_boil(facts, model, k, batches, other)
     balance = Balance(
         model=model,
         then=then,
@@ -173,8 +184,29 @@ def _balance(facts: EnergyFacts, model: HeatModel, k: float, batches: int, other
         batches=batches,
         minutes_factor=pressure_minutes(now.altitude_m) / pressure_minutes(then.altitude_m) if model.pressure_kpa > 0 else 1.0,
         shares=(),
+        loss_w_per_k=loss,
+        cannot=cannot,
     )
     return replace(balance, shares=_shares(facts, balance, other))
+
+
+def _up_to_the_boil(
+    facts: EnergyFacts, model: HeatModel, k: float, batches: int, other: Circumstances
+) -> tuple[float, float | None, str]:
+    """Return what a mean batch takes up to the boil [Wh], the loss that it was worked out with, and why it cannot get there."""
+    now = conditions(model, other)
+    by_phi_wh = model.phi * (food_heat_wh(model, k, now) + vessel_heat_wh(model, now) / batches)
+    if not other.said:
+        return by_phi_wh, None, ""
+    try:
+        loss, power_w = measured_loss(facts), measured_climb(facts).power_w
+        first = climb_at(model, power_w, loss=loss, k=k, other=other)
+        later_wh = climb_at(model, power_w, loss=loss, k=k, other=other, hot_pot=True).energy_wh if batches > 1 else 0.0
+    except NoLossFits:
+        return by_phi_wh, None, ""
+    except CannotGetThere as stops:
+        return by_phi_wh, None, f"{str(stops)[:1].upper()}{str(stops)[1:]}."
+    return (first.energy_wh + (batches - 1) * later_wh) / batches, loss, ""
 
 
 def _estimated(facts: EnergyFacts, balance: Balance) -> Estimate:
@@ -294,6 +326,8 @@ def _longer_s(before: Sequence[StageEnergy], after: Sequence[StageEnergy], which
 
 
 def _far_words(balance: Balance, servings: int) -> str:
+    if balance.cannot:
+        return balance.cannot
     if 0.25 <= balance.k <= 4:
         return ""
     return f"Far from what was measured ({servings} servings): take this as a first guess, and measure."

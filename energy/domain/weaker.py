@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from energy.domain.circumstances import Circumstances, Conditions, conditions, food_heat_wh
+from energy.domain.circumstances import Circumstances, Conditions, conditions, food_heat_wh, ice_heat_wh, vessel_heat_wh
 from energy.domain.facts import EnergyFacts
 from energy.domain.heat import CannotGetThere, heat_up_s, holding_wh
 from energy.domain.heat_facts import HeatModel
@@ -87,6 +87,7 @@ def climb_at(
     loss: float,
     k: float = 1.0,
     other: Circumstances = Circumstances(),  # noqa: B008 - frozen
+    hot_pot: bool = False,
 ) -> Climb:
     """Return how k times the food comes to the boil at a power.
 
@@ -101,6 +102,8 @@ def climb_at(
         Times the measured food. [-]
     other : Circumstances
         What else differs.
+    hot_pot : bool
+        Whether the pot is hot already, from a batch before.
 
     Raises
     ------
@@ -117,7 +120,7 @@ def climb_at(
     energy.domain.heat.CannotGetThere: this cooker cannot get there: at 150 W it stops at 95 °C, short of 100 °C
     """
     now = conditions(model, other)
-    span_s = _climb_s(model, k, now, power_w, loss)
+    span_s = _climb_s(model, k, now, power_w, loss, hot_pot=hot_pot)
     return Climb(power_w, span_s, power_w * span_s / 3600, now.end_c)
 
 
@@ -143,29 +146,42 @@ def measured_loss(facts: EnergyFacts) -> float:
     model = facts.heat
     if model is None or not model.usable:
         raise NoLossFits("" if model is None else model.why_not)
+    climb = measured_climb(facts)
+    if climb.power_w <= 0:
+        raise NoLossFits("Up to the boil nothing was drawn, so there is no climb to work from.")
+    return loss_w_per_k(model, power_w=climb.power_w, span_s=climb.span_s)
+
+
+def measured_climb(facts: EnergyFacts) -> Climb:
+    """Return the climb to the boil as it was measured, at its mean power; without power where nothing was drawn."""
+    model = facts.heat or HeatModel()
     heating = facts.stages[: model.until]
     span_s, energy_wh = sum(stage.span_s for stage in heating), sum(stage.energy_wh for stage in heating)
-    if span_s <= 0 or energy_wh <= 0:
-        raise NoLossFits("Up to the boil nothing was drawn, so there is no climb to work from.")
-    return loss_w_per_k(model, power_w=energy_wh * 3600 / span_s, span_s=span_s)
+    return Climb(energy_wh * 3600 / span_s if span_s > 0 else 0.0, span_s, energy_wh, model.end_c)
 
 
-def _climb_s(model: HeatModel, k: float, now: Conditions, power_w: float, loss: float) -> float:
+def _climb_s(model: HeatModel, k: float, now: Conditions, power_w: float, loss: float, *, hot_pot: bool = False) -> float:
     food_j_per_k = k * (model.food_j_per_k - model.fixed_j_per_k) + model.fixed_j_per_k
     heat_j_per_k = food_j_per_k + model.vessel_j_per_k
-    # Food and pot start as one at the temperature that holds their heat together; ice counts as if it were colder water.
-    heat_wh = food_heat_wh(model, k, now) + model.vessel_j_per_k * (now.end_c - now.vessel_start_c) / 3600
-    start_c = now.end_c - heat_wh * 3600 / heat_j_per_k
-    return heat_up_s(
+    melting_s, ice_wh = _melting_s(model, k, now, power_w, loss), ice_heat_wh(model, k, now)
+    pot_wh = 0.0 if hot_pot else vessel_heat_wh(model, now)
+    # Food and pot start as one, at the temperature that holds their heat together.
+    start_c = now.end_c - (food_heat_wh(model, k, now) - ice_wh + pot_wh) * 3600 / heat_j_per_k
+    return melting_s + heat_up_s(
         now.end_c, heat_j_per_k=heat_j_per_k, power_w=power_w, start_c=start_c, ambient_c=now.ambient_c, loss_w_per_k=loss
     )
 
 
-def colder_wind(loss: float, factor: float) -> float:
-    """Return the loss in wind: a factor above one on what the pot loses in still air. [W/K]"""
-    if factor < 1:
-        raise ValueError("wind takes more heat, not less")
-    return loss * factor
+def _melting_s(model: HeatModel, k: float, now: Conditions, power_w: float, loss: float) -> float:
+    """Return how long the ice keeps the pot at freezing; what the air takes or gives then is counted. [s]"""
+    ice_wh, net_w = ice_heat_wh(model, k, now), power_w + loss * now.ambient_c
+    if not ice_wh:
+        return 0.0
+    if net_w <= 0:
+        raise CannotGetThere(
+            f"this cooker cannot get there: at {power_w:.0f} W the ice does not melt in air of {now.ambient_c:.0f} °C"
+        )
+    return ice_wh * 3600 / net_w
 
 
-__all__ = ["Climb", "NoLossFits", "climb_at", "colder_wind", "holding_at_w", "loss_w_per_k", "measured_loss"]
+__all__ = ["Climb", "NoLossFits", "climb_at", "holding_at_w", "loss_w_per_k", "measured_climb", "measured_loss"]
