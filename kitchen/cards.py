@@ -157,6 +157,10 @@ class Card:
         """Return the numbers that the library filters and sorts by."""
         return {}
 
+    def kit_limits(self, kit: Mapping[str, Any]) -> Mapping[str, Decimal]:
+        """Return how large each of a recipe's figures may be at most, to fit a reader's kit; empty where the kit says nothing."""
+        return {}
+
     def headlines(self, facts: Facts, request: CardRequest) -> Sequence[Headline]:
         """Return the large figures this card contributes to the head of the page."""
         return ()

@@ -13,6 +13,7 @@ from kitchen.views import (
     health,
     history,
     importing,
+    kit,
     lines,
     photos,
     public,
@@ -29,6 +30,7 @@ public_paths: list[URLPattern] = [
     path("r/<slug:slug>/card.pdf", public.card_pdf, name="card-pdf"),
     path("r/<slug:slug>/editions/", public.editions, name="editions"),
     path("r/<slug:slug>/editions/<int:number>/", public.past_edition, name="edition"),
+    path("kit/", kit.kit, name="kit"),
     path("healthz", health.healthz, name="healthz"),
     path("readyz", health.readyz, name="readyz"),
 ]

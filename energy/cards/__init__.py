@@ -13,7 +13,7 @@ from energy import queries
 from energy.cards.cautions import cautions_for
 from energy.cards.collecting import energy_facts
 from energy.cards.headlines import energy_figures, energy_headlines
-from energy.cards.kit import KitForm
+from energy.cards.kit import KitForm, kit_limits
 from energy.cards.marks import stage_marks
 from energy.cards.presenting import cooked_in, shown, the_meal
 from energy.cards.revisions import runs_by_revision
@@ -56,6 +56,10 @@ class EnergyCard(Card):
         """Return energy a serving, the peak and the minutes."""
         held = _read(facts)
         return energy_headlines(held, the_meal(held, request))
+
+    def kit_limits(self, kit: Mapping[str, Any]) -> Mapping[str, Decimal]:
+        """Return the highest peak that the reader's inverter gives and the most that a charge of their battery holds."""
+        return kit_limits(kit)
 
     def stage_marks(self, facts: Facts, request: CardRequest, kinds: Sequence[str]) -> Sequence[StageMark | None] | None:
         """Return minutes and watts for the stages of the method that were measured."""

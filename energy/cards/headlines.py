@@ -8,6 +8,8 @@ from math import floor
 from energy.cards.presenting import minutes_words, standing_of
 from energy.domain.facts import EnergyFacts
 from energy.domain.meal import MealEnergy
+from energy.domain.sources import draw_from_battery_wh
+from energy.domain.supply import OWN_IDLE_W, OWN_INVERTER_EFFICIENCY
 from energy.domain.words import about_wh, format_watts, format_wh
 from kitchen.cards import Headline
 
@@ -28,12 +30,18 @@ def energy_headlines(facts: EnergyFacts, meal: MealEnergy) -> list[Headline]:
 
 
 def energy_figures(facts: EnergyFacts, meal: MealEnergy) -> dict[str, Decimal]:
-    """Return the numbers for filters and sorts; a peak that nobody knows is left out."""
+    """Return the numbers for filters and sorts; a peak that nobody knows is left out.
+
+    ``own_battery_wh`` is what it takes out of a reader's battery of the usual kind, for "fits my kit".
+    """
     found = {
         "energy_per_serving_wh": meal.per_serving_wh,
         "energy_wh": meal.load_wh,
         "total_min": meal.total_s / 60,
         "runs": facts.counted_runs,
+        "own_battery_wh": draw_from_battery_wh(
+            meal.load_wh, meal.total_s, inverter_efficiency=OWN_INVERTER_EFFICIENCY, idle_w=OWN_IDLE_W
+        ),
     }
     if facts.peak_w is not None:
         found["peak_w"] = facts.peak_w

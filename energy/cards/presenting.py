@@ -9,6 +9,7 @@ from typing import Any
 
 from energy import charts
 from energy.cards.source_lines import SourceLine, losses_words, print_line, source_line
+from energy.domain.answers import putting_it_back, turned_down
 from energy.domain.facts import ApplianceFacts, EnergyFacts, SourceFacts, StageEnergy
 from energy.domain.kinds import APPLIANCE_KINDS
 from energy.domain.meal import MealEnergy, meal_energy
@@ -26,6 +27,7 @@ from energy.domain.words import (
     measured_words,
     uncertainty_step,
 )
+from energy.domain.working import Working, boiling_words, working
 from kitchen.cards import CardRequest
 from kitchen.domain.money import format_money, places_of, round_half_up
 from kitchen.domain.stages import STAGE_KINDS
@@ -78,6 +80,12 @@ class EnergyShown:
     appliance: str
     notes: tuple[str, ...]
     print_line: str
+    working: Working | None = None
+    sizes: tuple[tuple[str, str, str], ...] = ()
+    why_plain: str = ""
+    boiling: str = ""
+    back: tuple[str, ...] = ()
+    turned_down: str = ""
 
 
 def the_meal(facts: EnergyFacts, request: CardRequest) -> MealEnergy:
@@ -121,6 +129,19 @@ def shown(facts: EnergyFacts, request: CardRequest) -> EnergyShown:
         appliance=facts.appliance.name,
         notes=meal.notes,
         print_line=print_line(source),
+        working=working(meal.balance) if meal.balance else None,
+        sizes=_size_rows(facts) if meal.estimate_how == "sizes" else (),
+        why_plain=meal.estimate_why,
+        boiling=boiling_words(meal.balance) if meal.balance else "",
+        back=putting_it_back(meal, request.kit),
+        turned_down=turned_down(facts, meal, request.kit),
+    )
+
+
+def _size_rows(facts: EnergyFacts) -> tuple[tuple[str, str, str], ...]:
+    return tuple(
+        (f"for {size.servings}", format_wh(size.energy_wh, size.uncertainty_wh), measured_words(size.runs))
+        for size in facts.sizes
     )
 
 

@@ -5,9 +5,11 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.utils.http import urlencode
 
 from kitchen.cards import registered
 
@@ -27,6 +29,16 @@ class KitReading:
     def fields(self) -> list[forms.BoundField]:
         """Every card's fields, in the order of the cards; a field that two cards understand stands there once."""
         return list({bound.name: bound for form in reversed(self.forms) for bound in reversed(list(form))}.values())[::-1]
+
+    @property
+    def presets(self) -> list[tuple[str, str]]:
+        """Kits in plain words, each with the query that stands for it."""
+        return [(words, urlencode(values)) for form in self.forms for words, values in getattr(form, "presets", ())]
+
+    @property
+    def limits(self) -> dict[str, Decimal]:
+        """What a recipe's figures may be at most to fit this kit, by every card that understands it."""
+        return {name: limit for card in registered() for name, limit in card.kit_limits(self.values).items()}
 
     @property
     def sound(self) -> bool:

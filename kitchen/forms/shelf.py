@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from decimal import Decimal
 
 from django import forms
@@ -39,12 +40,19 @@ class ShelfForm(forms.Form):
     w = _limit("Peak, at most")
     minutes = _limit("Time, at most")
     cost = _limit("Cost a serving, at most")
+    fits = forms.BooleanField(label="Fits my kit", required=False)
 
-    def ask(self) -> ShelfAsk:
-        """Return what was asked, without what could not be read."""
+    def ask(self, kit_limits: Mapping[str, Decimal]) -> ShelfAsk:
+        """Return what was asked, without what could not be read; what fits a kit stays below the kit's limits too."""
         self.full_clean()
         read = self.cleaned_data
         limits = {figure: read[name] for name, figure in _LIMITS.items() if read.get(name) is not None}
+        if read.get("fits"):
+            limits = {
+                **kit_limits,
+                **limits,
+                **{name: min(limits[name], kit_limits[name]) for name in limits.keys() & kit_limits.keys()},
+            }
         return ShelfAsk(words=read.get("q", ""), sort=read.get("sort") or "title", at_most=limits)
 
     @property

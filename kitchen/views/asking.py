@@ -49,6 +49,12 @@ class Asked:
         return {**self.portions.query, **self.kept_measures}
 
     @property
+    def kit_query(self) -> str:
+        """The query that a kit of ready-made size is added to; empty or ending in "&"."""
+        kept = urlencode(self.kept_by_kit)
+        return f"{kept}&" if kept else ""
+
+    @property
     def kept_by_vessel(self) -> dict[str, str]:
         """What another vessel carries on: whatever was asked but the vessel."""
         return {name: typed for name, typed in {**self.portions.query, **self.kept}.items() if name not in ("vessel", "lid")}

@@ -15,6 +15,7 @@ from django.views.decorators.http import require_safe
 
 from kitchen.access import edition_of
 from kitchen.domain.changes import what_changed
+from kitchen.forms.kit import KIT_COOKIE, read_kit
 from kitchen.forms.shelf import ShelfForm
 from kitchen.models import Edition, Recipe
 from kitchen.page import present_page, read_recipe
@@ -32,12 +33,13 @@ PLATES_A_PAGE = 24
 def library(request: HttpRequest) -> HttpResponse:
     """The shelf of published recipes. Address ``/``; anybody; partial ``shelf``; a limit that cannot be read answers 400."""
     form = ShelfForm(request.GET)
-    found = shelf(form.ask())
+    kit = read_kit({}, request.COOKIES.get(KIT_COOKIE))
+    found = shelf(form.ask(kit.limits))
     shown = Paginator(found, PLATES_A_PAGE).get_page(request.GET.get("page"))
     query = request.GET.copy()
     query.pop("page", None)
     asked = any(query.get(name) for name in form.fields if name != "sort")
-    context = {"form": form, "shown": shown, "plates": shelf_plates(shown.object_list), "asked": asked}
+    context = {"form": form, "shown": shown, "plates": shelf_plates(shown.object_list), "asked": asked, "kit": kit}
     context["query"] = f"{query.urlencode()}&" if query else ""
     return draw(request, "kitchen/library.html", "kitchen/library/shelf.html", context, status=400 if form.errors else 200)
 

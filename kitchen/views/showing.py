@@ -8,7 +8,7 @@ from django.shortcuts import render
 from django.utils.cache import get_conditional_response, patch_cache_control, patch_vary_headers, set_response_etag
 
 from kitchen.cards import Facts
-from kitchen.forms.kit import KIT_COOKIE, cookie_text
+from kitchen.forms.kit import KIT_COOKIE, KitReading, cookie_text
 from kitchen.models import Site
 from kitchen.page import Page, PageFrame, present_page
 from kitchen.publish.jsonld import recipe_jsonld
@@ -58,11 +58,16 @@ def _kit_answer(request: HttpRequest, frame: PageFrame, asked: Asked) -> HttpRes
     if wish not in ("keep", "forget") or (wish == "keep" and not asked.sound):
         return None
     answer = HttpResponseRedirect(address_of(frame, asked, asked.kept_measures))
-    if wish == "keep" and cookie_text(asked.kit) != "{}":
-        secure = request.is_secure()
-        answer.set_cookie(KIT_COOKIE, cookie_text(asked.kit), max_age=_YEAR_S, samesite="Lax", secure=secure, httponly=True)
-    else:
+    return keep_kit(request, answer, asked.kit if wish == "keep" else None)
+
+
+def keep_kit(request: HttpRequest, answer: HttpResponse, kit: KitReading | None) -> HttpResponse:
+    """Return the answer with the cookie that remembers a kit, or, without one, the order to forget it."""
+    text = "{}" if kit is None else cookie_text(kit)
+    if text == "{}":
         answer.delete_cookie(KIT_COOKIE, samesite="Lax")
+    else:
+        answer.set_cookie(KIT_COOKIE, text, max_age=_YEAR_S, samesite="Lax", secure=request.is_secure(), httponly=True)
     return answer
 
 
