@@ -12,7 +12,7 @@ from energy.cards.source_lines import SourceLine, losses_words, print_line, sour
 from energy.domain.answers import putting_it_back, turned_down
 from energy.domain.facts import ApplianceFacts, EnergyFacts, SourceFacts, StageEnergy
 from energy.domain.kinds import APPLIANCE_KINDS
-from energy.domain.meal import MealEnergy, meal_energy
+from energy.domain.meal import MealEnergy, circumstances_of, meal_energy
 from energy.domain.sources import hours_of
 from energy.domain.tariffs import format_price
 from energy.domain.words import (
@@ -131,11 +131,20 @@ def shown(facts: EnergyFacts, request: CardRequest) -> EnergyShown:
         print_line=print_line(source),
         working=working(meal.balance) if meal.balance else None,
         sizes=_size_rows(facts) if meal.estimate_how == "sizes" else (),
-        why_plain=meal.estimate_why,
+        why_plain=_why_plain(meal, request.kit),
         boiling=boiling_words(meal.balance) if meal.balance else "",
         back=putting_it_back(meal, request.kit),
         turned_down=turned_down(facts, meal, request.kit),
     )
+
+
+def _why_plain(meal: MealEnergy, kit: Mapping[str, Any]) -> str:
+    """Return why no heat balance stands behind a figure that asks for one; empty where one does, or none is needed."""
+    if not meal.estimate_why:
+        return ""
+    if circumstances_of(kit).said:
+        return f"What your height and cold change cannot be said. {meal.estimate_why}"
+    return f"Plain proportion, since no heat balance can be made. {meal.estimate_why}"
 
 
 def _size_rows(facts: EnergyFacts) -> tuple[tuple[str, str, str], ...]:

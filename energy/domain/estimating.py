@@ -36,6 +36,9 @@ LATER_VESSEL_SPREAD = 0.30
 """A later batch finds the vessel hot, but not as hot as it was: this share of its heat may have to be put in again."""
 
 
+_NO_MODEL = "It was published before heat balances were kept; its next edition has one."
+
+
 @dataclass(frozen=True)
 class Share:
     """One part of an estimate's range: what it comes from, in words, and its standard-like half width. [Wh]"""
@@ -123,11 +126,11 @@ def estimate(
         raise ValueError("A meal is for one serving at least, of some size, in one batch or more.")
     model = facts.heat
     same_food = portion * servings == facts.servings and batches == 1
-    if same_food and (not other.said or model is None or not model.usable):
+    if same_food and not other.said:
         return as_measured(facts), None
     if model is None or not model.usable:
-        plain = in_proportion(facts, servings, portion=portion, batches=batches)
-        return replace(plain, why="" if model is None else model.why_not), None
+        plain = as_measured(facts) if same_food else in_proportion(facts, servings, portion=portion, batches=batches)
+        return replace(plain, why=_NO_MODEL if model is None else model.why_not), None
     balance = _balance(facts, model, float(portion * servings / facts.servings / batches), batches, other)
     made = _estimated(facts, balance)
     line = None if other.said or batches > 1 else _line(facts)
