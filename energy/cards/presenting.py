@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import Any
 
 from energy import charts
+from energy.cards.means import OtherMeans, other_means
 from energy.cards.source_lines import SourceLine, losses_words, print_line, source_line
 from energy.domain.answers import putting_it_back, turned_down
 from energy.domain.facts import ApplianceFacts, EnergyFacts, SourceFacts, StageEnergy
@@ -86,6 +87,7 @@ class EnergyShown:
     boiling: str = ""
     back: tuple[str, ...] = ()
     turned_down: str = ""
+    means: OtherMeans | None = None
 
 
 def the_meal(facts: EnergyFacts, request: CardRequest) -> MealEnergy:
@@ -135,6 +137,7 @@ def shown(facts: EnergyFacts, request: CardRequest) -> EnergyShown:
         boiling=boiling_words(meal.balance) if meal.balance else "",
         back=putting_it_back(meal, request.kit),
         turned_down=turned_down(facts, meal, request.kit),
+        means=other_means(facts, meal),
     )
 
 
