@@ -27,6 +27,7 @@ class KitForm(forms.Form):
 
     battery_wh = NumberField(low=20, high=200_000, unit="Wh", required=False, label="Battery, Wh")
     inverter_w = NumberField(low=20, high=50_000, unit="W", required=False, label="Inverter, W")
+    beside_w = NumberField(low=5, high=20_000, unit="W", required=False, label="A cooker beside it, W")
     panel_w = NumberField(low=5, high=20_000, unit="W", required=False, label="Solar panel, W")
     charger_w = NumberField(low=5, high=20_000, unit="W", required=False, label="Charger, W")
     price_per_kwh = PriceField(required=False, label="Price, per kWh")

@@ -10,7 +10,7 @@ from typing import Any
 from energy import charts
 from energy.cards.means import OtherMeans, other_means
 from energy.cards.source_lines import SourceLine, losses_words, print_line, source_line
-from energy.domain.answers import putting_it_back, turned_down
+from energy.domain.answers import beside_another, putting_it_back, turned_down
 from energy.domain.facts import ApplianceFacts, EnergyFacts, SourceFacts, StageEnergy
 from energy.domain.kinds import APPLIANCE_KINDS
 from energy.domain.meal import MealEnergy, circumstances_of, meal_energy
@@ -88,6 +88,7 @@ class EnergyShown:
     back: tuple[str, ...] = ()
     turned_down: str = ""
     means: OtherMeans | None = None
+    beside: str = ""
 
 
 def the_meal(facts: EnergyFacts, request: CardRequest) -> MealEnergy:
@@ -138,6 +139,7 @@ def shown(facts: EnergyFacts, request: CardRequest) -> EnergyShown:
         back=putting_it_back(meal, request.kit),
         turned_down=turned_down(facts, meal, request.kit),
         means=other_means(facts, meal),
+        beside=beside_another(facts, request.kit),
     )
 
 

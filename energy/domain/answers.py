@@ -11,12 +11,20 @@ from energy.domain.heat_facts import HeatModel
 from energy.domain.meal import MealEnergy, circumstances_of
 from energy.domain.proportion import FAR_ABOVE
 from energy.domain.recovery import PANEL_DERATE, charging_wh_per_hour, panel_wh_per_hour
+from energy.domain.side_by_side import side_by_side, source_limit_w
 from energy.domain.supply import OWN_CHARGE_EFFICIENCY
 from energy.domain.weaker import NoLossFits, climb_at, measured_climb, measured_loss
 from energy.domain.words import about_minutes, format_percent, format_watts, format_wh
 
 _TURNED_DOWN_TO = 0.9
 """A cooker on a weak inverter is turned down to this share of what the inverter gives: no pass without a margin."""
+
+
+def beside_another(facts: EnergyFacts, kit: Mapping[str, Any]) -> str:
+    """Return whether the reader's other cooker runs at the same time; empty where none is named."""
+    if not kit.get("beside_w"):
+        return ""
+    return side_by_side(facts, kit["beside_w"], *source_limit_w(facts.source, kit.get("inverter_w")))
 
 
 def putting_it_back(meal: MealEnergy, kit: Mapping[str, Any]) -> tuple[str, ...]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from energy.domain.heat_facts import HeatModel
 
 HOME_WH_A_DAY = 2_700_000 / 365
-"""What a typical home in Great Britain uses in a day: the regulator's typical value of 2,700 kWh a year (2023; from memory). [Wh]"""
+"""What a typical British home uses in a day: the regulator's typical value of 2,700 kWh a year (2023; from memory). [Wh]"""
 
 FUEL_CAUTION = (
     "Never burn a stove, a barbecue or a lantern inside a tent, an awning or a vehicle, not even with a window open: "
