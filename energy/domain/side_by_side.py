@@ -11,7 +11,7 @@ from energy.domain.words import format_minutes, format_percent, format_watts
 
 
 def source_limit_w(source: SourceFacts, inverter_w: float | None) -> tuple[float | None, str]:
-    """Return what a source gives all the time and its name in a sentence: the reader's inverter, a rating, or volts x amps. [W]"""
+    """Return what a source gives all the time [W] and its name in a sentence: the inverter, a rating, or volts x amps."""
     if inverter_w:
         return inverter_w, "your inverter"
     if source.continuous_w is not None:
