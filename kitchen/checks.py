@@ -18,7 +18,8 @@ def cards_have_templates(app_configs: Any, **kwargs: Any) -> list[CheckMessage]:
 
 
 def _missing(card: Card) -> list[CheckMessage]:
-    names = [card.template_name, *([card.print_template_name] if card.print_template_name else [])]
+    """Return an error for each template that is named and missing; a card without a name for one shows no plate."""
+    names = [name for name in (card.template_name, card.print_template_name) if name]
     return [
         Error(
             f"The card “{card.slug}” names the template “{name}”, which is not there.",

@@ -25,11 +25,16 @@ class Rule:
     on_paper: bool
     appliances: tuple[str, ...] = ()
     sources: tuple[str, ...] = ()
+    foods: tuple[str, ...] = ()
+    but: tuple[str, ...] = ()
+    key: str = ""
 
     def fits(self, appliance: ApplianceFacts, source_kinds: Collection[str]) -> bool:
-        """Return whether the caution is about this appliance on any of these sources."""
-        return (not self.appliances or appliance.kind in self.appliances) and (
-            not self.sources or any(kind in self.sources for kind in source_kinds)
+        """Return whether the caution is about this appliance on any of these sources; one about food is not."""
+        return (
+            not self.foods
+            and (not self.appliances or appliance.kind in self.appliances)
+            and (not self.sources or any(kind in self.sources for kind in source_kinds))
         )
 
 
@@ -38,7 +43,16 @@ def rules() -> tuple[Rule, ...]:
     """Return all cautions of the file, read once."""
     held = tomllib.loads(_FILE.read_text(encoding="utf-8"))["cautions"]
     return tuple(
-        Rule(row["words"], row["source"], row["on_paper"], tuple(row.get("appliances", ())), tuple(row.get("sources", ())))
+        Rule(
+            row["words"],
+            row["source"],
+            row["on_paper"],
+            tuple(row.get("appliances", ())),
+            tuple(row.get("sources", ())),
+            tuple(row.get("foods", ())),
+            tuple(row.get("but", ())),
+            row.get("key", ""),
+        )
         for row in held
     )
 

@@ -64,7 +64,13 @@ class HeatModel:
 
     @property
     def food_wh(self) -> float:
-        """The heat that the food took. [Wh]"""
+        """The heat that the food took. [Wh]
+
+        Examples
+        --------
+        >>> round(HeatModel(food_j_per_k=4190, food_start_c=20, end_c=100).food_wh, 1)
+        93.1
+        """
         return self.food_j_per_k * (self.end_c - self.food_start_c) / 3600
 
     @property

@@ -128,15 +128,13 @@ def meal_energy(
     Notes
     -----
     For the food that was measured, in one batch and as cold, the figures are the measured ones. Anything else is estimated (see
-    ``estimating.estimate``). Battery: load / inverter efficiency + idle draw over the whole time; wall:
-    that / charging efficiency. Will it run: the peak that a display showed; where none did, the appliance's rated power if
-    that is higher.
+    ``estimating.estimate``). Battery: load / inverter efficiency + idle draw over the whole time; wall: that over the charging
+    efficiency. Will it run: the peak that a display showed; where none did, the appliance's rated power if that is higher.
     """
     made, balance = estimate(facts, servings, portion=portion, batches=batches, other=circumstances_of(kit))
     supply = supply_for(facts, kit)
     battery_wh = _battery_wh(made, supply)
-    at_wall_wh = made.energy_wh if battery_wh is None else wall_wh(battery_wh, supply.charge_efficiency)
-    price, price_currency = _price(facts, kit, currency)
+    price, in_currency = _price(facts, kit, currency)
     battery_u_wh = 0.0 if battery_wh is None else made.uncertainty_wh / supply.inverter_efficiency
     share_pct = share_of_charge(battery_wh, supply.capacity_wh) if battery_wh and supply.capacity_wh else None
     meals_low, meals, meals_high = _meals(battery_wh, battery_u_wh, supply)
@@ -165,10 +163,10 @@ def meal_energy(
         share_pct=share_pct,
         meals_per_charge=meals,
         verdict=supply.verdict,
-        wall_wh=at_wall_wh,
+        wall_wh=_wall_wh(made, battery_wh, supply),
         price_per_kwh=price,
-        currency=price_currency,
-        electricity_cost=None if price is None else electricity_cost(at_wall_wh, price),
+        currency=in_currency,
+        electricity_cost=None if price is None else electricity_cost(_wall_wh(made, battery_wh, supply), price),
         far_words=made.far_words,
         notes=supply.notes,
         meals_low=meals_low,
@@ -185,6 +183,11 @@ def meal_energy(
 def circumstances_of(kit: Mapping[str, Any]) -> Circumstances:
     """Return how cold and how high it is, as far as a kit says so."""
     return Circumstances(kit.get("food_start_c"), kit.get("ambient_c"), kit.get("altitude_m"))
+
+
+def _wall_wh(made: Estimate, battery_wh: float | None, supply: Supply) -> float:
+    """Return what it takes at the wall: to charge the battery again, or the load itself without one. [Wh]"""
+    return made.energy_wh if battery_wh is None else wall_wh(battery_wh, supply.charge_efficiency)
 
 
 def _meals(battery_wh: float | None, uncertainty_wh: float, supply: Supply) -> tuple[int | None, int | None, int | None]:

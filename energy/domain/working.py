@@ -45,9 +45,24 @@ def working(balance: Balance) -> Working:
     Each row names its own: composition and specific heat after Choi and Okos (ASHRAE Handbook, Refrigeration), boiling points
     from IAPWS-IF97 and the ICAO standard atmosphere.
     """
+    rows = [*_circumstance_rows(balance), *_heat_rows(balance)]
+    return Working(
+        rows=tuple(rows),
+        range_rows=tuple((share.words, f"± {format_wh(share.half_wh)}") for share in balance.shares if share.half_wh >= 0.5),
+        foods=tuple(
+            (food.name, f"{food.mass_g:.0f}\u00a0g", f"{food.specific_heat_kj:.2f}\u00a0kJ/(kg K)")
+            for food in balance.model.foods
+        ),
+        left_out=balance.model.left_out,
+        rough=balance.model.rough,
+    )
+
+
+def _circumstance_rows(balance: Balance) -> list[WorkingRow]:
+    """Return how much food it is, how cold, and how hot it gets."""
     model, then, now = balance.model, balance.then, balance.now
     start = "noted by the cook" if model.start_noted else "taken from the air’s temperature"
-    rows = [
+    return [
         WorkingRow("Food in the pot", "1 ×", f"{balance.k:.2f} ×".replace(".00", ""), MEASURED, "the recipe’s weights"),
         WorkingRow(
             "Food at the start",
@@ -58,6 +73,13 @@ def working(balance: Balance) -> Working:
         ),
         WorkingRow("Air", _c(then.ambient_c), _c(now.ambient_c), MEASURED, "noted by the cook, or yours"),
         WorkingRow("Hot at", _c(then.end_c), _c(now.end_c), PUBLISHED, _hot_source(balance)),
+    ]
+
+
+def _heat_rows(balance: Balance) -> list[WorkingRow]:
+    """Return the heats, and the energy up to the boil that follows from them."""
+    model = balance.model
+    rows = [
         WorkingRow(
             "Heat the food takes",
             format_wh(balance.food_then_wh),
@@ -86,15 +108,7 @@ def working(balance: Balance) -> Working:
     if balance.minutes_factor != 1:
         percent = f"{(balance.minutes_factor - 1) * 100:+.0f} %".replace("-", "−")
         rows.append(WorkingRow("Minutes under pressure", "", percent, PUBLISHED, "5 % for each 305 m above 610 m (manuals)"))
-    return Working(
-        rows=tuple(rows),
-        range_rows=tuple((share.words, f"± {format_wh(share.half_wh)}") for share in balance.shares if share.half_wh >= 0.5),
-        foods=tuple(
-            (food.name, f"{food.mass_g:.0f}\u00a0g", f"{food.specific_heat_kj:.2f}\u00a0kJ/(kg K)") for food in model.foods
-        ),
-        left_out=model.left_out,
-        rough=model.rough,
-    )
+    return rows
 
 
 def boiling_words(balance: Balance) -> str:

@@ -23,7 +23,7 @@ from energy.domain.kinds import APPLIANCE_KINDS, SOURCE_KINDS
 from energy.models import Meter, PowerSource, Run, Tariff
 from kitchen.cards import CardRequest
 from kitchen.domain.record import read
-from kitchen.models import Food, Revision
+from kitchen.models import Revision
 
 CARD = EnergyCard()
 
@@ -373,32 +373,3 @@ def test_an_accepted_run_of_unknown_energy_does_not_hide_an_earlier_revision(run
     empty = record(((0, 0),), revision=later, later=1)
     Run.objects.filter(pk=empty.pk).update(verdict="accepted", verdict_reason="Forgot the end.")
     assert CARD.collect(later, at=noon)["earlier_revision"] == 1
-
-
-def test_a_kit_limits_peak_and_charge_and_an_empty_one_nothing():
-    assert CARD.kit_limits({"inverter_w": 300, "battery_wh": 500}) == {"peak_w": Decimal(300), "own_battery_wh": Decimal("450.0")}
-    assert CARD.kit_limits({}) == {}
-    assert CARD.kit_limits({"battery_wh": None, "price_per_kwh": Decimal(1)}) == {}
-
-
-HIGH_AND_COLD = {"altitude_m": 2000.0, "ambient_c": -5.0}
-
-
-def test_the_height_and_the_cold_of_a_reader_make_an_estimate(run, revision, noon):
-    water = Food.objects.create(name="water", water_g=99.9, ash_g=0.1)
-    line = {"low": Fraction(3, 2), "high": Fraction(3, 2), "unit": "kg", "name": "water", "food": water}
-    revision.parts.get().lines.create(position=1, text="1.5 kg water", **line)
-    run.ambient_c, run.food_start_c = 20.0, 15.0
-    run.save()
-    operations.refresh_summary(run=run)
-    facts = CARD.collect(revision, at=noon)
-    shown = CARD.present(facts, ask(kit=HIGH_AND_COLD))["energy"]
-    assert (shown.badge, shown.why_plain) == ("estimated", "")
-    assert "93" in shown.boiling
-    assert [row.words for row in shown.working.rows if row.standing == "measured"]
-
-
-def test_without_a_balance_height_and_cold_change_nothing_and_that_is_said(facts):
-    shown = CARD.present(facts, ask(kit=HIGH_AND_COLD))["energy"]
-    assert shown.badge.startswith("measured")
-    assert "cannot be said" in shown.why_plain

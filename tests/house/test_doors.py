@@ -15,6 +15,7 @@ OPEN_TO_STRANGERS = {
     "kitchen:recipe",
     "kitchen:recipe-for",
     "kitchen:card-pdf",
+    "kitchen:kit",
     "kitchen:editions",
     "kitchen:edition",
     "kitchen:healthz",
