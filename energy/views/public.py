@@ -7,6 +7,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from energy.cards.measured import how_it_was_measured
+from energy.cards.method import method_numbers
 from kitchen.models import Recipe
 from kitchen.queries import the_site
 from kitchen.views.editions import of_published
@@ -30,4 +31,4 @@ def how_measured(request: HttpRequest, recipe: Recipe) -> HttpResponse:
 @require_safe
 def method(request: HttpRequest) -> HttpResponse:
     """How figures are measured and what they mean. ``/method/``; anybody."""
-    return fresh(request, render(request, "energy/public/method.html"))
+    return fresh(request, render(request, "energy/public/method.html", {"numbers": method_numbers()}))
