@@ -31,6 +31,17 @@ def run_for_bench(person: Person, number: int) -> Run:
     return run
 
 
+def run_at_desk(person: Person, name: str) -> Run:
+    """Return the run of a number, or of the UUID that it was started under, or 404."""
+    if name.isascii() and name.isdigit() and len(name) < 19:
+        return run_for_bench(person, int(name))
+    try:
+        number = Run.objects.values_list("pk", flat=True).get(once=UUID(name))
+    except (ValueError, Run.DoesNotExist):
+        raise Http404("There is no run at this address.") from None
+    return run_for_bench(person, number)
+
+
 def reading_for_bench(person: Person, number: int, key: UUID) -> Reading:
     """Return one reading of a run, or 404; ``reading.run`` is the run with its gear."""
     run = run_for_bench(person, number)

@@ -1,5 +1,13 @@
 """Addresses of what phones and devices send."""
 
-from django.urls import URLPattern
+from django.urls import URLPattern, path
 
-urlpatterns: list[URLPattern] = []
+from energy.views import api
+
+urlpatterns: list[URLPattern] = [
+    path("api/v1/session", api.session, name="api-session"),
+    path("api/v1/cooks/<uuid:key>", api.cook, name="api-cook"),
+    path("api/v1/runs/<str:run>", api.run_as_it_stands, name="api-run"),
+    path("api/v1/runs/<str:run>/events/<uuid:key>", api.event, name="api-event"),
+    path("api/v1/runs/<str:run>/readings/<uuid:key>", api.event, {"kind": "reading"}, name="api-reading"),
+]

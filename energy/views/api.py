@@ -7,7 +7,8 @@ sent}``, the last two where one field is at fault. Instants are RFC 3339 with a 
 number, or the UUID that it was started under.
 
 ``PUT cooks/<uuid>`` starts a cook. ``{"recipe": slug, "revision": number, "appliance": id, "source": id, "meter": id, "servings",
-"started_at", "ambient_c", "food_start_c", "altitude_m", "note", "sent_at"}``; the answer names ``run`` and ``desk``.
+"started_at", "ambient_c", "food_start_c", "altitude_m", "note", "sent_at"}``; the answer names ``run`` and ``desk``. ``revision`` and ``servings`` may be left out: the
+newest, and what it is written for. The start stands among the run's presses as kind ``begin``; it cannot be taken back.
 
 ``PUT runs/<run>/events/<uuid>`` keeps one press: ``{"kind", "at", "sent_at", "replaces"}`` and by kind
 
@@ -18,12 +19,19 @@ number, or the UUID that it was started under.
 ``pause``, ``resume``, ``finish``  nothing more
 ===========  =======================================================================================
 
-``replaces`` names an earlier press that this one corrects. ``PUT runs/<run>/readings/<uuid>`` is the same for a reading; its
+The answer is ``{"event", "run", "status"}`` with ``kept``, ``known`` (kept before) or ``withdrawn`` (taken back: no effect). A name
+that means nothing here is refused; null is as good as left out. Two stages of one kind and label within 10 s are one tap. ``at`` is
+part of what was said: fix it at the press, never at the sending. It may lie two days from the run's start, and 10 minutes ahead.
+
+``replaces`` names an earlier press that this one corrects: the earlier one is taken back for good, whichever comes first. ``PUT runs/<run>/readings/<uuid>`` is the same for a reading; its
 ``kind`` may be left out. ``DELETE`` at either address takes a press back, also before it came; it may be sent again.
 
 ``PUT runs/<run>/photos/<uuid>`` keeps a picture (the body is the file); the moment that shows it is an event of its own.
 
-``GET runs/<run>`` is the run as it stands: presses, stages, pauses, the end. ``GET runs/<run>/live`` is what the meter's device
+``GET runs/<run>`` is the run as it stands: ``run, once, recipe, revision, servings, appliance, source, meter, started_at,
+ended_at, pauses`` (pairs; the second null while paused), ``presses`` (``id, kind, at, said, received_at, withdrawn_at``),
+``stages`` (``kind, label, starts_at, attended, press``), ``readings`` (typed and logged, not those of files: ``id, at``, figures,
+``note, origin``), ``moments`` (``id, at, text, photo``). ``GET runs/<run>/live`` is what the meter's device
 sent last.
 
 =======  ==================================================================================================
@@ -49,3 +57,54 @@ much the phone's clock is ahead. ``at`` should be the server's time: the phone's
 ``wh_total, kwh_total, w, kw, charge_pct``; without ``at`` the moment is now. At most 1 MB. The answer has a line for each line:
 ``{"line", "status": "accepted" | "duplicate" | "rejected", "reason"}`` with the counts of each. Sending again does no harm.
 """
+
+from __future__ import annotations
+
+from uuid import UUID
+
+from django.http import HttpRequest, JsonResponse
+from django.middleware.csrf import get_token
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+
+from energy import access
+from energy.forms.sent import EVENT_BYTES, read_cook, read_press
+from energy.operations.desk import KEPT, begin_cook, keep_press, take_back
+from energy.queries.desk_events import run_state, wire
+from energy.views.api_answers import answer, answers, json_body
+
+
+@never_cache
+def session(request: HttpRequest) -> JsonResponse:
+    """Who is signed in, and a fresh secret for forms. ``/api/v1/session``; anybody."""
+    cook = request.user.get_username() if request.user.is_authenticated else None
+    return JsonResponse({"cook": cook, "csrf": get_token(request), "now": wire(timezone.now())})
+
+
+@answers("PUT")
+def cook(request: HttpRequest, key: UUID) -> JsonResponse:
+    """Start a cook. ``/api/v1/cooks/<uuid>``; who may edit the recipe; 201 once, 200 when it comes again."""
+    now = timezone.now()
+    said = read_cook(json_body(request, EVENT_BYTES), key=key, person=request.user, now=now)
+    run, fresh = begin_cook(cook=said, by=request.user, at=now)
+    address = reverse("energy:run", args=[run.pk])
+    kept = {"run": run.pk, "once": str(key), "page": address, "desk": f"{address}desk/", "status": "kept" if fresh else "known"}
+    return answer(201 if fresh else 200, kept, said.skew_s)
+
+
+@answers("PUT", "DELETE")
+def event(request: HttpRequest, run: str, key: UUID, kind: str = "") -> JsonResponse:
+    """Keep one press, or take it back. ``/api/v1/runs/<run>/events/<uuid>``, ``.../readings/<uuid>``; who may edit the recipe."""
+    now, found = timezone.now(), access.run_at_desk(request.user, run)
+    if request.method == "DELETE":
+        return answer(200, {"event": str(key), "run": found.pk, "status": take_back(run=found, key=key, by=request.user, at=now)})
+    press = read_press(json_body(request, EVENT_BYTES), key=key, run=found, now=now, kind=kind)
+    status = keep_press(run=found, press=press, by=request.user, at=now)
+    return answer(201 if status == KEPT else 200, {"event": str(key), "run": found.pk, "status": status}, press.skew_s)
+
+
+@answers("GET", "HEAD")
+def run_as_it_stands(request: HttpRequest, run: str) -> JsonResponse:
+    """Return the run as it stands. ``/api/v1/runs/<run>``; who may edit the recipe."""
+    return answer(200, run_state(access.run_at_desk(request.user, run)))
