@@ -95,7 +95,7 @@ def test_a_run_read_at_the_battery_is_explained_and_not_called_flagged(record, r
     assert "Flagged" not in page
 
 
-def test_the_method_shows_numbers_that_the_figures_own_functions_give(client):
+def test_the_method_shows_numbers_that_the_figures_own_functions_give(client, db):
     page = client.get("/method/").content.decode()
     assert "210&nbsp;±&nbsp;8.5" in page
     assert "93&nbsp;°C" in page
