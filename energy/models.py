@@ -92,6 +92,12 @@ class PowerSource(models.Model):
     display_step_pct = models.FloatField(default=1, validators=[MinValueValidator(0.01), MaxValueValidator(25)])
     volts = models.FloatField(null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(500)])
     amps = models.FloatField(null=True, blank=True, validators=[MinValueValidator(0.1), MaxValueValidator(200)])
+    charge_w = models.FloatField(null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(1e5)])
+    panel_w = models.FloatField(null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(1e5)])
+    battery_price = models.DecimalField(max_digits=10, decimal_places=2, null=True, blank=True, validators=[MinValueValidator(0)])
+    battery_cycles = models.PositiveIntegerField(
+        null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(100_000)]
+    )
     tariff = models.ForeignKey(Tariff, null=True, blank=True, on_delete=models.SET_NULL, related_name="sources")
     note = models.CharField(max_length=200, blank=True)
 

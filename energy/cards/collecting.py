@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, datetime
+from decimal import Decimal
 
 from django.utils import timezone
 
@@ -11,6 +12,7 @@ from energy import queries
 from energy.domain.combine import MeasuredRun, combine_runs
 from energy.domain.facts import ApplianceFacts, EnergyFacts, MeterFacts, SourceFacts, TariffFacts
 from energy.domain.filling import food_in_pot_g
+from energy.domain.recovery import wear_per_kwh
 from energy.models import Appliance, Meter, PowerSource, Run, Tariff
 from kitchen.domain.since_cooked import since_cooked
 from kitchen.models import Revision
@@ -106,7 +108,17 @@ def source_facts(source: PowerSource) -> SourceFacts:
         reserve_pct=source.reserve_pct,
         volts=source.volts,
         amps=source.amps,
+        charge_w=source.charge_w,
+        panel_w=source.panel_w,
+        wear_per_kwh=_wear_per_kwh(source),
     )
+
+
+def _wear_per_kwh(source: PowerSource) -> Decimal | None:
+    """Return price / (cycles x usable energy): what a kilowatt-hour wears off the battery, where the owner gave both."""
+    if source.battery_price is None or not source.battery_cycles or not source.capacity_wh:
+        return None
+    return wear_per_kwh(source.battery_price, source.battery_cycles, source.capacity_wh, source.reserve_pct)
 
 
 def meter_facts(meter: Meter) -> MeterFacts:

@@ -136,7 +136,7 @@ def shown(facts: EnergyFacts, request: CardRequest) -> EnergyShown:
         sizes=_size_rows(facts) if meal.estimate_how == "sizes" else (),
         why_plain=_why_plain(meal, request.kit),
         boiling=boiling_words(meal.balance) if meal.balance else "",
-        back=putting_it_back(meal, request.kit),
+        back=putting_it_back(facts, meal, request.kit),
         turned_down=turned_down(facts, meal, request.kit),
         means=other_means(facts, meal),
         beside=beside_another(facts, request.kit),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from fractions import Fraction
 from typing import Any
 
 from energy.domain.facts import EnergyFacts
@@ -15,6 +16,7 @@ from energy.domain.side_by_side import side_by_side, source_limit_w
 from energy.domain.supply import OWN_CHARGE_EFFICIENCY
 from energy.domain.weaker import NoLossFits, climb_at, measured_climb, measured_loss
 from energy.domain.words import about_minutes, format_percent, format_watts, format_wh
+from kitchen.domain.money import format_money
 
 _TURNED_DOWN_TO = 0.9
 """A cooker on a weak inverter is turned down to this share of what the inverter gives: no pass without a margin."""
@@ -27,21 +29,35 @@ def beside_another(facts: EnergyFacts, kit: Mapping[str, Any]) -> str:
     return side_by_side(facts, kit["beside_w"], *source_limit_w(facts.source, kit.get("inverter_w")))
 
 
-def putting_it_back(meal: MealEnergy, kit: Mapping[str, Any]) -> tuple[str, ...]:
-    """Return how long the reader's panel and charger take to put back what the meal took; empty where neither is known."""
+def putting_it_back(facts: EnergyFacts, meal: MealEnergy, kit: Mapping[str, Any]) -> tuple[str, ...]:
+    """Return how long a panel and a charger take to put back what the meal took; empty where neither is known.
+
+    The reader's own come first; without them those of the source that it was measured on, unless the battery is the reader's.
+    """
     if not meal.battery_wh:
         return ()
+    own = None if meal.own_kit else facts.source
+    panel_w, charger_w = kit.get("panel_w"), kit.get("charger_w")
     said = []
-    if kit.get("panel_w"):
-        hours = meal.battery_wh / panel_wh_per_hour(kit["panel_w"])
-        said.append(
-            f"Your {format_watts(kit['panel_w'])} panel puts it back in {about_minutes(hours * 3600)} of full sun "
-            f"(taken as {format_percent(PANEL_DERATE * 100)} of its rating, pointed at the sun)."
-        )
-    if kit.get("charger_w"):
-        hours = meal.battery_wh / charging_wh_per_hour(kit["charger_w"], OWN_CHARGE_EFFICIENCY)
-        said.append(f"Your {format_watts(kit['charger_w'])} charger puts it back in {about_minutes(hours * 3600)}.")
+    if panel_w or (own and own.panel_w):
+        said.append(_by_the_sun(meal.battery_wh, panel_w or (own and own.panel_w) or 0.0, "Your" if panel_w else "Its"))
+    if own and own.panel_w and own.wear_per_kwh is not None:
+        wear = format_money(Fraction(own.wear_per_kwh) * Fraction(meal.battery_wh) / 1000, meal.currency)
+        said.append(f"From the sun it costs nothing but the battery’s wear, {wear}.")
+    if charger_w or (own and own.charge_w):
+        watts = charger_w or (own and own.charge_w) or 0.0
+        share = OWN_CHARGE_EFFICIENCY if own is None else own.charge_efficiency
+        span_s = meal.battery_wh / charging_wh_per_hour(watts, share) * 3600
+        said.append(f"{'Your' if charger_w else 'Its'} {format_watts(watts)} charger puts it back in {about_minutes(span_s)}.")
     return tuple(said)
+
+
+def _by_the_sun(battery_wh: float, panel_w: float, whose: str) -> str:
+    span_s = battery_wh / panel_wh_per_hour(panel_w) * 3600
+    return (
+        f"{whose} {format_watts(panel_w)} panel puts it back in {about_minutes(span_s)} of full sun "
+        f"(taken as {format_percent(PANEL_DERATE * 100)} of its rating, pointed at the sun)."
+    )
 
 
 def turned_down(facts: EnergyFacts, meal: MealEnergy, kit: Mapping[str, Any]) -> str:

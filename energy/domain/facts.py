@@ -75,6 +75,8 @@ class ApplianceFacts:
 
 @dataclass(frozen=True)
 class SourceFacts:
+    """A power source; ``wear_per_kwh`` is what a kilowatt-hour wears off its battery's price, where the owner gave that."""
+
     name: str
     kind: str
     capacity_wh: float | None = None
@@ -86,6 +88,9 @@ class SourceFacts:
     reserve_pct: float = 0.0
     volts: float | None = None
     amps: float | None = None
+    charge_w: float | None = None
+    panel_w: float | None = None
+    wear_per_kwh: Decimal | None = None
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from decimal import Decimal
 
 from energy.domain.ranges import not_negative, share
 
@@ -62,3 +63,33 @@ def charging_wh_per_hour(charger_w: float, charge_efficiency: float) -> float:
     not_negative(charger_w=charger_w)
     share("charge_efficiency", charge_efficiency)
     return charger_w * charge_efficiency
+
+
+def wear_per_kwh(price: Decimal, cycles: int, capacity_wh: float, reserve_pct: float = 0.0) -> Decimal:
+    """Return what a kilowatt-hour out of a battery wears off its price: price / (cycles x usable energy).
+
+    Parameters
+    ----------
+    price : Decimal, >= 0
+        What the battery cost.
+    cycles : int, >= 1
+        How many full cycles its maker promises.
+    capacity_wh : float, > 0
+        What it holds. [Wh]
+    reserve_pct : float
+        What is never used. [%]
+
+    Returns
+    -------
+    Decimal
+        Price per kilowatt-hour, to five places.
+
+    Examples
+    --------
+    >>> wear_per_kwh(Decimal(900), 3000, 1000, 10)
+    Decimal('0.33333')
+    """
+    if price < 0 or cycles < 1 or capacity_wh <= 0 or not 0 <= reserve_pct < 100:
+        raise ValueError("wear needs a price of zero or more, a cycle or more, and a capacity above its reserve")
+    usable_kwh = Decimal(str(capacity_wh)) * (100 - Decimal(str(reserve_pct))) / 100_000
+    return (price / (cycles * usable_kwh)).quantize(Decimal("0.00001"))

@@ -146,6 +146,17 @@ class PowerSourceForm(GearForm):
         label="Charge display counts in steps of",
         help_text="Batteries: usually 1 %.",
     )
+    charge_w = NumberField(
+        low=1,
+        high=1e5,
+        unit="W",
+        required=False,
+        label="Charges with",
+        help_text="Batteries: what its charger takes from wall or vehicle.",
+    )
+    panel_w = NumberField(
+        low=1, high=1e5, unit="W", required=False, label="Solar panel", help_text="Batteries: the panel’s rated watts."
+    )
     volts = NumberField(low=1, high=500, unit="V", required=False, label="Voltage", help_text="Hook-up and mains: 230 or 120.")
     amps = NumberField(
         low=0.1,
@@ -169,13 +180,19 @@ class PowerSourceForm(GearForm):
             "charge_efficiency",
             "reserve_pct",
             "display_step_pct",
+            "charge_w",
+            "panel_w",
+            "battery_price",
+            "battery_cycles",
             "volts",
             "amps",
             "tariff",
             "note",
         ]
-        labels = {"tariff": "Charged or supplied at"}
+        labels = {"tariff": "Charged or supplied at", "battery_price": "Battery cost", "battery_cycles": "Cycles it is good for"}
         help_texts = {
+            "battery_price": "Only if its wear shall be told beside free sunshine. In the kitchen’s currency.",
+            "battery_cycles": "As its maker promises, for example 3000.",
             "name": "As you call it, for example “van battery”.",
             "tariff": "What its kilowatt-hours cost.",
         }

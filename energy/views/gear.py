@@ -18,6 +18,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from energy import access, operations, queries
 from energy.forms.gear import ApplianceForm, MeterForm, PowerSourceForm, TariffForm
 from energy.models import Appliance, Meter, PowerSource, Tariff
+from energy.queries.learned import learned_of
 
 
 @dataclass(frozen=True)
@@ -113,14 +114,25 @@ def gear_edit(request: HttpRequest, sort: str, pk: int) -> HttpResponse:
 
 
 def _edit(request: HttpRequest, gear: Gear, thing: Any) -> HttpResponse:
-    form = gear.form(request.POST or None, instance=thing, initial=None if thing else queries.gear_defaults(gear.model))
+    initial = _offered(request) if thing else queries.gear_defaults(gear.model)
+    form = gear.form(request.POST or None, instance=thing, initial=initial)
     if request.method == "POST" and form.is_valid():
         operations.save_gear(gear=form.instance)
         messages.success(request, f"“{form.instance}” is kept.")
         return redirect(_onward(request) or reverse(f"energy:{gear.lists}"))
     remove = reverse(f"energy:{gear.lists}-remove", args=[thing.pk]) if thing else ""
     context = {**gear.words, "form": form, "thing": thing, "remove": remove, "onward": _onward(request)}
+    context["learned"] = learned_of(thing)
     return render(request, "energy/gear/edit.html", context, status=422 if form.is_bound else 200)
+
+
+def _offered(request: HttpRequest) -> dict[str, float]:
+    """Return what the cook took over from what was learned: a share in the address, kept only when the form is sent."""
+    try:
+        share = float(request.GET.get("inverter_efficiency", ""))
+    except ValueError:
+        return {}
+    return {"inverter_efficiency": share} if 0.3 <= share <= 1 else {}
 
 
 def _onward(request: HttpRequest) -> str:

@@ -3,7 +3,8 @@
 import pytest
 from django.urls import reverse
 
-from energy.models import Appliance, PowerSource, Tariff
+from energy.models import Appliance, PowerSource, Reading, Run, Tariff
+from energy.operations import refresh_summary
 
 SORTS = ("appliances", "sources", "meters", "tariffs")
 
@@ -124,3 +125,22 @@ def test_a_tariff_that_is_over_says_so_in_the_list(owner_client):
     assert "ended" not in owner_client.get(reverse("energy:tariffs")).content.decode()
     Tariff.objects.filter(pk=tariff.pk).update(valid_to="2020-12-31")
     assert "ended" in owner_client.get(reverse("energy:tariffs")).content.decode()
+
+
+def test_what_cooks_at_both_ends_teach_is_offered_and_not_imposed(owner_client, run, source):
+    """The battery fell from 80 to 55 % of 1,000 Wh while 213 Wh reached the socket in 31 minutes."""
+    source.kind, source.capacity_wh, source.idle_w, source.inverter_efficiency = "battery_station", 1000, 9, 0.8
+    source.save()
+    first, last = run.readings.first(), run.readings.last()
+    Reading.objects.filter(pk=first.pk).update(charge_pct=80)
+    Reading.objects.filter(pk=last.pk).update(charge_pct=55)
+    refresh_summary(run=Run.objects.get(pk=run.pk))
+    address = reverse("energy:sources-edit", args=[source.pk])
+    page = owner_client.get(address).content.decode()
+    assert "passes on <b>87" in page
+    assert 'value="80"' in page
+    assert 'value="86.8"' in owner_client.get(address, {"inverter_efficiency": "0.868"}).content.decode()
+    source.refresh_from_db()
+    assert source.inverter_efficiency == 0.8
+    for nonsense in ("nan", "7", "x", "-1"):
+        assert 'value="80"' in owner_client.get(address, {"inverter_efficiency": nonsense}).content.decode()
