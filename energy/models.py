@@ -27,6 +27,7 @@ EVENT_KINDS = [
     ("pause", "paused"),
     ("resume", "went on"),
     ("finish", "finished"),
+    ("photo", "a picture came"),
 ]
 
 READING_ORIGINS = [("typed", "typed in"), ("desk", "logged at the run desk"), ("file", "from a file")]
@@ -155,6 +156,8 @@ class Run(models.Model):
     )
     flags = models.JSONField(default=list, blank=True, editable=False, help_text="Plausibility sentences, as last worked out.")
     summary = models.JSONField(default=dict, blank=True, editable=False, help_text="The run's figures, as last worked out.")
+    summed_at = models.DateTimeField(null=True, editable=False, help_text="When a press last worked the figures out.")
+    behind = models.BooleanField(default=False, editable=False, help_text="Something came since the figures were worked out.")
     recorded_at = models.DateTimeField()
     once = models.UUIDField(
         null=True, unique=True, editable=False, help_text="The form that recorded it, so that sending it twice keeps one run."

@@ -34,6 +34,16 @@ class Migration(migrations.Migration):
         ),
         migrations.AddField(
             model_name='run',
+            name='summed_at',
+            field=models.DateTimeField(editable=False, help_text='When a press last worked the figures out.', null=True),
+        ),
+        migrations.AddField(
+            model_name='run',
+            name='behind',
+            field=models.BooleanField(default=False, editable=False, help_text='Something came since the figures were worked out.'),
+        ),
+        migrations.AddField(
+            model_name='run',
             name='verdict_at',
             field=models.DateTimeField(blank=True, help_text='When the owner last said whether it counts.', null=True),
         ),
@@ -105,7 +115,7 @@ class Migration(migrations.Migration):
             name='DeskEvent',
             fields=[
                 ('id', models.UUIDField(editable=False, primary_key=True, serialize=False)),
-                ('kind', models.CharField(blank=True, choices=[('begin', 'begun'), ('reading', 'a reading'), ('stage', 'a stage begins'), ('moment', 'a note or a photo'), ('pause', 'paused'), ('resume', 'went on'), ('finish', 'finished')], max_length=10)),
+                ('kind', models.CharField(blank=True, choices=[('begin', 'begun'), ('reading', 'a reading'), ('stage', 'a stage begins'), ('moment', 'a note or a photo'), ('pause', 'paused'), ('resume', 'went on'), ('finish', 'finished'), ('photo', 'a picture came')], max_length=10)),
                 ('at', models.DateTimeField(null=True)),
                 ('said', models.JSONField(default=dict)),
                 ('skew_s', models.FloatField(blank=True, help_text="How far the phone's clock stood ahead of the server's.", null=True)),
