@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 from django.db import transaction
@@ -9,6 +10,7 @@ from django.db import transaction
 from energy.domain.metering import Limits, MeterSpec, Sample, StageSpan, summarise
 from energy.models import PowerSource, Run
 from energy.queries import heat_need_of
+from energy.queries.samples import samples_of
 from kitchen.domain import record
 
 
@@ -18,10 +20,8 @@ class NeedsReason(ValueError):
 
 def refresh_summary(*, run: Run) -> None:
     """Work out the run's figures and what looks wrong in it from what the tables say now, and keep both with the run."""
-    samples = [
-        Sample((reading.at - run.started_at).total_seconds(), reading.energy_wh, reading.power_w, reading.charge_pct)
-        for reading in run.readings.all()
-    ]
+    gathered = samples_of(run)
+    samples = gathered.samples
     source, spans = run.source, _spans(run, samples)
     cooked = None if run.ended_at is None else heat_need_of(run, [span.kind for span in spans])
     summary = summarise(
@@ -32,9 +32,9 @@ def refresh_summary(*, run: Run) -> None:
         capacity_wh=source.capacity_wh,
         display_step_pct=source.display_step_pct,
     )
-    run.summary = record.write(summary)
-    run.flags = list(summary.flags)
-    run.save(update_fields=["summary", "flags"])
+    run.summary = record.write(replace(summary, notes=(*summary.notes, *gathered.notes)))
+    run.flags, run.behind = list(summary.flags), False
+    run.save(update_fields=["summary", "flags", "behind"])
 
 
 @transaction.atomic

@@ -1,0 +1,83 @@
+"""Reads of what devices sent: the rows of one meter over a time, drawn together in the database where there are very many."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+from django.db.models import Avg, Count, F, Func, IntegerField, Max, Min, Q, QuerySet
+
+from energy.models import DeviceToken, Meter, SentReading
+
+MOST_ROWS = 50_000
+_BINS = 10_000
+_FIGURES = ("energy_wh", "power_w", "charge_pct")
+
+Row = tuple[datetime, float | None, float | None, float | None]
+Rows = Iterable[Row]
+
+
+class Epoch(Func):
+    """Whole seconds since 1970, on either engine."""
+
+    output_field = IntegerField()
+
+    def as_sqlite(self, compiler: Any, connection: Any, **more: Any) -> Any:
+        """Let SQLite count; it keeps instants as text in UTC."""
+        template = "CAST(strftime('%%%%s', %(expressions)s) AS INTEGER)"
+        return super().as_sql(compiler, connection, template=template, **more)
+
+    def as_postgresql(self, compiler: Any, connection: Any, **more: Any) -> Any:
+        """Let PostgreSQL count."""
+        return super().as_sql(compiler, connection, template="FLOOR(EXTRACT(EPOCH FROM %(expressions)s))::bigint", **more)
+
+
+def sent_rows(meter: int, start: datetime, end: datetime, beside: timedelta) -> list[Row]:
+    """Return what devices sent of a meter from one instant to another, with the row before and the row after it.
+
+    Above ``MOST_ROWS`` the database draws the inner rows together: of each bin of some seconds it gives the counter and the charge
+    at both ends, and the watts by their mean and their highest, so that neither energy nor a peak is lost.
+    """
+    rows = SentReading.objects.filter(meter=meter)
+    before = rows.filter(at__lt=start, at__gte=start - beside).order_by("-at")[:1]
+    after = rows.filter(at__gt=end, at__lte=end + beside).order_by("at")[:1]
+    inside = rows.filter(at__gte=start, at__lte=end)
+    count = inside.count()
+    if not count:
+        return []
+    inner = _each(inside) if count <= MOST_ROWS else _binned(inside)
+    return [*_each(before), *inner, *_each(after)]
+
+
+def devices_of(meter: Meter) -> list[DeviceToken]:
+    """Return a meter's devices, those that may send first. One query."""
+    return list(meter.devices.select_related("made_by").order_by(F("revoked_at").desc(nulls_first=True), "made_at"))
+
+
+def _each(rows: QuerySet[SentReading]) -> Iterator[Row]:
+    return rows.values_list("at", *_FIGURES).iterator(chunk_size=5000)  # type: ignore[return-value]
+
+
+def _binned(rows: QuerySet[SentReading]) -> list[Row]:
+    """Return rows drawn together in bins of whole seconds."""
+    ends = rows.aggregate(first=Min("at"), last=Max("at"))
+    bin_s = max(math.ceil((ends["last"] - ends["first"]).total_seconds() / _BINS), 2)
+    bins = rows.order_by().annotate(bin=Epoch(F("at")) / bin_s).values("bin").order_by("bin")
+    firsts, lasts = bins.annotate(edge=Min("at")).values("edge"), bins.annotate(edge=Max("at")).values("edge")
+    edges = rows.filter(Q(at__in=firsts) | Q(at__in=lasts)).values_list("at", "energy_wh", "charge_pct")
+    shown = [(at, energy_wh, None, charge_pct) for at, energy_wh, charge_pct in edges if (energy_wh, charge_pct) != (None, None)]
+    drawn = bins.annotate(mean=Avg("power_w"), high=Max("power_w"), count=Count("power_w")).filter(count__gt=0)
+    watts = [row for one in drawn for row in _watts(one["bin"] * bin_s, bin_s, one["mean"], one["high"], one["count"])]
+    return sorted([*shown, *watts], key=lambda row: row[0])
+
+
+def _watts(start_s: int, bin_s: int, mean_w: float, high_w: float, count: int) -> list[Row]:
+    """Return a bin's watts as a few even samples that have its mean and its highest; no sample is below zero."""
+    parts = min(max(2, math.ceil(high_w / mean_w)) if mean_w else 1, count)
+    rest_w = (parts * mean_w - high_w) / (parts - 1) if parts > 1 else mean_w
+    levels = [high_w if parts > 1 else mean_w, *[max(rest_w, 0.0)] * (parts - 1)]
+    began = datetime.fromtimestamp(start_s, UTC)
+    step = timedelta(seconds=bin_s / parts)
+    return [(began + (place + 0.5) * step, None, level_w, None) for place, level_w in enumerate(levels)]
