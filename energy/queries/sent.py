@@ -12,7 +12,8 @@ from django.db.models import Avg, Count, F, Func, IntegerField, Max, Min, Q, Que
 from energy.models import DeviceToken, Meter, SentReading
 
 MOST_ROWS = 50_000
-_BINS = 10_000
+_BINS = 8_000
+_SWITCH_S = 0.001
 _FIGURES = ("energy_wh", "power_w", "charge_pct")
 
 Row = tuple[datetime, float | None, float | None, float | None]
@@ -37,7 +38,7 @@ class Epoch(Func):
 def sent_rows(meter: int, start: datetime, end: datetime, beside: timedelta) -> list[Row]:
     """Return what devices sent of a meter from one instant to another, with the row before and the row after it.
 
-    Above ``MOST_ROWS`` the database draws the inner rows together: of each bin of some seconds it gives the counter and the charge
+    Above ``MOST_ROWS`` the database draws the inner rows together: of each bin of seconds it gives the counter and the charge
     at both ends, and the watts by their mean and their highest, so that neither energy nor a peak is lost.
     """
     rows = SentReading.objects.filter(meter=meter)
@@ -74,10 +75,13 @@ def _binned(rows: QuerySet[SentReading]) -> list[Row]:
 
 
 def _watts(start_s: int, bin_s: int, mean_w: float, high_w: float, count: int) -> list[Row]:
-    """Return a bin's watts as a few even samples that have its mean and its highest; no sample is below zero."""
+    """Return a bin's watts as two levels that have its mean and its highest, each from its start to just before its end.
+
+    So the same energy lies under them whether watts hold until the next sample or run straight to it.
+    """
     parts = min(max(2, math.ceil(high_w / mean_w)) if mean_w else 1, count)
-    rest_w = (parts * mean_w - high_w) / (parts - 1) if parts > 1 else mean_w
-    levels = [high_w if parts > 1 else mean_w, *[max(rest_w, 0.0)] * (parts - 1)]
+    rest_w = max((parts * mean_w - high_w) / (parts - 1), 0.0) if parts > 1 else 0.0
+    levels = [(0.0, bin_s / parts, high_w), (bin_s / parts, float(bin_s), rest_w)][: min(parts, 2)]
     began = datetime.fromtimestamp(start_s, UTC)
-    step = timedelta(seconds=bin_s / parts)
-    return [(began + (place + 0.5) * step, None, level_w, None) for place, level_w in enumerate(levels)]
+    corners = [(at_s, level_w) for from_s, to_s, level_w in levels for at_s in (from_s, to_s - _SWITCH_S)]
+    return [(began + timedelta(seconds=at_s), None, level_w, None) for at_s, level_w in corners]
