@@ -8,6 +8,8 @@ from datetime import datetime, timedelta
 from typing import Any
 from uuid import UUID
 
+KINDS = ("reading", "stage", "moment", "pause", "resume", "finish")
+
 DOUBLE_TAP_S = 10.0
 """A stage of the same kind and name that begins this soon after the last one is the same tap. [s]"""
 

@@ -58,7 +58,7 @@ def read_press(body: bytes, *, key: UUID, run: Run, now: datetime, kind: str = "
         id=key,
         kind=kind,
         at=_near(sent.instant(said, "at"), run, now),
-        said={"kind": kind, **{name: value for name, value in said.items() if name != "sent_at"}},
+        said={"kind": kind, **{name: _plain(name, said) for name in said if name != "sent_at"}},
         skew_s=_skew_s(said, now),
         replaces=sent.uuid(said, "replaces"),
     )
@@ -66,6 +66,11 @@ def read_press(body: bytes, *, key: UUID, run: Run, now: datetime, kind: str = "
         raise Unfit("A press cannot replace itself. Give this one a UUID of its own.", "replaces", str(key))
     _check_kind(press)
     return press
+
+
+def _plain(name: str, said: dict[str, Any]) -> Any:
+    """Return a value as it is kept: a UUID in small letters."""
+    return str(sent.uuid(said, name)) if name in ("photo", "replaces") else said[name]
 
 
 def _near(at: datetime, run: Run, now: datetime) -> datetime:

@@ -9,15 +9,13 @@ from typing import Any, TypeVar
 from uuid import UUID
 
 from django.db import IntegrityError, transaction
-from django.db.models import F
 
-from energy.domain.desk import Begun, Desk, Logged, Noted, Pause, Press, project
+from energy.domain.desk import KINDS, Press, project
 from energy.domain.sent import Unfit
-from energy.models import DeskEvent, Moment, Reading, Run, Stage
-from energy.operations.judging import refresh_summary
+from energy.models import DeskEvent, Moment, Reading, Run
+from energy.operations.desk_rows import write_rows
 from energy.operations.recording import SentBefore, record_run
 from energy.operations.typed import RunDetails
-from kitchen.domain.stages import STAGE_KINDS
 
 KEPT, KNOWN, WITHDRAWN = "kept", "known", "withdrawn"
 
@@ -64,7 +62,7 @@ def keep_press(*, run: Run, press: NewPress, by: Any, at: datetime) -> str:
     Unfit
         If it replaces a press of another run.
     """
-    return _once_more(lambda: _keep(run, press, by, at))
+    return once_more(lambda: _keep(run, press, by, at))
 
 
 def take_back(*, run: Run, key: UUID, by: Any, at: datetime) -> str:
@@ -75,7 +73,7 @@ def take_back(*, run: Run, key: UUID, by: Any, at: datetime) -> str:
     SaidElse
         If its UUID belongs to another run, or stands for the start of the cook.
     """
-    return _once_more(lambda: _take_back(run, key, by, at))
+    return once_more(lambda: _take_back(run, key, by, at))
 
 
 def begin_cook(*, cook: NewCook, by: Any, at: datetime) -> tuple[Run, bool]:
@@ -86,10 +84,10 @@ def begin_cook(*, cook: NewCook, by: Any, at: datetime) -> tuple[Run, bool]:
     SaidElse
         If its UUID stands for something else.
     """
-    return _once_more(lambda: _begin(cook, by, at))
+    return once_more(lambda: _begin(cook, by, at))
 
 
-def _once_more(write: Callable[[], _T]) -> _T:
+def once_more(write: Callable[[], _T]) -> _T:
     """Write, and once more where the same UUID was written by another at the same moment: it is found then."""
     try:
         with transaction.atomic():
@@ -123,7 +121,7 @@ def _begin(cook: NewCook, by: Any, at: datetime) -> tuple[Run, bool]:
 
 
 def _keep(run: Run, press: NewPress, by: Any, at: datetime) -> str:
-    _hold(run)
+    hold(run)
     before = DeskEvent.objects.filter(pk=press.id).first()
     if before is not None and before.run_id != run.pk:
         raise SaidElse("This UUID belongs to another cook. Send this press under another one.", {"run": before.run_id})
@@ -137,7 +135,7 @@ def _keep(run: Run, press: NewPress, by: Any, at: datetime) -> str:
     event.save(force_insert=before is None, force_update=before is not None)
     if press.replaces is not None:
         _withdraw(run, press.replaces, by, at)
-    _write(run, project(standing), project(_standing(run)))
+    write_rows(run, project(standing), project(_standing(run)), at)
     return KEPT if event.withdrawn_at is None else WITHDRAWN
 
 
@@ -165,7 +163,7 @@ def _refuse_taken(key: UUID) -> None:
 
 
 def _take_back(run: Run, key: UUID, by: Any, at: datetime) -> str:
-    _hold(run)
+    hold(run)
     standing = _standing(run)
     try:
         fresh = _withdraw(run, key, by, at)
@@ -173,7 +171,7 @@ def _take_back(run: Run, key: UUID, by: Any, at: datetime) -> str:
         kept = DeskEvent.objects.get(pk=key)
         words = "This UUID is not a press that can be taken back here."
         raise SaidElse(words, {"run": kept.run_id, "kind": kept.kind}) from None
-    _write(run, project(standing), project(_standing(run)))
+    write_rows(run, project(standing), project(_standing(run)), at)
     return WITHDRAWN if fresh else KNOWN
 
 
@@ -183,13 +181,13 @@ def _withdraw(run: Run, key: UUID, by: Any, at: datetime) -> bool:
     Raises
     ------
     Unfit
-        If it is a press of another run, or the start of the cook.
+        If it is a press of another run, or no press at all: the start of the cook, a picture.
     """
     event = DeskEvent.objects.filter(pk=key).first()
     if event is None:
         DeskEvent.objects.create(id=key, run=run, received_at=at, said_by=by, withdrawn_at=at)
         return True
-    if event.run_id != run.pk or event.kind == "begin":
+    if event.run_id != run.pk or event.kind not in ("", *KINDS):
         raise Unfit("This is not a press of this cook.", "replaces", str(key))
     if event.withdrawn_at is not None:
         return False
@@ -198,77 +196,15 @@ def _withdraw(run: Run, key: UUID, by: Any, at: datetime) -> bool:
     return True
 
 
-def _hold(run: Run) -> None:
+def hold(run: Run) -> None:
     """Let nobody else change this run until the transaction ends: two phones may log the same cook."""
-    run.refresh_from_db(fields=["started_at", "ended_at", "pauses"], from_queryset=Run.objects.select_for_update())
+    run.refresh_from_db(
+        fields=["started_at", "ended_at", "pauses", "summary", "summed_at", "behind"],
+        from_queryset=Run.objects.select_for_update(),
+    )
 
 
 def _standing(run: Run) -> list[Press]:
     """Return the presses of a run that stand."""
-    events = DeskEvent.objects.filter(run=run, withdrawn_at=None).exclude(kind__in=("", "begin"))
+    events = DeskEvent.objects.filter(run=run, withdrawn_at=None, kind__in=KINDS)
     return [Press(event.pk, event.kind, event.at, event.said) for event in events if event.at is not None]
-
-
-def _write(run: Run, before: Desk, after: Desk) -> None:
-    """Bring the run's rows from what followed before to what follows now; what forms did to other rows stays."""
-    if before == after:
-        return
-    _write_readings(run, before.readings - after.readings, after.readings - before.readings)
-    _write_moments(run, before.moments - after.moments, after.moments - before.moments)
-    _write_stages(run, before.stages - after.stages, after.stages - before.stages)
-    if before.pauses != after.pauses:
-        run.pauses = [_words(pause) for pause in after.pauses]
-    if before.ended_at != after.ended_at:
-        run.ended_at = _end(run, before, after)
-    run.save(update_fields=["pauses", "ended_at"])
-    refresh_summary(run=run)
-
-
-def _words(pause: Pause) -> list[str | None]:
-    return [instant and instant.isoformat() for instant in pause]
-
-
-def _end(run: Run, before: Desk, after: Desk) -> datetime | None:
-    """Return when the run ends now; an end that a form has set since stays when a finish is taken back."""
-    if after.ended_at is not None:
-        return max(after.ended_at, run.started_at)
-    desk_end = before.ended_at and max(before.ended_at, run.started_at)
-    return None if run.ended_at == desk_end else run.ended_at
-
-
-def _write_readings(run: Run, gone: frozenset[Logged], come: frozenset[Logged]) -> None:
-    Reading.objects.filter(run=run, pk__in=[one.id for one in gone]).delete()
-    Reading.objects.bulk_create(Reading(**vars(one), run=run, origin="desk") for one in come)
-
-
-def _write_moments(run: Run, gone: frozenset[Noted], come: frozenset[Noted]) -> None:
-    Moment.objects.filter(run=run, pk__in=[one.id for one in gone]).delete()
-    for one in come:
-        photo = run.revision.recipe.photos.filter(digest=one.photo).first() if one.photo else None
-        Moment.objects.create(id=one.id, run=run, at=one.at, text=one.text, photo=photo)
-
-
-def _write_stages(run: Run, gone: frozenset[Begun], come: frozenset[Begun]) -> None:
-    """Take stages out and put stages in, and number all of them by time."""
-    if not gone and not come:
-        return
-    run.stages.filter(event__in=[one.id for one in gone]).delete()
-    last = max(run.stages.values_list("position", flat=True), default=-1)
-    Stage.objects.bulk_create(
-        Stage(
-            run=run,
-            position=last + place,
-            kind=one.kind,
-            label=one.label,
-            starts_at=one.at,
-            attended=STAGE_KINDS[one.kind].attended,
-            event=one.id,
-        )
-        for place, one in enumerate(come, start=1)
-    )
-    ordered = sorted(run.stages.all(), key=lambda stage: (stage.starts_at, str(stage.event or ""), stage.position))
-    if [stage.position for stage in ordered] == list(range(len(ordered))):
-        return
-    run.stages.update(position=F("position") + 10_000)
-    for place, stage in enumerate(ordered):
-        Stage.objects.filter(pk=stage.pk).update(position=place)

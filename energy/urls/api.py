@@ -8,6 +8,8 @@ urlpatterns: list[URLPattern] = [
     path("api/v1/session", api.session, name="api-session"),
     path("api/v1/cooks/<uuid:key>", api.cook, name="api-cook"),
     path("api/v1/runs/<str:run>", api.run_as_it_stands, name="api-run"),
+    path("api/v1/runs/<str:run>/live", api.live, name="api-live"),
+    path("api/v1/runs/<str:run>/photos/<uuid:key>", api.photo, name="api-photo"),
     path("api/v1/runs/<str:run>/events/<uuid:key>", api.event, name="api-event"),
     path("api/v1/runs/<str:run>/readings/<uuid:key>", api.event, {"kind": "reading"}, name="api-reading"),
 ]

@@ -7,8 +7,9 @@ sent}``, the last two where one field is at fault. Instants are RFC 3339 with a 
 number, or the UUID that it was started under.
 
 ``PUT cooks/<uuid>`` starts a cook. ``{"recipe": slug, "revision": number, "appliance": id, "source": id, "meter": id, "servings",
-"started_at", "ambient_c", "food_start_c", "altitude_m", "note", "sent_at"}``; the answer names ``run`` and ``desk``. ``revision`` and ``servings`` may be left out: the
-newest, and what it is written for. The start stands among the run's presses as kind ``begin``; it cannot be taken back.
+"started_at", "ambient_c", "food_start_c", "altitude_m", "note", "sent_at"}``; the answer names ``run`` and ``desk``. ``revision``
+and ``servings`` may be left out: the newest, and what it is written for. The start stands among the run's presses as kind
+``begin``; it cannot be taken back.
 
 ``PUT runs/<run>/events/<uuid>`` keeps one press: ``{"kind", "at", "sent_at", "replaces"}`` and by kind
 
@@ -19,20 +20,28 @@ newest, and what it is written for. The start stands among the run's presses as 
 ``pause``, ``resume``, ``finish``  nothing more
 ===========  =======================================================================================
 
-The answer is ``{"event", "run", "status"}`` with ``kept``, ``known`` (kept before) or ``withdrawn`` (taken back: no effect). A name
-that means nothing here is refused; null is as good as left out. Two stages of one kind and label within 10 s are one tap. ``at`` is
-part of what was said: fix it at the press, never at the sending. It may lie two days from the run's start, and 10 minutes ahead.
+The answer is ``{"event", "run", "status"}`` with ``kept``, ``known`` (kept before) or ``withdrawn`` (taken back: no effect). A
+name that means nothing here is refused; null is as good as left out. Two stages of one kind and label within 10 s are one tap.
+``at`` is part of what was said: fix it at the press, never at the sending. It may lie two days from the run's start, and 10
+minutes ahead. A reading after the finish is kept and does not move the end.
 
-``replaces`` names an earlier press that this one corrects: the earlier one is taken back for good, whichever comes first. ``PUT runs/<run>/readings/<uuid>`` is the same for a reading; its
-``kind`` may be left out. ``DELETE`` at either address takes a press back, also before it came; it may be sent again.
+``replaces`` names an earlier press that this one corrects: the earlier one is taken back for good, whichever comes first; an undo
+of an undo is a new press. ``PUT runs/<run>/readings/<uuid>`` is the same for a reading; its ``kind`` may be left out. ``DELETE``
+at either address takes a press back, also before it came; it may be sent again.
 
-``PUT runs/<run>/photos/<uuid>`` keeps a picture (the body is the file); the moment that shows it is an event of its own.
+``PUT runs/<run>/photos/<uuid>`` keeps a picture (the body is the file, at most 25 MB); the moment that shows it is an event of
+its own and may come first. The picture becomes a photo of the recipe, not its leading one.
+
+A body of an event or a cook is JSON of at most 16 kB.
 
 ``GET runs/<run>`` is the run as it stands: ``run, once, recipe, revision, servings, appliance, source, meter, started_at,
 ended_at, pauses`` (pairs; the second null while paused), ``presses`` (``id, kind, at, said, received_at, withdrawn_at``),
 ``stages`` (``kind, label, starts_at, attended, press``), ``readings`` (typed and logged, not those of files: ``id, at``, figures,
-``note, origin``), ``moments`` (``id, at, text, photo``). ``GET runs/<run>/live`` is what the meter's device
-sent last.
+``note, origin``), ``moments`` (``id, at, text, photo``).
+
+``GET runs/<run>/live`` is what the meter's devices sent last, within the run: ``{"run", "device": whether one may send, "last":
+{"at", "energy_wh", "power_w", "charge_pct"} or null, "age_s", "since_start_wh": what its counter climbed since the first one in
+the run, or null, "rows": the newest 120, the oldest first}``.
 
 =======  ==================================================================================================
 201      kept now
@@ -71,8 +80,12 @@ from django.views.decorators.cache import never_cache
 from energy import access
 from energy.forms.sent import EVENT_BYTES, read_cook, read_press
 from energy.operations.desk import KEPT, begin_cook, keep_press, take_back
-from energy.queries.desk_events import run_state, wire
-from energy.views.api_answers import answer, answers, json_body
+from energy.operations.desk_photos import keep_photo
+from energy.operations.summing import settle
+from energy.queries.desk_events import live_state, run_state, wire
+from energy.views.api_answers import answer, answers, body_of, json_body
+
+PHOTO_BYTES = 25 << 20
 
 
 @never_cache
@@ -107,4 +120,20 @@ def event(request: HttpRequest, run: str, key: UUID, kind: str = "") -> JsonResp
 @answers("GET", "HEAD")
 def run_as_it_stands(request: HttpRequest, run: str) -> JsonResponse:
     """Return the run as it stands. ``/api/v1/runs/<run>``; who may edit the recipe."""
-    return answer(200, run_state(access.run_at_desk(request.user, run)))
+    found = access.run_at_desk(request.user, run)
+    settle(run=found)
+    return answer(200, run_state(found))
+
+
+@answers("PUT")
+def photo(request: HttpRequest, run: str, key: UUID) -> JsonResponse:
+    """Keep a picture. ``/api/v1/runs/<run>/photos/<uuid>``; who may edit the recipe; 201 once, 200 when it comes again."""
+    found = access.run_at_desk(request.user, run)
+    status = keep_photo(run=found, key=key, picture=body_of(request, PHOTO_BYTES), by=request.user, at=timezone.now())
+    return answer(201 if status == KEPT else 200, {"photo": str(key), "run": found.pk, "status": status})
+
+
+@answers("GET", "HEAD")
+def live(request: HttpRequest, run: str) -> JsonResponse:
+    """Return what the meter's device sent last. ``/api/v1/runs/<run>/live``; who may edit the recipe."""
+    return answer(200, live_state(access.run_at_desk(request.user, run), timezone.now()))

@@ -25,8 +25,17 @@ from kitchen.publish.opening import MOST_BYTES, PhotoRefused
 from kitchen.publish.photos import make_derivatives, recut
 
 
-def add_photo(*, recipe: Recipe, picture: BinaryIO, alt: str, focal_x: float = 0.5, focal_y: float = 0.5, at: datetime) -> Photo:
-    """Add a photo to a recipe; the first one leads. What was sent is not kept, only the files made from it.
+def add_photo(
+    *,
+    recipe: Recipe,
+    picture: BinaryIO,
+    alt: str,
+    focal_x: float = 0.5,
+    focal_y: float = 0.5,
+    may_lead: bool = True,
+    at: datetime,
+) -> Photo:
+    """Add a photo to a recipe; the first one that may lead leads. What was sent is not kept, only the files made from it.
 
     Raises
     ------
@@ -53,7 +62,7 @@ def add_photo(*, recipe: Recipe, picture: BinaryIO, alt: str, focal_x: float = 0
             crops=made.sizes,
             digest=digest,
             added_at=at,
-            leads=not recipe.photos.filter(leads=True).exists(),
+            leads=may_lead and not recipe.photos.filter(leads=True).exists(),
         )
     write_files(made.files)  # another recipe may have given the same photo up meanwhile
     return photo

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import io
 import json
 from datetime import timedelta
 from uuid import uuid4
 
 import pytest
 from django.utils import timezone
+from PIL import Image
 
-from energy.models import DeskEvent, Reading, Run
+from energy.models import DeskEvent, Reading, Run, SentReading
 
 
 @pytest.fixture
@@ -106,3 +108,35 @@ def test_run_follows_from_its_presses(send, cook, owner_client, now):
     assert state["pauses"][0][1] is None
     assert [stage["kind"] for stage in state["stages"]] == ["brown", "preheat", "come_up", "release"]
     assert state["moments"][0]["text"] == "lid off"
+
+
+def picture(colour: str = "tomato") -> bytes:
+    made = io.BytesIO()
+    Image.new("RGB", (64, 48), colour).save(made, "JPEG")
+    return made.getvalue()
+
+
+def test_a_picture_may_come_after_its_moment_and_never_leads(send, cook, owner_client, now, settings, tmp_path):
+    settings.MEDIA_ROOT = tmp_path
+    key = uuid4()
+    assert send(kind="moment", photo=str(key).upper(), at=now.isoformat())[0] == 201
+    address = f"/api/v1/runs/{cook.pk}/photos/{key}"
+    for status in (201, 200):
+        assert owner_client.put(address, picture(), content_type="image/jpeg").status_code == status
+    assert owner_client.put(address, picture("navy"), content_type="image/jpeg").status_code == 409
+    refused = owner_client.put(f"/api/v1/runs/{cook.pk}/photos/{uuid4()}", b"no picture", content_type="image/jpeg")
+    assert (refused.status_code, refused.json()["field"]) == (422, "photo")
+    photo = cook.moments.get().photo
+    assert photo is not None
+    assert not photo.leads
+    assert owner_client.get(f"/api/v1/runs/{cook.pk}").json()["moments"][0]["photo"] == photo.small
+
+
+def test_live_shows_what_the_device_sent_in_the_run(cook, owner_client, meter, now):
+    rows = [(-60, 100.0), (60, 102.5), (120, 104.0), (180, 1.0)]
+    SentReading.objects.bulk_create(
+        SentReading(meter=meter, at=cook.started_at + timedelta(seconds=at_s), energy_wh=wh, power_w=90) for at_s, wh in rows
+    )
+    said = owner_client.get(f"/api/v1/runs/{cook.pk}/live").json()
+    assert (said["device"], said["since_start_wh"], said["last"]["energy_wh"]) == (False, 2.5, 1.0)
+    assert said["age_s"] == pytest.approx(27 * 60, abs=5)
