@@ -1,13 +1,16 @@
-"""Plain pages for requests that cannot be answered: malformed, too large, expired, or crossed by another."""
+"""Plain pages for requests that cannot be answered: malformed, too large, expired, crossed by another. JSON under ``/api/``."""
 
 from __future__ import annotations
 
 from django.conf import settings
 from django.core.exceptions import RequestDataTooBig, TooManyFieldsSent, TooManyFilesSent
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
 from django.template.loader import render_to_string
+from django.utils import timezone
+from django.views import defaults
 
+WIRE = "/api/"
 CHUNK = 1 << 16
 MOST_DRAINED_BYTES = 256 << 20
 
@@ -16,27 +19,72 @@ def bad_request(request: HttpRequest, exception: Exception) -> HttpResponse:
     """Answer a malformed request with 400, an oversized one with 413."""
     if isinstance(exception, RequestDataTooBig | TooManyFieldsSent | TooManyFilesSent):
         return too_large(request)
+    if on_wire(request):
+        return _told(400, "This request is malformed.")
     return render(request, "400.html", status=400)
+
+
+def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
+    """Answer an address that leads nowhere: 404."""
+    return _told(404, "There is nothing at this address.") if on_wire(request) else defaults.page_not_found(request, exception)
+
+
+def forbidden(request: HttpRequest, exception: Exception) -> HttpResponse:
+    """Answer what this person may not do: 403."""
+    return _told(403, "This is not yours to do.") if on_wire(request) else defaults.permission_denied(request, exception)
+
+
+def broken(request: HttpRequest) -> HttpResponse:
+    """Answer a mistake of the program's own: 500, without a word of where."""
+    return _told(500, "Something went wrong here. Try again later.") if on_wire(request) else defaults.server_error(request)
+
+
+def on_wire(request: HttpRequest) -> bool:
+    """Whether a phone's script or a device asks, and not a person: it is answered in JSON."""
+    return request.path.startswith(WIRE)
+
+
+def _told(status: int, words: str, **more: str) -> JsonResponse:
+    return JsonResponse({"error": words, **more, "now": timezone.now().isoformat().replace("+00:00", "Z")}, status=status)
 
 
 def too_large(request: HttpRequest) -> HttpResponse:
     """Answer a request that is larger than the site takes: 413, with the way back to what was typed."""
     _drain(request)
+    if on_wire(request):
+        return _told(413, "This is longer than the site takes. Send less at a time.")
     return render(request, "413.html", {"most_mb": settings.DATA_UPLOAD_MAX_MEMORY_SIZE >> 20}, status=413)
 
 
 def csrf_failure(request: HttpRequest, reason: str = "") -> HttpResponse:
     """Answer a form whose token is missing or out of date: 403, with the way back to what was typed."""
+    if on_wire(request):
+        return _no_secret(request)
     return render(request, "403_csrf.html", {"cookies_off": not request.COOKIES}, status=403)
+
+
+def _no_secret(request: HttpRequest) -> HttpResponse:
+    """Answer a script whose secret is out of date, or 401 where nobody is signed in and a fresh one would not help."""
+    if not request.user.is_authenticated:
+        return _told(401, "Nobody is signed in here. Keep it, sign in, and send it again.")
+    return _told(
+        403, "The form’s secret is missing or old. Fetch a fresh one from /api/v1/session, and send it again.", field="csrf"
+    )
 
 
 def crossed_save(request: HttpRequest) -> HttpResponse:
     """Answer a save that two people, or two clicks, made at the same moment: 409, with the way back to what was typed."""
+    if on_wire(request):
+        return _told(503, "Another save crossed this one. Send it again.")
     return render(request, "409.html", status=409)
 
 
 def database_busy(request: HttpRequest) -> HttpResponse:
     """Answer while the database cannot be reached or is held by others for too long: 503, from a page that needs no database."""
+    if on_wire(request):
+        busy = _told(503, "The database is busy or away. Send it again in a while.")
+        busy.headers["Retry-After"] = "20"
+        return busy
     return HttpResponse(render_to_string("503.html"), status=503, headers={"Retry-After": "20"})
 
 

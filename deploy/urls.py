@@ -11,3 +11,6 @@ urlpatterns = [
 ]
 
 handler400 = "deploy.errors.bad_request"
+handler403 = "deploy.errors.forbidden"
+handler404 = "deploy.errors.not_found"
+handler500 = "deploy.errors.broken"

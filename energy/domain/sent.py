@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import json
-import math
 import re
 from datetime import datetime
 from typing import Any
 from uuid import UUID
 
 _SHOWN_CHARACTERS = 80
+_LARGEST = 2**53
 _UNKEEPABLE = re.compile("[\x00\ud800-\udfff]")
 
 
@@ -29,7 +29,7 @@ def shown(value: Any) -> Any:
     >>> shown(12.5), shown(float("nan")), len(shown("x" * 500))
     (12.5, 'nan', 81)
     """
-    if value is None or isinstance(value, bool) or (isinstance(value, int | float) and math.isfinite(value)):
+    if value is None or isinstance(value, bool) or (isinstance(value, int | float) and -_LARGEST < value < _LARGEST):
         return value
     text = _UNKEEPABLE.sub("\ufffd", str(value))
     return text if len(text) <= _SHOWN_CHARACTERS else f"{text[:_SHOWN_CHARACTERS]}…"
@@ -129,7 +129,7 @@ def number(said: dict[str, Any], name: str, low: float, high: float, unit: str =
         return None
     if isinstance(value, bool) or not isinstance(value, int | float):
         raise Unfit(f"{name} should be a number{_of(unit)}, without quotes.", name, shown(value))
-    if not (math.isfinite(value) and low <= value <= high):
+    if not low <= value <= high:
         words = f"{name} should lie between {low:,.10g} and {high:,.10g}{chr(160) + unit if unit else ''}."
         raise Unfit(f"{words} Correct it and send it again.".replace("\u00a0", " "), name, shown(value))
     return float(value)

@@ -2,9 +2,10 @@
 
 from django.urls import URLPattern, path
 
-from energy.views import api
+from energy.views import api, api_devices
 
 urlpatterns: list[URLPattern] = [
+    path("api/v1/readings", api_devices.readings, name="api-readings"),
     path("api/v1/session", api.session, name="api-session"),
     path("api/v1/cooks/<uuid:key>", api.cook, name="api-cook"),
     path("api/v1/runs/<str:run>", api.run_as_it_stands, name="api-run"),
