@@ -57,6 +57,11 @@ def devices_of(meter: Meter) -> list[DeviceToken]:
     return list(meter.devices.select_related("made_by").order_by(F("revoked_at").desc(nulls_first=True), "made_at"))
 
 
+def newest_sent(meter: Meter) -> SentReading | None:
+    """Return the newest row that any device sent of a meter. One query."""
+    return meter.sent.order_by("-at").first()
+
+
 def _each(rows: QuerySet[SentReading]) -> Iterator[Row]:
     return rows.values_list("at", *_FIGURES).iterator(chunk_size=5000)  # type: ignore[return-value]
 

@@ -2,9 +2,11 @@
 
 from django.urls import URLPattern, path
 
-from energy.views import api, api_devices
+from energy.views import api, api_devices, devices
 
 urlpatterns: list[URLPattern] = [
+    path("bench/meters/<int:pk>/devices/", devices.device_list, name="devices"),
+    path("bench/meters/<int:pk>/devices/<int:device>/revoke/", devices.device_revoke, name="device-revoke"),
     path("api/v1/readings", api_devices.readings, name="api-readings"),
     path("api/v1/session", api.session, name="api-session"),
     path("api/v1/cooks/<uuid:key>", api.cook, name="api-cook"),
