@@ -10,6 +10,7 @@ from uuid import UUID
 
 from django.contrib.auth import get_user_model
 from django.db import transaction
+from django.db.models import F
 
 from energy.models import Reading, Run, Stage
 from energy.operations.judging import refresh_summary
@@ -264,6 +265,8 @@ def _start(run: Run, stage: Stage) -> StageStart:
 
 
 def _write_stages(run: Run, stages: Sequence[StageStart]) -> None:
+    """Replace the stages; one that stays where it was keeps the press that began it, so that it can still be taken back."""
+    presses = {(stage.starts_at, stage.kind): stage.event for stage in run.stages.all()}
     run.stages.all().delete()
     Stage.objects.bulk_create(
         Stage(
@@ -273,6 +276,7 @@ def _write_stages(run: Run, stages: Sequence[StageStart]) -> None:
             label=stage.label,
             starts_at=run.started_at + timedelta(seconds=stage.at_s),
             attended=STAGE_KINDS[stage.kind].attended if stage.attended is None else stage.attended,
+            event=presses.get((run.started_at + timedelta(seconds=stage.at_s), stage.kind)),
         )
         for position, stage in enumerate(sorted(stages, key=lambda stage: stage.at_s))
     )
@@ -292,3 +296,6 @@ def _move(run: Run, by: timedelta) -> None:
         stage.starts_at += by
     Reading.objects.bulk_update(readings, ["at"], batch_size=200)
     Stage.objects.bulk_update(stages, ["starts_at"])
+    run.moments.update(at=F("at") + by)
+    run.pauses = [[instant and (datetime.fromisoformat(instant) + by).isoformat() for instant in pause] for pause in run.pauses]
+    run.save(update_fields=["pauses"])

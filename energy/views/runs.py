@@ -17,6 +17,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from energy import access, operations, queries
 from energy.forms.recording import AtMinute, NewMomentForm, RunForm, StageForm, VerdictForm
 from energy.models import Run
+from energy.operations.summing import settle
 from energy.views.undo import removed_reading
 from kitchen.access import recipe_for_bench
 
@@ -54,6 +55,7 @@ def run_page(request: HttpRequest, pk: int) -> HttpResponse:
 
 def show_run(request: HttpRequest, run: Run, **bad_forms: Any) -> HttpResponse:
     """Return the run's page; a form that came back with errors stands in its place, and the answer is 422."""
+    settle(run=run)
     now = timezone.now()
     elapsed_s = queries.elapsed_s(run, now)
     desk = queries.desk(run, now)
