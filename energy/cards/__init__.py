@@ -89,6 +89,8 @@ class EnergyCard(Card):
         """Return where a cook is recorded and where the runs are."""
         return [
             BenchLink("Record a cook", reverse("energy:run-new", args=[recipe.slug]), "readings of a meter, minute by minute"),
+            BenchLink("Print a log sheet", reverse("energy:log-sheet", args=[recipe.slug]), "to fill in by hand, A5 or larger"),
+            BenchLink("Type in a sheet", reverse("energy:run-new", args=[recipe.slug]) + "?sheet=1", "its rows, by its numbers"),
             BenchLink("Runs", reverse("energy:recipe-runs", args=[recipe.slug]), "every measured cook of this recipe"),
         ]
 

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from datetime import datetime
 from typing import Any
 from uuid import UUID
 
 from energy.forms.recording import LogForm, RunForm, StillCooking
-from energy.forms.rows import FEWEST_ROWS, Rows, raw_rows
+from energy.forms.rows import FEWEST_ROWS, ColonForm, Rows, raw_rows
 from energy.models import Run
 from energy.operations import NewReading, RunDetails, StageStart
-from energy.queries import StageProposal
+from energy.operations.sheet import NewNote
+from energy.queries.sheet import GridPlan
 from kitchen.models import Recipe
 
 _TWO = (
@@ -30,24 +32,29 @@ class Recorder:
         files: Mapping[str, Any] | None,
         *,
         recipe: Recipe,
-        proposals: Sequence[StageProposal],
+        plan: GridPlan,
         initial: Mapping[str, Any],
     ) -> None:
+        self.is_sheet = plan.is_sheet
         self.saves = data is not None and not {"more", "order"} & set(data)
         self.checked = False
         self.kept_before: Run | None = None
+        self.colon = ColonForm(data, initial={"colon": "clock" if plan.is_sheet else "span"})
+        clock = (_start(RunForm(data, recipe=recipe)),) if self.colon.by_clock and data is not None else ()
+        shape: dict[str, Any] = {"plan": plan.rows, "leads": plan.is_sheet, "spare": plan.spare, "clock": clock}
         if data is None or not self.saves:
             typed = dict(initial) if data is None else {name: data.get(name, "") for name in data}
-            raw = raw_rows(data, more=FEWEST_ROWS if "more" in data else 0, ordered="order" in data) if data else []
+            more, ordered = FEWEST_ROWS if data and "more" in data else 0, bool(data) and "order" in (data or {})
+            raw = raw_rows(data, more=more, ordered=ordered, clock=clock) if data else []
             self.run = RunForm(recipe=recipe, initial=typed)
             self.still = StillCooking(initial=typed)
             self.log = LogForm(initial={**typed, "log_text": typed.get("log_text") or LogForm.text_of(files)})
-            self.rows = Rows(proposals=proposals, raw=raw)
+            self.rows = Rows(raw=raw, **shape)
         else:
             self.run = RunForm(data, recipe=recipe)
             self.still = StillCooking(data)
             self.log = LogForm(data, files)
-            self.rows = Rows(data, proposals=proposals)
+            self.rows = Rows(data, **shape)
 
     def is_valid(self) -> bool:
         """Check everything together, so that all errors show at once."""
@@ -98,3 +105,15 @@ class Recorder:
     def stages(self) -> Sequence[StageStart]:
         """The stages of a valid recorder: those in the rows, else those that the log names."""
         return self.rows.stages or self.log.stages
+
+    @property
+    def notes(self) -> Sequence[NewNote]:
+        """The notes of a valid recorder."""
+        return self.rows.notes
+
+
+def _start(run: RunForm) -> datetime | None:
+    """Return when the cook began, as far as day and time can be read, whatever else the form says."""
+    run.is_valid()
+    started_at: datetime | None = run.cleaned_data.get("started_at")
+    return started_at

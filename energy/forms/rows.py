@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from datetime import datetime
 from itertools import pairwise
 from typing import Any
 
 from django import forms
 
-from energy.forms.fields import MinuteField, NumberField, as_minutes
+from energy.domain.sheet import MOST_ROWS, PlannedRow, PlannedStage
+from energy.forms.clock import COLONS, AtField
+from energy.forms.fields import NumberField, as_minutes
 from energy.operations import RESET_NOTE, NewReading, StageStart
-from energy.queries import StageProposal
-from kitchen.domain.stages import STAGE_CHOICES
+from energy.operations.sheet import NewNote
+from kitchen.domain.stages import STAGE_CHOICES, STAGE_KINDS
 
 FEWEST_ROWS = 8
-MOST_ROWS = 120
 FIGURES = ("energy_wh", "power_w", "charge_pct")
 
 
@@ -52,21 +54,56 @@ class ReadingForm(forms.Form):
             )
 
 
-class RowForm(ReadingForm):
-    """One row of the recorder: a minute, what the displays showed, and the stage that begins there."""
+class ColonForm(forms.Form):
+    """What a colon in the first column means."""
 
-    minute = MinuteField(required=False, label="Minute")
+    colon = forms.ChoiceField(choices=COLONS, required=False, label="A time with a colon is", widget=forms.RadioSelect)
+
+    @property
+    def by_clock(self) -> bool:
+        """Whether it means the time on the wall."""
+        return self["colon"].value() == "clock"
+
+
+class RowForm(ReadingForm):
+    """One row of the grid: a moment, what the displays showed, the stage that begins there, and a note."""
+
+    minute = AtField(required=False, label="Minute")
     stage = forms.ChoiceField(choices=[("", "–"), *STAGE_CHOICES], required=False, label="Stage that begins here")
+    note = forms.CharField(required=False, max_length=160, label="Note", widget=forms.TextInput(attrs={"autocomplete": "off"}))
     proposed = forms.CharField(required=False, widget=forms.HiddenInput)
 
-    field_order = ["minute", "energy_wh", "power_w", "charge_pct", "stage", "reset", "proposed"]
+    field_order = ["minute", "energy_wh", "power_w", "charge_pct", "stage", "note", "reset", "proposed"]
+    lead = ""
+    """What stands above the row: the stage that the method plans there."""
 
     @property
     def is_blank(self) -> bool:
         """Whether nothing was typed: a proposed stage without a minute does not count as typed."""
-        cells = {name: self[name].data or "" for name in ("minute", *FIGURES)}
-        stage = self["stage"].data or ""
-        return not any(str(cell).strip() for cell in cells.values()) and stage in ("", self["proposed"].data or "")
+        cells = [self[name].data or "" for name in (*FIGURES, "note")]
+        minute, stage, proposed = ((self[name].data or "").strip() for name in ("minute", "stage", "proposed"))
+        return not any(str(cell).strip() for cell in cells) and not minute and stage in ("", proposed)
+
+    @property
+    def words(self) -> str:
+        """What a valid row says in words: its note, and the answer about the counter."""
+        return "; ".join(filter(None, [RESET_NOTE if self.cleaned_data["reset"] else "", self.cleaned_data["note"]]))
+
+    def read_clock(self, start: datetime | None) -> None:
+        """Take what holds a colon for the time of day."""
+        minute = self.fields["minute"]
+        assert isinstance(minute, AtField)
+        minute.read_clock(start)
+
+    def plan(self, row: PlannedRow, *, leads: bool) -> None:
+        """Show what the method plans in this row: its minute in the empty cell, its stage above the row."""
+        stage = row.begins
+        if stage is None or (self["proposed"].value() or "") != stage.kind:
+            return
+        if stage.about_min:
+            self.fields["minute"].widget.attrs["placeholder"] = f"≈\u00a0{_plain(stage)}"
+        if leads:
+            self.lead = _lead(stage)
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or {}
@@ -77,26 +114,41 @@ class RowForm(ReadingForm):
 
 
 class Rows:
-    """All rows of the recorder. Unbound it proposes the recipe's stages; bound it checks and sorts nothing by itself."""
+    """All rows of the grid. Unbound it proposes the recipe's stages; bound it checks and sorts nothing by itself.
+
+    ``leads`` says whether a stage is named above its first row, as on the printed sheet. ``clock`` is empty where a colon counts
+    from the start, else it holds when the cook began, None where nobody could read that.
+    """
 
     def __init__(
         self,
         data: Mapping[str, Any] | None = None,
         *,
-        proposals: Sequence[StageProposal] = (),
+        plan: Sequence[PlannedRow] = (),
         raw: Sequence[dict[str, Any]] = (),
+        leads: bool = False,
+        spare: int = 3,
+        clock: tuple[datetime | None, ...] = (),
     ) -> None:
         self.errors: list[str] = []
         self.out_of_order = False
         if data is not None:
             self.forms = [RowForm(data, prefix=f"row{n}") for n in range(row_count(data))]
         else:
-            initial = list(raw) or _initial(proposals)
-            count = min(MOST_ROWS, max(FEWEST_ROWS, len(initial)))
+            initial = list(raw) or [_planned(row) for row in plan]
+            count = min(MOST_ROWS, max(FEWEST_ROWS, len(initial) + (0 if raw else spare)))
             self.forms = [RowForm(prefix=f"row{n}", initial=initial[n] if n < len(initial) else {}) for n in range(count)]
-        for form, proposal in zip(self.forms, proposals, strict=False):
-            if proposal.about_min:
-                form.fields["minute"].widget.attrs["placeholder"] = f"≈\u00a0{proposal.about_min.normalize():f}"
+        for form, row in zip(self.forms, plan, strict=False):
+            form.plan(row, leads=leads)
+        if leads and 0 < len(plan) < len(self.forms) and all(self.forms[row.number - 1].lead for row in plan if row.begins):
+            self.forms[len(plan)].lead = "Anything more"
+        for form in self.forms if clock else ():
+            form.read_clock(clock[0])
+
+    @property
+    def blank(self) -> RowForm:
+        """A row for the page to copy when more are needed; its place stands as ``__n__``."""
+        return RowForm(prefix="row__n__")
 
     def is_valid(self) -> bool:
         """Check every row, then their order, then the counter; errors stand beside the cells."""
@@ -132,20 +184,28 @@ class Rows:
     def readings(self) -> list[NewReading]:
         """The readings of a valid set of rows."""
         return [
-            NewReading(row.cleaned_data["minute"], **row.figures, note=RESET_NOTE if row.cleaned_data["reset"] else "")
-            for row in self._typed
-            if row.shows_something
+            NewReading(row.cleaned_data["minute"], **row.figures, note=row.words) for row in self.typed if row.shows_something
         ]
 
     @property
     def stages(self) -> list[StageStart]:
         """The stage starts of a valid set of rows."""
         return [
-            StageStart(row.cleaned_data["minute"], row.cleaned_data["stage"]) for row in self._typed if row.cleaned_data["stage"]
+            StageStart(row.cleaned_data["minute"], row.cleaned_data["stage"]) for row in self.typed if row.cleaned_data["stage"]
         ]
 
     @property
-    def _typed(self) -> list[RowForm]:
+    def notes(self) -> list[NewNote]:
+        """The notes of a valid set of rows that stand beside no figure; the others belong to their reading."""
+        return [
+            NewNote(row.cleaned_data["minute"], row.cleaned_data["note"])
+            for row in self.typed
+            if row.cleaned_data["note"] and not row.shows_something
+        ]
+
+    @property
+    def typed(self) -> list[RowForm]:
+        """The rows that somebody typed into, of a valid set."""
         return [form for form in self.forms if form.is_valid() and not form.is_blank]
 
 
@@ -157,25 +217,38 @@ def row_count(data: Mapping[str, Any]) -> int:
         return FEWEST_ROWS
 
 
-def raw_rows(data: Mapping[str, Any], *, more: int = 0, ordered: bool = False) -> list[dict[str, Any]]:
+def raw_rows(
+    data: Mapping[str, Any], *, more: int = 0, ordered: bool = False, clock: tuple[datetime | None, ...] = ()
+) -> list[dict[str, Any]]:
     """Return the rows exactly as typed, with ``more`` empty ones, or put in the order of their minutes."""
     names = list(RowForm.base_fields)
     rows = [{name: data.get(f"row{n}-{name}", "") for name in names} for n in range(row_count(data))]
     if ordered:
-        rows.sort(key=_minute_typed)
+        field = AtField(required=False)
+        for start in clock:
+            field.read_clock(start)
+        rows.sort(key=lambda row: _minute_typed(row, field))
     return [*rows, *({} for _ in range(more))][:MOST_ROWS]
 
 
-def _minute_typed(row: dict[str, Any]) -> float:
+def _minute_typed(row: dict[str, Any], field: AtField) -> float:
     try:
-        value = MinuteField(required=False).clean(row["minute"])
+        value = field.clean(row["minute"])
     except forms.ValidationError:
         return float("inf")
     return float("inf") if value is None else value
 
 
-def _initial(proposals: Sequence[StageProposal]) -> list[dict[str, Any]]:
-    rows = [{"stage": proposal.kind, "proposed": proposal.kind} for proposal in proposals]
-    if rows:
-        rows[0]["minute"] = "0"
-    return rows + [{}] * max(0, 3 if len(rows) > FEWEST_ROWS - 3 else 0)
+def _planned(row: PlannedRow) -> dict[str, Any]:
+    stage = {} if row.begins is None else {"stage": row.begins.kind, "proposed": row.begins.kind}
+    return {**stage, "minute": "0"} if row.number == 1 else stage
+
+
+def _plain(stage: PlannedStage) -> str:
+    return "" if stage.about_min is None else f"{stage.about_min.normalize():f}"
+
+
+def _lead(stage: PlannedStage) -> str:
+    about = f", from about minute {_plain(stage)}" if stage.about_min else ""
+    lasts = f", for {stage.planned_min.normalize():f}\u00a0min" if stage.planned_min else ""
+    return f"{STAGE_KINDS[stage.kind].label.capitalize()}{about}{lasts}"

@@ -9,6 +9,7 @@ from itertools import groupby
 from typing import Any
 from uuid import UUID
 
+from energy.domain.sheet import PlannedStage
 from energy.domain.words import format_minutes, format_moment
 from energy.models import Appliance, Meter, PowerSource, Reading, Run
 from kitchen.domain.stages import STAGE_KINDS
@@ -17,11 +18,8 @@ from kitchen.queries import the_site
 
 
 @dataclass(frozen=True)
-class StageProposal:
+class StageProposal(PlannedStage):
     """A stage that the method suggests; ``about_min`` is its minute by the times in the steps, None where they give none."""
-
-    kind: str
-    about_min: Decimal | None = None
 
     @property
     def label(self) -> str:
@@ -40,9 +38,10 @@ def stage_proposals(revision: Revision) -> list[StageProposal]:
     minute: Decimal | None = Decimal(0)
     steps = [step for step in revision.steps.order_by("position") if step.stage]
     for kind, group in groupby(steps, key=lambda step: step.stage):
-        proposals.append(StageProposal(kind, minute))
         spans = [step.minutes for step in group if step.minutes is not None]
-        minute = minute + sum(spans, Decimal(0)) if spans and minute is not None else None
+        planned_min = sum(spans, Decimal(0)) if spans else None
+        proposals.append(StageProposal(kind, minute, planned_min))
+        minute = None if minute is None or planned_min is None else minute + planned_min
     return proposals
 
 

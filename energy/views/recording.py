@@ -20,6 +20,8 @@ from energy.forms.recorder import Recorder
 from energy.forms.recording import AtMinute, LogForm, MomentForm, NewMomentForm, StageForm
 from energy.forms.stages import StageRows
 from energy.models import Run
+from energy.operations.sheet import TypedRows, record_sheet
+from energy.queries.sheet import forms_kept, grid_plan
 from energy.views.runs import show_run
 from energy.views.undo import removal_token, removed_reading
 from kitchen.access import recipe_for_bench
@@ -28,7 +30,10 @@ from kitchen.access import recipe_for_bench
 @login_required
 @require_http_methods(["GET", "HEAD", "POST"])
 def run_new(request: HttpRequest, slug: str) -> HttpResponse:
-    """Record a cook. ``/bench/recipes/<slug>/runs/new/``; who may edit the recipe; a bad form comes back as typed."""
+    """Record a cook. ``/bench/recipes/<slug>/runs/new/``; who may edit the recipe; a bad form comes back as typed.
+
+    ``?sheet=1`` lays the rows out as the printed log sheet does.
+    """
     recipe = recipe_for_bench(request.user, slug)
     newest = queries.newest_revision(recipe)
     needed = queries.needed_gear()
@@ -38,23 +43,22 @@ def run_new(request: HttpRequest, slug: str) -> HttpResponse:
         request.POST if request.method == "POST" else None,
         request.FILES,
         recipe=recipe,
-        proposals=queries.stage_proposals(newest),
+        plan=grid_plan(newest, is_sheet=bool(request.GET.get("sheet"))),
         initial=queries.first_words(recipe, newest, request.user, timezone.localtime()),
     )
     if recorder.saves and recorder.is_valid() and (run := _recorded(request, recorder)):
         messages.success(request, "The cook is kept.")
         return redirect("energy:run", run.pk)
-    context = {"recipe": recipe, "recorder": recorder, "zone": settings.TIME_ZONE}
+    context = {"recipe": recipe, "recorder": recorder, "zone": settings.TIME_ZONE, "forms_kept": forms_kept(recipe)}
     return render(request, "energy/recording/new.html", context, status=422 if recorder.has_errors else 200)
 
 
 def _recorded(request: HttpRequest, recorder: Recorder) -> Run | None:
     """Keep the cook; None where its form has kept another before, and the recorder then says so."""
     try:
-        return operations.record_run(
+        return record_sheet(
             details=recorder.details,
-            readings=recorder.readings,
-            stages=recorder.stages,
+            rows=TypedRows(recorder.readings, recorder.stages, recorder.notes),
             running=recorder.running,
             operator=request.user,
             once=recorder.once,

@@ -12,9 +12,11 @@ import hashlib
 import mimetypes
 import re
 import threading
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib.util import find_spec
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -65,6 +67,16 @@ class CardSize:
 CARD_SIZES: dict[str, CardSize] = {
     size.key: size for size in (CardSize("a6", "A6", 105, 148), CardSize("4x6", "4 × 6 in", 101.6, 152.4))
 }
+
+
+FORM_SIZES: dict[str, CardSize] = {
+    size.key: size
+    for size in (CardSize("a5", "A5", 148, 210), CardSize("letter", "Letter", 215.9, 279.4), CardSize("a4", "A4", 210, 297))
+}
+"""The sheets that a form to be filled in by hand is printed on."""
+
+_FORM_MARGIN_MM = (9.0, 11.0)  # around a form, and below it where its page number stands
+_PX_PER_MM = 96 / 25.4
 
 
 class RefusedAddress(ValueError):
@@ -118,6 +130,39 @@ def _printed(markup: str, size: CardSize, style_changed_ns: int) -> bytes:
     if len(laid_out.pages) > _FRONT_AND_BACK and not wordy:
         laid_out = min(laid_out, press.lay_out(card, tight=True), key=lambda document: len(document.pages))
     return bytes(laid_out.write_pdf(pdf_variant=_VARIANT))
+
+
+def print_form(markup_of: Callable[[int], str], size: CardSize, style: str) -> bytes:
+    """Return a form to be filled in by hand as a PDF, its last page filled up with empty rows.
+
+    ``markup_of`` returns the HTML with so many empty rows more. Each row has an id ``row-<n>``; ``rows-end`` stands behind the
+    last one, and ``foot`` may stand below it.
+    """
+    with _one_at_a_time:
+        press = _form_press(size, style)
+        room = _rows_to_fill(press.lay_out(_form(markup_of(1))))
+        return bytes(press.lay_out(_form(markup_of(1 + room))).write_pdf(pdf_variant=_VARIANT))
+
+
+def _form_press(size: CardSize, style: str) -> _Press:
+    fonts, faces = _fonts()
+    side, foot = _FORM_MARGIN_MM
+    sheet = CSS(string=f"@page{{size:{size.width_mm}mm {size.height_mm}mm;margin:{side}mm {side}mm {foot}mm}}", font_config=fonts)
+    return _Press(fonts, (faces, sheet, _style(style, fonts)), sheet)
+
+
+def _form(markup: str) -> HTML:
+    return HTML(string=_PICTURES_IN_WORDS.sub("", markup), base_url="paper:", url_fetcher=PaperFetcher())
+
+
+def _rows_to_fill(laid_out: Document) -> int:
+    """Return how many empty rows fit below the last one, by where a form's anchors came to lie. [px from the top of the page]"""
+    anchors = [page.anchors for page in laid_out.pages]
+    tops = [[box[1] for name, box in page.items() if name.startswith("row-")] for page in anchors]
+    row_px = min(after - before for page in tops for before, after in pairwise(sorted(page)))
+    floor_px = laid_out.pages[-1].height - _FORM_MARGIN_MM[1] * _PX_PER_MM
+    bottom_px = anchors[-1]["foot"][1] if "foot" in anchors[-1] else floor_px
+    return max(0, int((bottom_px - anchors[-1]["rows-end"][1]) // row_px))
 
 
 def _words_of(markup: str) -> str:

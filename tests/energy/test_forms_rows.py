@@ -1,11 +1,13 @@
 """Minutes, numbers and rows as people type them."""
 
+from decimal import Decimal
+
 import pytest
 from django import forms
 
+from energy.domain.sheet import PlannedRow, PlannedStage
 from energy.forms.fields import MinuteField, NumberField, PriceField, ShareField
 from energy.forms.rows import Rows, raw_rows
-from energy.queries import StageProposal
 
 
 def typed(*rows):
@@ -107,7 +109,7 @@ def test_a_forged_number_of_rows_does_no_harm(count):
 
 
 def test_proposals_stand_in_the_first_rows():
-    rows = Rows(proposals=[StageProposal("brown", 0), StageProposal("hold")])
+    rows = Rows(plan=[PlannedRow(1, PlannedStage("brown", Decimal(0))), PlannedRow(2, PlannedStage("hold"))])
     assert [form["stage"].value() for form in rows.forms[:2]] == ["brown", "hold"]
     assert rows.forms[0]["minute"].value() == "0"
     assert len(rows.forms) == 8
