@@ -88,6 +88,7 @@ class EnergyCard(Card):
     def recipe_links(self, recipe: Recipe, revision: Revision) -> Sequence[BenchLink]:
         """Return where a cook is recorded and where the runs are."""
         return [
+            BenchLink("Start a cook", reverse("energy:cook-start", args=[recipe.slug]), "at the run desk, by its clock"),
             BenchLink("Record a cook", reverse("energy:run-new", args=[recipe.slug]), "readings of a meter, minute by minute"),
             BenchLink("Print a log sheet", reverse("energy:log-sheet", args=[recipe.slug]), "to fill in by hand, A5 or larger"),
             BenchLink("Type in a sheet", reverse("energy:run-new", args=[recipe.slug]) + "?sheet=1", "its rows, by its numbers"),

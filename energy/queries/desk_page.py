@@ -19,6 +19,7 @@ _FIGURES = ("energy_wh", "power_w", "charge_pct")
 _UNITS = {"energy_wh": "Wh", "power_w": "W", "charge_pct": "%"}
 _SPACE = "\u00a0"
 _MOST_TYPED = 400
+_MOST_CHARACTERS = 170
 _KINDS = ("reading", "stage", "moment", "pause", "resume", "finish")
 _PLAIN = {"pause": "paused", "resume": "went on", "finish": "finished"}
 
@@ -117,6 +118,11 @@ class DeskPage:
     rows: Sequence[DeskRow]
     last: dict[str, str]
     undo: str
+
+    @property
+    def is_long(self) -> bool:
+        """Whether the steps of this stage would push the figures out of sight."""
+        return len(self.steps) > 1 and sum(len(step) for step in self.steps) > _MOST_CHARACTERS
 
 
 def desk_page(run: Run, state: dict[str, Any], now: datetime) -> DeskPage:

@@ -3,9 +3,8 @@
   const wf = (self.wattfare = self.wattfare || {});
   const { store } = wf;
   const CACHE = "wattfare-along";
-  const button = document.querySelector("[data-along]");
-  if (!button || !("serviceWorker" in navigator) || !self.caches) return;
-  const page = button.dataset.along, said = document.querySelector("[data-along-said]");
+  if (!("serviceWorker" in navigator) || !self.caches) return;
+  let button = null, page = "", said = null;
   const say = (words) => { said.textContent = words; };
 
   const plain = (address) => fetch(address, { credentials: "omit" }).then((answer) => {
@@ -31,7 +30,11 @@
     await store.putRecipe({ ...words, seen: Date.now() });
     return true;
   };
-  const isKept = async () => (page ? Boolean(await caches.match(page, { cacheName: CACHE })) : Boolean(await store.recipe(button.dataset.alongWords.split("/")[3])) && Boolean(await navigator.serviceWorker.getRegistration("/")));
+  const slug = () => decodeURIComponent(button.dataset.alongWords.split("/")[3]);
+  const isKept = async () => {
+    if (!(await navigator.serviceWorker.getRegistration("/"))) return false;
+    return Boolean(page ? await caches.match(page, { cacheName: CACHE }) : await store.recipe(slug()));
+  };
   const draw = (kept) => {
     button.textContent = kept ? "Leave it here again" : "Take along";
     button.dataset.kept = kept ? "1" : "";
@@ -46,10 +49,10 @@
   };
   const leave = async () => {
     if (page) await (await caches.open(CACHE)).delete(page);
-    await store.dropRecipe(button.dataset.alongWords.split("/")[3]);
+    await store.dropRecipe(slug());
     say("It is no longer kept on this device.");
   };
-  button.addEventListener("click", async () => {
+  const press = async () => {
     button.disabled = true;
     try {
       await (button.dataset.kept ? leave() : take());
@@ -58,6 +61,17 @@
       say(`That did not work (${error.message || error}). Is there a signal, and space on this device? Then try again.`);
     }
     button.disabled = false;
-  });
-  isKept().then((kept) => { draw(kept); button.hidden = false; });
+  };
+  const attach = async () => {
+    const found = document.querySelector("[data-along]");
+    if (!found || found === button) return;
+    button = found;
+    page = button.dataset.along;
+    said = document.querySelector("[data-along-said]");
+    button.addEventListener("click", press);
+    draw(await isKept());
+    button.hidden = false;
+  };
+  document.addEventListener("htmx:afterSwap", attach);
+  attach();
 })();

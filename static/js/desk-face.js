@@ -34,19 +34,22 @@
     };
   };
 
+  const stepNodes = (told) => {
+    const all = told.map((text) => make("p", { dir: "auto", text }));
+    if (told.length < 2 || told.join("").length <= 170) return all;
+    const first = make("span", { dir: "auto", text: `${told[0]} ` }, make("span", { class: "note", text: `and ${told.length - 1} more` }));
+    return [make("details", {}, make("summary", {}, first), ...all.slice(1))];
+  };
   const drawNow = (sheet, view) => {
     const part = (name) => sheet.querySelector(`[data-${name}]`);
     const box = part("now"), ended = view.endMs !== null, paused = !ended && view.pausedMs !== null;
     box.classList.toggle("now--paused", paused);
     box.classList.toggle("now--ended", ended);
-    const since = view.current ? `, since ${clock(view.current.ms - view.startMs)}` : "";
-    const where = view.current ? `stage ${view.stageCount} of ${view.stageTotal}${since}` : "no stage yet";
-    put(part("place"), ended ? "finished" : paused ? `paused at ${clock(view.pausedMs - view.startMs)}` : where);
     put(part("stage"), view.current ? capital(stageName(view.current.said)) : "Cooking");
     const steps = part("steps"), told = (!ended && view.planned && view.planned.steps) || [];
     if (steps.dataset.told !== told.join("\n")) {
       steps.dataset.told = told.join("\n");
-      steps.replaceChildren(...told.map((text) => make("p", { dir: "auto", text })));
+      steps.replaceChildren(...stepNodes(told));
     }
     hide(steps, !told.length);
   };
@@ -55,10 +58,10 @@
     const ended = view.endMs !== null, face = clock((ended ? view.endMs : nowMs) - view.startMs);
     put(part("clock"), face);
     part("clock").classList.toggle("now__clock--long", face.length > 5);
-    const inStage = view.current && !ended ? `${clock(nowMs - view.current.ms)} in it` : "";
-    const about = inStage && view.planned && view.planned.minutes ? ` of about ${view.planned.minutes} min` : "";
-    const next = !ended && view.following ? `next: ${view.following.label}` : "";
-    put(part("next"), [inStage && inStage + about, next].filter(Boolean).join("; "));
+    const about = view.planned && view.planned.minutes ? ` of about ${view.planned.minutes} min` : "";
+    const where = view.current ? `stage ${view.stageCount} of ${view.stageTotal}, ${clock(nowMs - view.current.ms)}${about}` : "no stage yet";
+    put(part("place"), ended ? "finished" : view.pausedMs === null ? where : `paused since ${clock(view.pausedMs - view.startMs)}`);
+    put(part("next"), !ended && view.following ? `next: ${view.following.label}` : "");
     return face;
   };
   const drawRows = (list, view, correct) => {
@@ -101,7 +104,7 @@
     hide(box, view.endMs === null);
     if (view.endMs === null || !waiting) return;
     const told = wf.deskRun.summary(view), tile = (value, said, tone) => make("li", { class: `figure figure--${tone}` }, make("b", { text: value }), make("span", { text: said }));
-    const tiles = [tile(told.energyWh === null ? "–" : `${wf.deskRun.number(told.energyWh)}\u00a0Wh`, told.energyWh === null ? "two counter readings are needed" : "by the counter", "energy"), tile(`${told.minutes}\u00a0min`, "from switching on", "plain")];
+    const tiles = [tile(told.energyWh === null ? "–" : `${wf.deskRun.number(told.energyWh)}\u00a0Wh`, told.energyWh === null ? "two counter readings are needed" : "by the counter", "energy"), tile(told.spanMs < 59_500 ? `${Math.round(told.spanMs / 1000)}\u00a0s` : `${Math.round(told.spanMs / 60_000)}\u00a0min`, "from switching on", "plain")];
     if (told.peakW !== null) tiles.splice(1, 0, tile(`${wf.deskRun.number(told.peakW)}\u00a0W`, "the highest that was logged", "energy"));
     box.replaceChildren(make("ul", { class: "figures" }, ...tiles),
       make("p", { class: "finished__waiting", text: "Waiting: worked out on this phone. The stages, the ± and the checks follow as soon as it is sent." }));

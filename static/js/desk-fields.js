@@ -11,7 +11,12 @@
   };
   const makeField = (box, changed) => {
     const name = box.dataset.figure, input = box.querySelector("input"), lastWords = box.querySelector("[data-last]");
-    let step = Number(box.dataset.step) || 1, last = null;
+    let step = Number(box.dataset.step) || 1, last = null, lastAt = "";
+    /* Empty, the grey number is the last one, and this says of when; typed over, it says what the last one was. */
+    const sayLast = () => {
+      const words = last === null ? "" : input.value.trim() ? `, last ${last}` : ` at ${lastAt}`;
+      if (lastWords.textContent !== words) lastWords.textContent = words;
+    };
     const refuse = (words) => {
       let error = box.querySelector(".figure-field__error");
       box.classList.toggle("figure-field--bad", Boolean(words));
@@ -32,6 +37,7 @@
       const whole = Math.round((from + steps * step) * 1e6) / 1e6;
       input.value = String(Math.min(LIMITS[name], Math.max(0, whole)));
       refuse("");
+      sayLast();
       changed();
     };
     for (const [part, direction] of [["[data-less]", -1], ["[data-more]", 1]]) {
@@ -50,7 +56,7 @@
       button.addEventListener("contextmenu", (event) => event.preventDefault());
       button.addEventListener("click", () => { if (!held) by(direction); held = false; });
     }
-    input.addEventListener("input", () => { refuse(""); changed(); });
+    input.addEventListener("input", () => { refuse(""); sayLast(); changed(); });
     input.addEventListener("keydown", (event) => {
       if (event.key !== "ArrowUp" && event.key !== "ArrowDown") return;
       event.preventDefault();
@@ -59,12 +65,13 @@
     return {
       name, input, box,
       get isEmpty() { return !input.value.trim(); },
-      set(value) { input.value = value === null || value === undefined ? "" : String(value); refuse(""); },
+      set(value) { input.value = value === null || value === undefined ? "" : String(value); refuse(""); sayLast(); },
       setStep(size) { if (size) step = size; },
       show(shown, clockWords) {
         last = shown ? shown.value : null;
         input.placeholder = shown ? String(shown.value) : "–";
-        lastWords.textContent = shown ? `, last ${shown.value} at ${clockWords}` : "";
+        lastAt = clockWords;
+        sayLast();
       },
       take() {
         const { value, error } = read(input.value);

@@ -27,7 +27,8 @@
   };
   const what = (entry) => {
     const { reason } = entry, value = reason.value === undefined || reason.value === null ? "" : ` It said ${JSON.stringify(reason.value)}.`;
-    const why = reason.error || { 404: "There is no such cook here for who is signed in.", 413: "It is too long." }[reason.status] || `The server answers ${reason.status}.`;
+    const plain = { energy_wh: "The counter", power_w: "The watts", charge_pct: "The charge", at: "Its moment", started_at: "The start" }[reason.field];
+    const why = (plain && reason.error.startsWith(`${reason.field} `) ? plain + reason.error.slice(reason.field.length) : reason.error) || { 404: "There is no such cook here for who is signed in.", 413: "It is too long." }[reason.status] || `The server answers ${reason.status}.`;
     return `${why}${value}`;
   };
   /* Discarding asks once more on the same button. */

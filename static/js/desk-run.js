@@ -3,6 +3,7 @@
   const wf = (self.wattfare = self.wattfare || {});
   const UNITS = { energy_wh: "Wh", power_w: "W", charge_pct: "%" };
   const FIGURES = Object.keys(UNITS);
+  const DOUBLE_TAP_MS = 10_000;
   const KINDS = { preheat: "preheat", brown: "brown", come_up: "come up", hold: "hold", bake: "bake", reduce: "reduce", keep_warm: "keep warm", release: "release", rest: "rest" };
 
   const clock = (ms) => {
@@ -27,6 +28,7 @@
   /* The presses that stand: those that the server holds, and on top of them those that wait on this phone. */
   const standing = (run, entries, atOf) => {
     const own = entries.filter((one) => one.kind === "event" && (one.run === run.run || one.run === run.uuid));
+    const taps = (one, other) => other && one.said.stage === other.said.stage && (one.said.label || "") === (other.said.label || "") && one.ms - other.ms < DOUBLE_TAP_MS;
     const presses = new Map(run.presses.map((press, place) => [press.id || `typed ${place}`, { ...press, ms: Date.parse(press.at), mark: "kept" }]));
     for (const entry of own) {
       if (entry.op === "DELETE") { presses.delete(entry.id); continue; }
@@ -35,7 +37,14 @@
       presses.set(entry.id, { id: entry.id, kind, said, ms: atOf(entry), mark: entry.state, made: entry.made, place: entry.place });
     }
     for (const entry of own) if (entry.op === "PUT" && entry.said.replaces) presses.delete(entry.said.replaces);
-    return [...presses.values()].sort((one, other) => one.ms - other.ms || (one.place || 0) - (other.place || 0));
+    const ordered = [...presses.values()].sort((one, other) => one.ms - other.ms || (one.place || 0) - (other.place || 0));
+    let last = null;
+    return ordered.filter((press) => {
+      if (press.kind !== "stage") return true;
+      const twice = taps(press, last);
+      if (!twice) last = press;
+      return !twice;
+    });
   };
 
   const project = (run, entries, atOf) => {
@@ -45,7 +54,7 @@
     const last = {};
     let pausedMs = null, endMs = run.ended_at ? Date.parse(run.ended_at) : null;
     for (const press of presses) {
-      if (press.kind === "reading") for (const name of FIGURES) if (Number.isFinite(press.said[name])) last[name] = { value: press.said[name], ms: press.ms };
+      if (press.kind === "reading" && press.mark !== "trouble") for (const name of FIGURES) if (Number.isFinite(press.said[name])) last[name] = { value: press.said[name], ms: press.ms };
       if (press.kind === "pause" && pausedMs === null) pausedMs = press.ms;
       if (press.kind === "resume") pausedMs = null;
       if (press.kind === "finish") endMs = press.ms;
@@ -65,7 +74,7 @@
     let energyWh = null;
     for (let place = 1; place < counter.length; place += 1) energyWh = (energyWh || 0) + (counter[place] >= counter[place - 1] ? counter[place] - counter[place - 1] : counter[place]);
     const watts = view.presses.map((press) => press.said.power_w).filter(Number.isFinite);
-    return { energyWh, peakW: watts.length ? Math.max(...watts) : null, minutes: Math.round((view.endMs - view.startMs) / 60_000), readings: counter.length };
+    return { energyWh, peakW: watts.length ? Math.max(...watts) : null, spanMs: view.endMs - view.startMs, readings: counter.length };
   };
   wf.deskRun = { UNITS, FIGURES, KINDS, clock, number, words, stageName, project, summary };
 })();

@@ -58,8 +58,7 @@
       notice("full", { tone: "bad", words: `This phone could not keep it (${error.name || error}). Free some space, then press again; your figures are still here.` });
       return false;
     }
-    notice("full", null);
-    notice("say", null);
+    for (const name of ["full", "say", "back"]) notice(name, null);
     if (navigator.vibrate) navigator.vibrate(30);
     return true;
   };
@@ -88,14 +87,20 @@
   const withFigures = async (at, ...more) => {
     const readings = typed(at, false);
     if (readings === null) return;
-    if (await keep(...readings, ...more)) fields.clear();
+    await keepFigures(readings, more);
+  };
+  /* The fields are free for the next figures at once; what could not be kept comes back into them. */
+  const keepFigures = async (readings, more = []) => {
+    fields.clear();
+    if (await keep(...readings, ...more) || !readings.length || !fields.isEmpty) return;
+    for (const field of fields.all) field.set(readings[0].said[field.name]);
   };
 
   const acts = {
     async reading(at) {
       if (correcting) { keepCorrection(); return; }
       const made = typed(at, true);
-      if (made && await keep(...made)) fields.clear();
+      if (made) await keepFigures(made);
     },
     following(at) {
       const next = view.following;
@@ -189,7 +194,8 @@
   const last = {};
   let down = { name: "", ms: 0 };
   const act = (name, ms) => {
-    if (!acts[name] || (last[name] && ms - last[name] < TWICE_MS)) return;
+    const typedAnew = name === "reading" && !correcting && !fields.isEmpty;
+    if (!acts[name] || (last[name] && ms - last[name] < TWICE_MS && !typedAnew)) return;
     last[name] = ms;
     Promise.resolve(acts[name]({ phoneMs: ms })).catch((error) => notice("full", { tone: "bad", words: `That did not work (${error.message || error}). Press it again.` }));
   };
@@ -223,8 +229,9 @@
       else if (place >= 0 && !at.closest("input")) { event.preventDefault(); fields.all[place].input.focus(); }
     });
     if (button) button.addEventListener("click", () => {
-      const panel = part("queue");
-      panel.hidden = !panel.hidden;
+      const panel = part("queue"), trouble = part("trouble");
+      panel.hidden = !panel.hidden && trouble.hidden;
+      if (!trouble.hidden) { trouble.scrollIntoView({ block: "center" }); return; }
       if (!panel.hidden) panel.scrollIntoView({ block: "center" });
       outbox.flush(true);
     });
@@ -259,7 +266,8 @@
     key = found.run;
     run = found;
     fields = wf.deskFields(sheet, () => notice("say", null));
-    notice = face.notices(part("notices"));
+    const lasting = face.notices(part("notices")), passing = face.notices(part("said"));
+    notice = (name, said) => (["signed-out", "other", "skew", "lasting"].includes(name) ? lasting : passing)(name, said);
     fields.named("energy_wh").setStep(run.step_wh);
     fields.named("charge_pct").setStep(run.step_pct);
     if (!run.has_charge) { const field = fields.named("charge_pct"); field.box.hidden = !run.presses.some((press) => press.kind === "reading" && Number.isFinite(press.said.charge_pct)); }

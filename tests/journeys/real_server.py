@@ -1,0 +1,96 @@
+"""A server in a process of its own, on a database in a file, as in real use: it can be killed in the middle of an answer."""
+
+from __future__ import annotations
+
+import os
+import signal
+import socket
+import sqlite3
+import subprocess
+import sys
+import time
+import urllib.request
+from pathlib import Path
+from typing import Any
+
+from deploy.environment import VARIABLES
+
+ROOT = Path(__file__).resolve().parents[2]
+PATIENCE_S = 60
+FURNISH = """
+from django.contrib.auth.models import User
+from tests.journeys.small_kitchen import bring_gear, write_pot
+owner = User.objects.create_superuser("owner", password="pot-lid-spoon")
+write_pot(owner, published=True)
+bring_gear()
+"""
+SIGN_IN = """
+from django.contrib.auth.models import User
+from django.test import Client
+client = Client()
+client.force_login(User.objects.get())
+print("session", client.cookies["wattfare_session"].value)
+"""
+
+
+class RealServer:
+    """Started, killed and started again on one port and one data folder."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        with socket.socket() as free:
+            free.bind(("127.0.0.1", 0))
+            self.port = free.getsockname()[1]
+        self.url = f"http://127.0.0.1:{self.port}"
+        self.process: subprocess.Popen[bytes] | None = None
+        self._environment = {
+            **os.environ,
+            **dict.fromkeys(VARIABLES, ""),
+            "DJANGO_SETTINGS_MODULE": "deploy.settings",
+            "WATTFARE_DATA": str(folder),
+            "DATABASE_URL": "",
+            "PYTHONPATH": str(ROOT),
+        }
+
+    def furnish(self) -> None:
+        """Make the tables, a cook, a recipe and gear."""
+        self._manage("migrate", "-v0")
+        self._manage("shell", "-v0", "-c", FURNISH)
+
+    def sign_in(self) -> str:
+        """Return a fresh session of the cook."""
+        said = self._manage("shell", "-v0", "-c", SIGN_IN)
+        return next(line.split()[1] for line in said.splitlines() if line.startswith("session "))
+
+    def start(self) -> None:
+        """Start the server and wait until it answers."""
+        asked = ["--bind", f"127.0.0.1:{self.port}", "--worker-class", "gthread", "--threads", "4", "--log-level", "warning"]
+        command = [sys.executable, "-m", "gunicorn", *asked, "deploy.wsgi:application"]
+        self.process = subprocess.Popen(command, cwd=ROOT, env=self._environment, start_new_session=True)
+        deadline = time.monotonic() + PATIENCE_S
+        while not self._answers():
+            assert time.monotonic() < deadline, "the server does not answer"
+            time.sleep(0.05)
+
+    def kill(self) -> None:
+        """End the server and its workers at once, without a word to them."""
+        if self.process is not None:
+            os.killpg(self.process.pid, signal.SIGKILL)
+            self.process.wait()
+            self.process = None
+
+    def rows(self, sql: str, *given: Any) -> list[tuple[Any, ...]]:
+        """Read the database from outside."""
+        with sqlite3.connect(self.folder / "wattfare.sqlite3", timeout=20) as database:
+            return database.execute(sql, given).fetchall()
+
+    def _answers(self) -> bool:
+        try:
+            with urllib.request.urlopen(f"{self.url}/healthz", timeout=2) as answer:
+                return answer.status == 200
+        except OSError:
+            return False
+
+    def _manage(self, *words: str) -> str:
+        command = [sys.executable, "manage.py", *words]
+        return subprocess.run(command, cwd=ROOT, env=self._environment, check=True, capture_output=True, text=True).stdout
