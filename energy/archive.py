@@ -1,4 +1,4 @@
-"""Energy's part of a packed library: gear, runs, stages and readings."""
+"""Energy's part of a packed library: gear, ways of reading files, runs and all that belongs to them. Never a device's token."""
 
 from __future__ import annotations
 
@@ -6,27 +6,24 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from django.db.models import F
-
 from energy.domain.archive import (
     ApplianceDocument,
+    FileShapeDocument,
     GearDocument,
     MeterDocument,
-    ReadingDocument,
-    RunDocument,
     RunsDocument,
     SourceDocument,
-    StageDocument,
     TariffDocument,
 )
-from energy.models import Appliance, Meter, PowerSource, Reading, Run, Stage, Tariff
-from energy.operations.judging import refresh_summary
+from energy.models import Appliance, FileShape, Meter, PowerSource, Run, Tariff
+from energy.operations.unpacked_runs import add_run
+from energy.queries.packed import HELD, run_document
 from kitchen.archivists import Archivist, Desk
 from kitchen.domain import record
 from kitchen.domain.archive import Document
-from kitchen.models import Recipe, Revision
-from kitchen.operations.unpacked_rows import keep_named, person_of, refused, row_from
-from kitchen.queries.packed import document_of, name_of
+from kitchen.models import Recipe
+from kitchen.operations.unpacked_rows import keep_named, refused
+from kitchen.queries.packed import document_of
 
 
 @dataclass(frozen=True)
@@ -44,19 +41,20 @@ class EnergyArchivist(Archivist):
     slug = "energy"
 
     def pack(self) -> Document:
-        """Return all gear."""
+        """Return all gear, and the named ways of reading files."""
         packed = GearDocument(
             tariffs=tuple(document_of(TariffDocument, tariff) for tariff in Tariff.objects.order_by("name")),
             appliances=tuple(document_of(ApplianceDocument, appliance) for appliance in Appliance.objects.order_by("name")),
             sources=tuple(_source(source) for source in PowerSource.objects.select_related("tariff").order_by("name")),
             meters=tuple(document_of(MeterDocument, meter) for meter in Meter.objects.order_by("name")),
+            shapes=tuple(document_of(FileShapeDocument, shape) for shape in FileShape.objects.order_by("name")),
         )
         return dict(record.write(packed))
 
     def pack_recipe(self, recipe: Recipe) -> Document | None:
         """Return the recipe's runs, or None where nobody has cooked it with a meter."""
         runs = Run.objects.filter(revision__recipe=recipe).select_related("revision", "appliance", "source", "meter", "operator")
-        packed = tuple(_run(run) for run in runs.prefetch_related("stages", "readings").order_by("started_at", "pk"))
+        packed = tuple(run_document(run) for run in runs.prefetch_related(*HELD).order_by("started_at", "pk"))
         return dict(record.write(RunsDocument(packed))) if packed else None
 
     def unpack(self, held: Document, desk: Desk) -> Gear:
@@ -72,6 +70,8 @@ class EnergyArchivist(Archivist):
                 raise refused(place, f"{document.name} names the tariff “{document.tariff}”, which is not there")
             tariff = None if document.tariff is None else tariffs[document.tariff]
             sources[document.name] = keep_named(PowerSource, document, account, kind="power sources", place=place, tariff=tariff)
+        for shape in packed.shapes:
+            keep_named(FileShape, shape, account, kind="ways of reading files", place=place)
         return Gear(
             {named.name: keep_named(Appliance, named, account, kind="appliances", place=place) for named in packed.appliances},
             sources,
@@ -94,40 +94,15 @@ class EnergyArchivist(Archivist):
             if Run.objects.filter(revision=revision, started_at=packed.started_at, meter=gear["meter"]).exists():
                 desk.account.same["runs"] += 1
                 continue
-            _add(packed, revision, gear, desk, place)
+            add_run(packed, revision, gear, desk, place)
+            desk.account.added["runs"] += 1
 
 
 def _source(source: PowerSource) -> SourceDocument:
     return document_of(SourceDocument, source, tariff=None if source.tariff is None else source.tariff.name)
 
 
-def _run(run: Run) -> RunDocument:
-    return document_of(
-        RunDocument,
-        run,
-        revision=run.revision.number,
-        appliance=run.appliance.name,
-        source=run.source.name,
-        meter=run.meter.name,
-        operator=name_of(run.operator),
-        stages=tuple(document_of(StageDocument, stage) for stage in run.stages.all()),
-        readings=tuple(document_of(ReadingDocument, reading) for reading in run.readings.all()),
-    )
-
-
 def _meant(rows: Mapping[str, Any], name: str, place: str) -> Any:
     if name not in rows:
         raise refused(place, f"a run names “{name}”, which apps/energy.json does not hold")
     return rows[name]
-
-
-def _add(packed: RunDocument, revision: Revision, gear: Mapping[str, Any], desk: Desk, place: str) -> None:
-    run = row_from(Run, packed, place=place, revision=revision, operator=person_of(packed.operator, desk.by), **gear)
-    run.save(force_insert=True)
-    Stage.objects.bulk_create(
-        row_from(Stage, stage, place=place, run=run, position=position) for position, stage in enumerate(packed.stages)
-    )
-    Reading.objects.bulk_create((row_from(Reading, reading, place=place, run=run) for reading in packed.readings), batch_size=500)
-    Revision.objects.filter(pk=revision.pk, locked_at=None).update(locked_at=F("created_at"))
-    refresh_summary(run=run)
-    desk.account.added["runs"] += 1

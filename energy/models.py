@@ -238,7 +238,7 @@ class LoadedFile(models.Model):
     run = models.ForeignKey(Run, on_delete=models.CASCADE, related_name="files")
     name = models.CharField(max_length=200)
     digest = models.CharField(max_length=64, help_text="SHA-256 of the file's bytes, hexadecimal.")
-    shape = models.JSONField(default=dict, help_text="How its columns were read.")
+    shape = models.JSONField(default=dict, blank=True, help_text="How its columns were read.")
     words = models.TextField(blank=True, help_text="What was told of the reading, a sentence a line.")
     rows = models.PositiveIntegerField(default=0)
     loaded_at = models.DateTimeField()
@@ -256,7 +256,7 @@ class FileShape(models.Model):
     """A way of reading a meter's file that a cook has named, to be used again."""
 
     name = models.CharField(max_length=80, unique=True)
-    shape = models.JSONField(default=dict)
+    shape = models.JSONField(default=dict, blank=True)
     made_at = models.DateTimeField()
 
     class Meta:
@@ -293,8 +293,8 @@ class DeskEvent(models.Model):
     id = models.UUIDField(primary_key=True, editable=False)
     run = models.ForeignKey(Run, on_delete=models.CASCADE, related_name="events")
     kind = models.CharField(max_length=10, choices=EVENT_KINDS, blank=True)
-    at = models.DateTimeField(null=True)
-    said = models.JSONField(default=dict)
+    at = models.DateTimeField(null=True, blank=True)
+    said = models.JSONField(default=dict, blank=True)
     skew_s = models.FloatField(null=True, blank=True, help_text="How far the phone's clock stood ahead of the server's.")
     received_at = models.DateTimeField()
     said_by = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL, related_name="+")

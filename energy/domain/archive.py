@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime
 from decimal import Decimal
+from typing import Any
 
 
 @dataclass(frozen=True)
@@ -51,6 +52,10 @@ class SourceDocument:
     display_step_pct: float = 1
     volts: float | None = None
     amps: float | None = None
+    charge_w: float | None = None
+    panel_w: float | None = None
+    battery_price: Decimal | None = None
+    battery_cycles: int | None = None
     tariff: str | None = None
     note: str = ""
 
@@ -67,29 +72,43 @@ class MeterDocument:
 
 
 @dataclass(frozen=True)
+class FileShapeDocument:
+    """A named way of reading a meter's file."""
+
+    name: str
+    made_at: datetime
+    shape: dict[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
 class GearDocument:
-    """``apps/energy.json``: everything that runs name."""
+    """``apps/energy.json``: everything that runs name, and the ways of reading meters' files. Never a device's token."""
 
     tariffs: tuple[TariffDocument, ...] = ()
     appliances: tuple[ApplianceDocument, ...] = ()
     sources: tuple[SourceDocument, ...] = ()
     meters: tuple[MeterDocument, ...] = ()
-    schema: int = 1
+    shapes: tuple[FileShapeDocument, ...] = ()
+    schema: int = 2
 
 
 @dataclass(frozen=True)
 class StageDocument:
-    """One stage of a run, in order; it lasts until the next one starts."""
+    """One stage of a run, in order; it lasts until the next one starts. ``event`` is the press that began it."""
 
     kind: str
     starts_at: datetime
     label: str = ""
     attended: bool = False
+    event: str | None = None
 
 
 @dataclass(frozen=True)
 class ReadingDocument:
-    """What the displays showed at one instant: any of counter, power and charge; ``origin`` is ``typed`` or ``file``."""
+    """What the displays showed at one instant: any of counter, power and charge; ``origin`` is ``typed``, ``desk`` or ``file``.
+
+    ``id`` is its UUID, that of the press where it was logged at a desk; ``loaded`` the place, from 0, of the file it came from.
+    """
 
     at: datetime
     energy_wh: float | None = None
@@ -97,6 +116,56 @@ class ReadingDocument:
     charge_pct: float | None = None
     note: str = ""
     origin: str = "typed"
+    id: str | None = None
+    loaded: int | None = None
+
+
+@dataclass(frozen=True)
+class MomentDocument:
+    """A note or a photo at an instant; ``photo`` is the digest of one of the recipe's photos."""
+
+    at: datetime
+    text: str = ""
+    photo: str | None = None
+    id: str | None = None
+
+
+@dataclass(frozen=True)
+class DeskEventDocument:
+    """One press on the run desk, as it was said; one that was taken back before it came has no kind."""
+
+    id: str
+    received_at: datetime
+    kind: str = ""
+    at: datetime | None = None
+    said: dict[str, Any] = field(default_factory=dict)
+    skew_s: float | None = None
+    said_by: str = ""
+    withdrawn_at: datetime | None = None
+
+
+@dataclass(frozen=True)
+class LoadedFileDocument:
+    """A meter's file that was read in: its name and digest, never its bytes."""
+
+    name: str
+    digest: str
+    loaded_at: datetime
+    shape: dict[str, Any] = field(default_factory=dict)
+    words: str = ""
+    rows: int = 0
+    loaded_by: str = ""
+    before: dict[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class SentReadingDocument:
+    """What a device sent of the run's meter while it ran."""
+
+    at: datetime
+    energy_wh: float | None = None
+    power_w: float | None = None
+    charge_pct: float | None = None
 
 
 @dataclass(frozen=True)
@@ -118,8 +187,15 @@ class RunDocument:
     operator: str = ""
     verdict: str = "counts"
     verdict_reason: str = ""
+    verdict_at: datetime | None = None
+    once: str | None = None
+    pauses: tuple[tuple[datetime | None, ...], ...] = ()
     stages: tuple[StageDocument, ...] = ()
     readings: tuple[ReadingDocument, ...] = ()
+    moments: tuple[MomentDocument, ...] = ()
+    presses: tuple[DeskEventDocument, ...] = ()
+    files: tuple[LoadedFileDocument, ...] = ()
+    sent: tuple[SentReadingDocument, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -127,4 +203,4 @@ class RunsDocument:
     """``apps/energy/<uid>.json``: the measured cooks of one recipe, the first one first."""
 
     runs: tuple[RunDocument, ...] = ()
-    schema: int = 1
+    schema: int = 2

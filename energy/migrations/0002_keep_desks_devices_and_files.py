@@ -20,7 +20,7 @@ class Migration(migrations.Migration):
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('name', models.CharField(max_length=80, unique=True)),
-                ('shape', models.JSONField(default=dict)),
+                ('shape', models.JSONField(blank=True, default=dict)),
                 ('made_at', models.DateTimeField()),
             ],
             options={
@@ -81,7 +81,7 @@ class Migration(migrations.Migration):
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('name', models.CharField(max_length=200)),
                 ('digest', models.CharField(help_text="SHA-256 of the file's bytes, hexadecimal.", max_length=64)),
-                ('shape', models.JSONField(default=dict, help_text='How its columns were read.')),
+                ('shape', models.JSONField(blank=True, default=dict, help_text='How its columns were read.')),
                 ('words', models.TextField(blank=True, help_text='What was told of the reading, a sentence a line.')),
                 ('rows', models.PositiveIntegerField(default=0)),
                 ('loaded_at', models.DateTimeField()),
@@ -116,8 +116,8 @@ class Migration(migrations.Migration):
             fields=[
                 ('id', models.UUIDField(editable=False, primary_key=True, serialize=False)),
                 ('kind', models.CharField(blank=True, choices=[('begin', 'begun'), ('reading', 'a reading'), ('stage', 'a stage begins'), ('moment', 'a note or a photo'), ('pause', 'paused'), ('resume', 'went on'), ('finish', 'finished'), ('photo', 'a picture came')], max_length=10)),
-                ('at', models.DateTimeField(null=True)),
-                ('said', models.JSONField(default=dict)),
+                ('at', models.DateTimeField(blank=True, null=True)),
+                ('said', models.JSONField(blank=True, default=dict)),
                 ('skew_s', models.FloatField(blank=True, help_text="How far the phone's clock stood ahead of the server's.", null=True)),
                 ('received_at', models.DateTimeField()),
                 ('withdrawn_at', models.DateTimeField(blank=True, null=True)),
