@@ -42,7 +42,8 @@ class AtField(MinuteField):
             )
         start = timezone.localtime(self.start)
         days = [start.date() + timedelta(days=later) for later in (0, 1)]
-        spans = [(timezone.make_aware(datetime.combine(day, clock)) - self.start).total_seconds() for day in days]
+        # In seconds since the epoch: two instants of one zone are subtracted by the wall, which forgets that clocks change.
+        spans = [timezone.make_aware(datetime.combine(day, clock)).timestamp() - self.start.timestamp() for day in days]
         # A clock on the wall shows no seconds: the minute in which it was switched on is minute 0.
         span_s = next((max(0.0, span) for span in spans if span > -60), spans[-1])
         if span_s > _LONGEST_BY_CLOCK_S:

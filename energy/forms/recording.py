@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import Any
 from uuid import UUID, uuid4
 
@@ -66,7 +66,7 @@ class RunForm(forms.Form):
             self.add_error("day", "The year should lie between 2000 and 2200.")
             return None
         moment: datetime = timezone.make_aware(datetime.combine(day, time))
-        return moment
+        return moment.astimezone(UTC)  # seconds added to it must not go by the wall, whose clocks change
 
     @property
     def details(self) -> RunDetails:

@@ -76,6 +76,7 @@ FORM_SIZES: dict[str, CardSize] = {
 """The sheets that a form to be filled in by hand is printed on."""
 
 _FORM_MARGIN_MM = (9.0, 11.0)  # around a form, and below it where its page number stands
+_FEWEST_EMPTY = 2  # rows: how far apart they stand says how many more fit
 _PX_PER_MM = 96 / 25.4
 
 
@@ -140,8 +141,8 @@ def print_form(markup_of: Callable[[int], str], size: CardSize, style: str) -> b
     """
     with _one_at_a_time:
         press = _form_press(size, style)
-        room = _rows_to_fill(press.lay_out(_form(markup_of(1))))
-        return bytes(press.lay_out(_form(markup_of(1 + room))).write_pdf(pdf_variant=_VARIANT))
+        room = _rows_to_fill(press.lay_out(_form(markup_of(_FEWEST_EMPTY))))
+        return bytes(press.lay_out(_form(markup_of(_FEWEST_EMPTY + room))).write_pdf(pdf_variant=_VARIANT))
 
 
 def _form_press(size: CardSize, style: str) -> _Press:
