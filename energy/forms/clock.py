@@ -32,7 +32,13 @@ class AtField(MinuteField):
         found = _CLOCK.match(str(value or "").replace("\u00a0", " ").replace("\u202f", " ").strip())
         if found and (found[4] or self.by_clock):
             return self._since_start(str(value), _time_of_day(str(value), *found.groups()))
-        return super().to_python(value)
+        try:
+            return super().to_python(value)
+        except ValidationError:
+            if not self.by_clock:
+                raise
+            words = "“%(value)s” is not a time. Type the clock, like 18:42, or minutes since the start, like 12."
+            raise ValidationError(words, params={"value": value}) from None
 
     def _since_start(self, typed: str, clock: time) -> float:
         if self.start is None:

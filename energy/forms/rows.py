@@ -27,6 +27,8 @@ class ReadingForm(forms.Form):
     power_w = NumberField(low=0, high=1e5, unit="W", required=False, label="W now")
     charge_pct = NumberField(low=0, high=100, unit="%", required=False, label="% of charge")
     reset = forms.BooleanField(required=False, label="the counter was reset here")
+    falls = False
+    """Whether the counter was found to fall here."""
 
     @property
     def figures(self) -> dict[str, float | None]:
@@ -42,11 +44,12 @@ class ReadingForm(forms.Form):
     @property
     def asks_reset(self) -> bool:
         """Whether the question about a reset belongs beside the counter."""
-        return bool(self.errors.get("energy_wh")) or bool(getattr(self, "cleaned_data", {}).get("reset"))
+        return self.falls or bool(getattr(self, "cleaned_data", {}).get("reset"))
 
     def question_fall(self, before_wh: float, now_wh: float) -> None:
         """Ask whether the counter was reset where it falls, unless the box says so already."""
         if now_wh < before_wh and not self.cleaned_data.get("reset"):
+            self.falls = True
             self.add_error(
                 "energy_wh",
                 f"The counter falls here, from {before_wh:g} to {now_wh:g} Wh. "

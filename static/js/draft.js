@@ -12,9 +12,9 @@
   const valueIn = (draft, name) => (draft.fields.find(([other]) => other === name) || [])[1];
   const rowsTyped = (draft) => new Set(draft.fields.filter(([name, value]) => /^row\d+-(energy_wh|power_w|charge_pct|note)$/.test(name) && value.trim()).map(([name]) => name.split("-")[0])).size;
 
-  let waits = 0;
+  let waits = 0, isOffered = false;  // what is offered is not written over before somebody has chosen
   const keep = () => { clearTimeout(waits); waits = 0; store({ at: Date.now(), fields: fields() }); };
-  form.addEventListener("input", () => { clearTimeout(waits); waits = setTimeout(keep, PATIENCE_MS); });
+  form.addEventListener("input", () => { if (isOffered) return; clearTimeout(waits); waits = setTimeout(keep, PATIENCE_MS); });
   addEventListener("pagehide", () => { if (waits) keep(); });
 
   const bringBack = (draft) => {
@@ -44,7 +44,8 @@
     const when = new Date(draft.at).toLocaleString("en-GB", { day: "numeric", month: "long", hour: "2-digit", minute: "2-digit" });
     words.textContent = `You typed ${count} ${count === 1 ? "row" : "rows"} here on ${when} and did not keep them. They are still in this browser.`;
     actions.className = "actions";
-    const close = () => { box.remove(); form.querySelector("[name$=-minute]").focus(); };
+    isOffered = true;
+    const close = () => { isOffered = false; box.remove(); form.querySelector("[name$=-minute]").focus(); };
     actions.append(button("Bring back what you typed", () => { bringBack(draft); close(); }), button("Throw it away", () => { forget(); close(); }));
     box.append(words, actions);
     form.before(box);

@@ -106,6 +106,7 @@
     for (const row of rows()) {
       if (isEmpty(row)) tell(row, "");
       else checkRow(row, before);
+      if (row.querySelector(".error")) tell(row, "");
     }
   };
 
@@ -156,6 +157,7 @@
     const at = rows().indexOf(input.closest("[data-row]")), first = COLUMNS.indexOf(nameOf(input));
     const odd = lines.flatMap((line, n) => {
       const row = rowAt(at + n);
+      if (row) withdraw(row);
       if (!row) return n + at === MOST_ROWS ? [`Only ${MOST_ROWS} rows fit: the rest was not pasted.`] : [];
       return line.split("\t").map((one, m) => (COLUMNS[first + m] ? put(row, COLUMNS[first + m], one) : one.trim() && `“${one.trim()}” stood outside the grid.`)).filter(Boolean).map((words) => `Row ${at + n + 1}: ${words}`);
     });
@@ -169,8 +171,14 @@
   keys.setAttribute("aria-live", "polite");
   const note = (words) => { keys.textContent = words || howTo; };
 
+  const withdraw = (row) => {
+    for (const error of row.querySelectorAll(".error")) error.remove();
+    for (const one of row.querySelectorAll("[aria-invalid]")) one.removeAttribute("aria-invalid");
+    row.classList.remove("reading--bad");
+  };
   list.addEventListener("input", (event) => {
     const row = event.target.closest("[data-row]");
+    if (row) withdraw(row);
     if (row && row === rows().at(-1) && !isEmpty(row)) addRow();
   });
   form.addEventListener("change", check);

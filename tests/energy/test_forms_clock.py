@@ -49,8 +49,8 @@ def test_the_night_in_which_clocks_go_back_has_an_hour_more():
         ("6:42", "12\u00a0h 12\u00a0min after the start at 18:30"),
         ("24:00", "no time of day"),
         ("13:05 pm", "no time of day"),
-        ("18:61", "is not a minute"),
-        ("soon", "is not a minute"),
+        ("18:61", "Type the clock, like 18:42"),
+        ("soon", "“soon” is not a time"),
     ],
 )
 def test_a_time_that_cannot_be_meant_is_told(text, words):

@@ -73,7 +73,10 @@ def test_a_sheet_of_twenty_rows_is_typed_by_keys_alone(page, owner, kitchen, liv
     run = Run.objects.get()
     assert [(one.at - run.started_at).total_seconds() / 60 for one in run.readings.all()] == [2 * n for n in range(20)]
     assert [one.energy_wh for one in run.readings.all()] == [12 * n for n in range(20)]
-    assert [(one.kind, (one.starts_at - run.started_at).total_seconds() / 60) for one in run.stages.all()] == [("brown", 0), ("hold", 4)]
+    assert [(one.kind, (one.starts_at - run.started_at).total_seconds() / 60) for one in run.stages.all()] == [
+        ("brown", 0),
+        ("hold", 4),
+    ]
 
 
 def test_a_block_from_a_spreadsheet_fills_across_and_down(page, owner, kitchen, live_server):
