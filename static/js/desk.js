@@ -148,6 +148,7 @@
   const correct = (which) => {
     const isEntry = which.op !== undefined, { said } = which;
     correcting = { id: which.id, kind: isEntry ? said.kind : which.kind, said, ms: isEntry ? outbox.atOf(which) : which.ms, refused: isEntry || which.mark === "trouble" ? entries.find((one) => one.id === which.id) : null };
+    for (const name of ["reading", "undo"]) delete last[name];
     for (const field of fields.all) field.set(said[field.name]);
     sheet.querySelector("[name=minute]").value = String(Math.round((correcting.ms - view.startMs) / 60) / 1000);
     if (correcting.kind === "stage") { sheet.querySelector("[name=stage]").value = said.stage; sheet.querySelector("[name=label]").value = said.label || ""; }
@@ -194,7 +195,7 @@
   const last = {};
   let down = { name: "", ms: 0 };
   const act = (name, ms) => {
-    const typedAnew = name === "reading" && !correcting && !fields.isEmpty;
+    const typedAnew = !correcting && !fields.isEmpty;
     if (!acts[name] || (last[name] && ms - last[name] < TWICE_MS && !typedAnew)) return;
     last[name] = ms;
     Promise.resolve(acts[name]({ phoneMs: ms })).catch((error) => notice("full", { tone: "bad", words: `That did not work (${error.message || error}). Press it again.` }));

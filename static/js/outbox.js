@@ -131,7 +131,8 @@
   };
   const sendAll = async () => {
     if (status.cook === undefined || status.signedOut || Date.now() - askedAt > 300_000 || status.otherCook) {
-      if (!(await store.entries()).some((one) => one.state === "waiting")) return true;
+      const known = status.cook !== undefined && !status.signedOut;
+      if (known && !(await store.entries()).some((one) => one.state === "waiting")) return true;
       await askSession();
     }
     const passed = new Set();

@@ -53,7 +53,7 @@ def log(page: Page, energy_wh: int) -> None:
     """Log one figure, and see it drawn."""
     page.locator("[name=energy_wh]").fill(str(energy_wh))
     page.locator(".dock [data-press=reading]").click()
-    expect(page.locator(".desk-row").filter(has_text=f"{energy_wh} Wh".replace(" ", "\u00a0"))).to_have_count(1)
+    expect(page.get_by_role("button", name=f"Correct {energy_wh}\u00a0Wh", exact=True)).to_have_count(1)
 
 
 def kept_readings(server: RealServer, run: int) -> list[float]:
