@@ -175,7 +175,12 @@ def send_rows(kitchen: dict[str, str]) -> None:
 def run_python(command: list[str], given: dict[str, str]) -> str:
     """Run Python in the checkout's environment and return what it printed."""
     done = subprocess.run(
-        [sys.executable, *command], cwd=TOP, env={**os.environ, **given}, capture_output=True, text=True, check=False
+        [sys.executable, *command],
+        cwd=TOP,
+        env=dict(find_place(TOP, **given).variables),
+        capture_output=True,
+        text=True,
+        check=False,
     )
     if done.returncode:
         raise SystemExit(done.stderr or done.stdout)
@@ -189,7 +194,7 @@ def served(given: dict[str, str]) -> Iterator[None]:
     server = subprocess.Popen(
         command,
         cwd=TOP,
-        env={**os.environ, **given, "WATTFARE_BIND": f"127.0.0.1:{PORT}"},
+        env=dict(find_place(TOP, **given, WATTFARE_BIND=f"127.0.0.1:{PORT}").variables),
         stdout=subprocess.DEVNULL,
         start_new_session=True,
     )

@@ -9,7 +9,6 @@ then on PostgreSQL where a server answers. An index finds a run's rows, so their
 from __future__ import annotations
 
 import io
-import os
 import statistics
 import subprocess
 import sys
@@ -23,6 +22,10 @@ from pathlib import Path
 TOP = Path(__file__).resolve().parent.parent
 sys.path[0] = str(TOP)
 
+from deploy.measure import MAKE_DATABASE
+from deploy.place import find_place
+from deploy.postgres import find_server
+
 ROWS = 2_000_000
 DATABASE = "wattfare_sent_measured"
 TIMES = 15
@@ -33,10 +36,6 @@ def main() -> int:
     """Measure on each database in a process of its own, since settings are read once."""
     if "--here" in sys.argv:
         return measure(int(sys.argv[1]))
-    from deploy.measure import MAKE_DATABASE
-    from deploy.place import find_place
-    from deploy.postgres import find_server
-
     rows = sys.argv[1] if len(sys.argv) > 1 else str(ROWS)
     with tempfile.TemporaryDirectory(prefix="wattfare-sent-") as name:
         print("SQLite", flush=True)
@@ -56,16 +55,14 @@ def main() -> int:
 
 
 def run_python(command: list[str], given: dict[str, str]) -> None:
-    subprocess.run([sys.executable, *command], cwd=TOP, env={**os.environ, **given}, check=True)
+    subprocess.run([sys.executable, *command], cwd=TOP, env=dict(find_place(TOP, **given).variables), check=True)
 
 
 def measure(rows: int) -> int:
     """Print a table for the database of this process."""
-    os.environ["DJANGO_SETTINGS_MODULE"] = "deploy.settings"
-    import django
-
-    django.setup()
     from django.core.management import call_command
+
+    import deploy.wsgi  # noqa: F401  (it names the settings and sets everything up)
 
     call_command("migrate", verbosity=0)
     call_command("demo", stdout=io.StringIO())

@@ -76,6 +76,7 @@ from django.middleware.csrf import get_token
 from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_safe
 
 from energy import access
 from energy.forms.sent import EVENT_BYTES, read_cook, read_press
@@ -89,6 +90,7 @@ PHOTO_BYTES = 25 << 20
 
 
 @never_cache
+@require_safe
 def session(request: HttpRequest) -> JsonResponse:
     """Who is signed in, and a fresh secret for forms. ``/api/v1/session``; anybody."""
     cook = request.user.get_username() if request.user.is_authenticated else None

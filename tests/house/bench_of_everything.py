@@ -16,6 +16,7 @@ from costing.domain.packs import Pack
 from costing.operations import SeenPrice, record_quote, record_yield
 from energy.models import Appliance, Meter, PowerSource, Tariff
 from energy.operations import NewReading, RunDetails, StageStart, record_run
+from energy.operations.devices import make_device
 from kitchen.models import Food, Recipe, Revision, Site
 from kitchen.operations import add_photo, create_recipe, pair_side, publish_recipe
 from tests.kitchen.desk import write_pot
@@ -65,6 +66,7 @@ def furnish(owner: Any, other_cook: Any, at: datetime) -> Kitchen:
         "key": run.readings.first().pk,
         "quote": quote.pk,
         "shop": quote.shop_id,
+        "device": make_device(meter=gear["meters"], name="plug by the hob", by=owner, at=at)[0].pk,
         "yield": tested.pk,
         **{sort: thing.pk for sort, thing in gear.items()},
     }
@@ -121,6 +123,8 @@ _NUMBERS = {
     "kitchen:revision-back": "revision",
     "kitchen:revision-undo": "revision",
     "kitchen:revision-note": "revision",
+    "energy:devices": "meters",
+    "energy:device-revoke": "meters",
 }
 _FIXED = {"before": 1, "after": 1, "servings": "8", "token": "no-token", "uid": "MQ"}
 
@@ -128,7 +132,7 @@ _FIXED = {"before": 1, "after": 1, "servings": "8", "token": "no-token", "uid": 
 def _argument(argument: str, app: str, name: str, kitchen: Kitchen) -> Any:
     if argument in _FIXED:
         return _FIXED[argument]
-    if argument in ("slug", "key"):
+    if argument in ("slug", "key", "device"):
         return kitchen.values[argument]
     if f"{app}:{name}" in _NUMBERS:
         return kitchen.values.get(_NUMBERS[f"{app}:{name}"], 1)

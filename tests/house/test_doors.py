@@ -27,7 +27,9 @@ OPEN_TO_STRANGERS = {
     "kitchen:photo-file",
     "energy:how-measured",
     "energy:method",
+    "energy:api-session",
 }
+WIRE = "/api/"
 OWNERS_ALONE = {
     "kitchen:cooks",
     "kitchen:cook-link",
@@ -52,18 +54,28 @@ def asked(client: Client, address: Address) -> dict[str, int]:
 
 def is_of_a_recipe(address: Address) -> bool:
     """Whether an address shows something that belongs to one cook's recipe."""
-    inside = address.path.startswith(("/bench/recipes/", "/bench/runs/"))
+    inside = address.path.startswith(("/bench/recipes/", "/bench/runs/", "/api/v1/runs/"))
     return inside and address.name not in {"kitchen:recipe-new", "kitchen:recipe-import", "energy:runs"}
 
 
 def test_a_stranger_is_sent_to_sign_in_from_every_page_of_the_bench(doors, stranger_client):
-    inside = [door for door in doors if door.name not in OPEN_TO_STRANGERS]
+    inside = [door for door in doors if door.name not in OPEN_TO_STRANGERS and not door.path.startswith(WIRE)]
     assert len(inside) > 50
     for door in inside:
         assert door.path.startswith("/bench/"), door
         for method in ("get", "post"):
             answer = getattr(stranger_client, method)(door.path)
             assert (answer.status_code, answer.headers["Location"].startswith("/bench/sign-in/?next=")) == (302, True), door
+
+
+def test_a_stranger_on_the_wire_is_told_so_in_json(doors, stranger_client):
+    wire = [door for door in doors if door.path.startswith(WIRE) and door.name not in OPEN_TO_STRANGERS]
+    assert len(wire) > 5
+    for door in wire:
+        for method in METHODS:
+            answer = getattr(stranger_client, method)(door.path)
+            assert answer.status_code in {401, 405}, (method, door)
+            assert answer.json()["error"].endswith(".")
 
 
 def test_nothing_outside_the_bench_changes_for_a_stranger(doors, stranger_client):
