@@ -241,7 +241,8 @@ def test_the_bench_hears_what_waits(flagged_run, record, owner, other_cook, noon
 
 def test_links_for_the_bench(revision):
     assert [link.label for link in CARD.bench_sections()] == ["Runs", "Appliances", "Power sources", "Meters", "Tariffs"]
-    assert CARD.recipe_links(revision.recipe, revision)[0].url == "/bench/recipes/lentil-pot/runs/new/"
+    links = [link.url for link in CARD.recipe_links(revision.recipe, revision)]
+    assert links[:2] == ["/bench/recipes/lentil-pot/cook/", "/bench/recipes/lentil-pot/runs/new/"]
 
 
 def test_more_than_one_charge_is_said_plainly_and_the_gauge_stays_full(facts):
