@@ -3,7 +3,7 @@
 (() => {
   const form = document.querySelector("form[data-grid]");
   const list = form && form.querySelector(".readings");
-  const blank = form && form.querySelector(".readings__blank");
+  const blank = document.querySelector(".readings__blank");
   if (!list || !blank) return;
   const COLUMNS = ["minute", "energy_wh", "power_w", "charge_pct", "stage", "note"];
   const FIGURES = { energy_wh: ["Wh", 1e6], power_w: ["W", 1e5], charge_pct: ["%", 100] };

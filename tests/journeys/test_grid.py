@@ -1,4 +1,4 @@
-"""A sheet that was filled in by hand is typed in: by keys alone, pasted as a block, put right where it does not fit, and never lost."""
+"""A sheet that was filled in by hand is typed in: by keys alone, pasted, put right where it does not fit, and never lost."""
 
 from __future__ import annotations
 
