@@ -106,8 +106,12 @@ def project(presses: Iterable[Press]) -> Desk:
 
 def _logged(press: Press) -> Logged:
     said = press.said
-    figures = (said.get("energy_wh"), said.get("power_w"), said.get("charge_pct"))
-    return Logged(press.id, press.at, *(None if value is None else float(value) for value in figures), said.get("note", ""))
+    energy_wh, power_w, charge_pct = (said.get(name) for name in ("energy_wh", "power_w", "charge_pct"))
+    return Logged(press.id, press.at, _float(energy_wh), _float(power_w), _float(charge_pct), said.get("note", ""))
+
+
+def _float(value: Any) -> float | None:
+    return None if value is None else float(value)
 
 
 def _noted(press: Press) -> Noted:

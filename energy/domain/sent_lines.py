@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import csv
-import io
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
@@ -138,8 +137,9 @@ def _csv_lines(text: str) -> Iterator[tuple[int, Any]]:
     """
     header = text.lstrip().splitlines()[0]
     between = max(",;\t", key=header.count)
-    rows = csv.reader(io.StringIO(text.lstrip()), delimiter=between)
-    names = [name.strip().lower() for name in next(rows)]
+    rows = csv.reader(text.lstrip().splitlines(), delimiter=between)
+    names = [name.strip().strip('"').lower() for name in header.split(between)]
+    next(rows)
     unknown = [name for name in names if name not in _KNOWN]
     if unknown or not set(names) & set(_FIGURES):
         words = f"“{sent.shown(unknown[0])}” is not known" if unknown else "the header names no figure"
