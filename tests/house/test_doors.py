@@ -28,6 +28,9 @@ OPEN_TO_STRANGERS = {
     "energy:how-measured",
     "energy:method",
     "energy:api-session",
+    "energy:desk-shell",
+    "energy:offline",
+    "energy:worker",
 }
 WIRE = "/api/"
 OWNERS_ALONE = {
