@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from datetime import datetime
+from datetime import datetime, timedelta
 from decimal import Decimal
 from typing import Any
+from uuid import uuid4
 
 from django.contrib.auth.models import User
 from django.db import transaction
@@ -17,6 +18,7 @@ from deploy.demo.ledger import Ledger
 from energy.importers import read_log
 from energy.models import Appliance, Meter, PowerSource, Run, Tariff
 from energy.operations import NewReading, RunDetails, StageStart, judge_run, record_run
+from energy.operations.desk import NewCook, NewPress, begin_cook, keep_press
 from kitchen.domain.draft import DraftContent, DraftPart, DraftStep
 from kitchen.domain.matching import FoodIndex
 from kitchen.models import Food, Pairing, Recipe, Revision, Site
@@ -183,20 +185,11 @@ def _step(step: dict[str, Any]) -> DraftStep:
 
 
 def _record(revision: Revision, run: dict[str, Any], cook: User) -> Run:
+    if "presses" in run:
+        return _cook_at_desk(revision, run, cook)
     log = read_log(readings_text(run["readings"]))
     recorded = record_run(
-        details=RunDetails(
-            revision=revision,
-            appliance=Appliance.objects.get(name=run["appliance"]),
-            source=PowerSource.objects.get(name=run["source"]),
-            meter=Meter.objects.get(name=run["meter"]),
-            started_at=run["started_at"],
-            servings=run.get("servings", revision.servings),
-            ambient_c=run["ambient_c"],
-            food_start_c=run["food_start_c"],
-            altitude_m=Site.objects.get(pk=1).altitude_m,
-            note=run.get("note", ""),
-        ),
+        details=_details(revision, run),
         readings=[NewReading(s.at_s, s.energy_wh, s.power_w, s.charge_pct, origin="file") for s in log.samples],
         stages=[StageStart(stage.start_s, stage.kind) for stage in log.stages],
         operator=cook,
@@ -204,4 +197,31 @@ def _record(revision: Revision, run: dict[str, Any], cook: User) -> Run:
     )
     if "verdict" in run:
         judge_run(run=recorded, verdict=run["verdict"], reason=run["reason"])
+    return recorded
+
+
+def _details(revision: Revision, run: dict[str, Any]) -> RunDetails:
+    return RunDetails(
+        revision=revision,
+        appliance=Appliance.objects.get(name=run["appliance"]),
+        source=PowerSource.objects.get(name=run["source"]),
+        meter=Meter.objects.get(name=run["meter"]),
+        started_at=run["started_at"],
+        servings=run.get("servings", revision.servings),
+        ambient_c=run["ambient_c"],
+        food_start_c=run["food_start_c"],
+        altitude_m=Site.objects.get(pk=1).altitude_m,
+        note=run.get("note", ""),
+    )
+
+
+def _cook_at_desk(revision: Revision, run: dict[str, Any], cook: User) -> Run:
+    """Record a cook press by press, as a phone at the run desk sends it."""
+    details = _details(revision, run)
+    recorded, _ = begin_cook(cook=NewCook(uuid4(), details), by=cook, at=details.started_at)
+    for said in run["presses"]:
+        at = details.started_at + timedelta(minutes=said["minute"])
+        words = {name: value for name, value in said.items() if name not in ("minute", "kind")}
+        keep_press(run=recorded, press=NewPress(uuid4(), said["kind"], at, words), by=cook, at=at)
+    recorded.refresh_from_db()
     return recorded

@@ -45,6 +45,14 @@ class TheExampleTests(TestCase):
         for recipe in Recipe.objects.all():
             assert Run.objects.filter(revision__recipe=recipe).count() >= 2, recipe
 
+    def test_one_cook_was_logged_at_the_run_desk_with_moments_and_a_pause(self):
+        run = Run.objects.get(events__kind="begin")
+        assert run.revision.recipe.slug == "cocoa-for-the-cold-hours"
+        assert run.moments.count() == 2
+        assert len(run.pauses) == 1
+        assert run.summary["energy_wh"] == 131
+        assert {reading.origin for reading in run.readings.all()} == {"desk"}
+
     def test_one_recipe_has_a_newer_revision_that_is_not_published(self):
         newer = [
             recipe.slug
