@@ -34,6 +34,12 @@ class TypedRows:
     stages: Sequence[StageStart] = ()
     notes: Sequence[NewNote] = ()
 
+    @property
+    def moments_s(self) -> list[float]:
+        """The moments of all of them, from the start of the run."""
+        readings, stages, notes = ([one.at_s for one in sort] for sort in (self.readings, self.stages, self.notes))
+        return [*readings, *stages, *notes]
+
 
 @transaction.atomic
 def record_sheet(
@@ -71,7 +77,7 @@ def add_rows(*, run: Run, rows: TypedRows, once: UUID) -> dict[str, Any] | None:
     Reading.objects.bulk_create(_reading(run, name, one) for name, one in zip(names, rows.readings, strict=True))
     _write_notes(run, rows.notes, once)
     over = _add_stages(run, rows.stages)
-    _go_on_to(run, [one.at_s for one in (*rows.readings, *rows.stages, *rows.notes)])
+    _go_on_to(run, rows.moments_s)
     refresh_summary(run=run)
     counts = {"readings": len(rows.readings), "notes": len(rows.notes)}
     stages = [[_at(run, stage.at_s).isoformat(), stage.kind] for stage in rows.stages]
