@@ -45,7 +45,7 @@
     const box = part("now"), ended = view.endMs !== null, paused = !ended && view.pausedMs !== null;
     box.classList.toggle("now--paused", paused);
     box.classList.toggle("now--ended", ended);
-    put(part("stage"), view.current ? capital(stageName(view.current.said)) : "Cooking");
+    put(part("stage"), ended ? "Finished" : view.current ? capital(stageName(view.current.said)) : "Cooking");
     const steps = part("steps"), told = (!ended && view.planned && view.planned.steps) || [];
     if (steps.dataset.told !== told.join("\n")) {
       steps.dataset.told = told.join("\n");
@@ -60,7 +60,7 @@
     part("clock").classList.toggle("now__clock--long", face.length > 5);
     const about = view.planned && view.planned.minutes ? ` of about ${view.planned.minutes} min` : "";
     const where = view.current ? `stage ${view.stageCount} of ${view.stageTotal}, ${clock(nowMs - view.current.ms)}${about}` : "no stage yet";
-    put(part("place"), ended ? "finished" : view.pausedMs === null ? where : `paused since ${clock(view.pausedMs - view.startMs)}`);
+    put(part("place"), ended ? (view.current ? `last stage: ${stageName(view.current.said)}` : "") : view.pausedMs === null ? where : `paused since ${clock(view.pausedMs - view.startMs)}`);
     put(part("next"), !ended && view.following ? `next: ${view.following.label}` : "");
     return face;
   };
