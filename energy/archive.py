@@ -4,7 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import time
 from typing import Any
+from zoneinfo import ZoneInfoNotFoundError
+
+from django.conf import settings
 
 from energy.domain.archive import (
     ApplianceDocument,
@@ -18,6 +22,7 @@ from energy.domain.archive import (
 from energy.models import Appliance, FileShape, Meter, PowerSource, Run, Tariff
 from energy.operations.unpacked_runs import add_run
 from energy.queries.packed import HELD, run_document
+from energy.queries.pricing import record_of
 from kitchen.archivists import Archivist, Desk
 from kitchen.domain import record
 from kitchen.domain.archive import Document
@@ -43,7 +48,7 @@ class EnergyArchivist(Archivist):
     def pack(self) -> Document:
         """Return all gear, and the named ways of reading files."""
         packed = GearDocument(
-            tariffs=tuple(document_of(TariffDocument, tariff) for tariff in Tariff.objects.order_by("name")),
+            tariffs=tuple(_tariff(tariff) for tariff in Tariff.objects.order_by("name")),
             appliances=tuple(document_of(ApplianceDocument, appliance) for appliance in Appliance.objects.order_by("name")),
             sources=tuple(_source(source) for source in PowerSource.objects.select_related("tariff").order_by("name")),
             meters=tuple(document_of(MeterDocument, meter) for meter in Meter.objects.order_by("name")),
@@ -62,14 +67,16 @@ class EnergyArchivist(Archivist):
         packed, account = record.read(GearDocument, held), desk.account
         place = "apps/energy.json"
         tariffs = {
-            document.name: keep_named(Tariff, document, account, kind="tariffs", place=place) for document in packed.tariffs
+            document.name: keep_named(Tariff, _sound(document, place), account, kind="tariffs", place=place)
+            for document in packed.tariffs
         }
         sources = {}
         for document in packed.sources:
             if document.tariff is not None and document.tariff not in tariffs:
                 raise refused(place, f"{document.name} names the tariff “{document.tariff}”, which is not there")
             tariff = None if document.tariff is None else tariffs[document.tariff]
-            sources[document.name] = keep_named(PowerSource, document, account, kind="power sources", place=place, tariff=tariff)
+            pointed = {"tariff": tariff, "charged_from": _clock(document, place)}
+            sources[document.name] = keep_named(PowerSource, document, account, kind="power sources", place=place, **pointed)
         for shape in packed.shapes:
             keep_named(FileShape, shape, account, kind="ways of reading files", place=place)
         return Gear(
@@ -98,8 +105,40 @@ class EnergyArchivist(Archivist):
             desk.account.added["runs"] += 1
 
 
+def _tariff(tariff: Tariff) -> TariffDocument:
+    return document_of(TariffDocument, tariff, prices=record_of(tariff) if tariff.prices else None)
+
+
+def _sound(document: TariffDocument, place: str) -> TariffDocument:
+    """Return a tariff whose hours and blocks can be priced; one that a form would refuse is refused here too."""
+    try:
+        if document.prices is not None:
+            hours = document.prices.hours(settings.TIME_ZONE)
+            mistakes = [] if hours is None else hours.mistakes()
+            if mistakes:
+                raise ValueError(mistakes[0].rstrip("."))
+            document.prices.usual_price(document.price_per_kwh, settings.TIME_ZONE)
+    except (ValueError, LookupError, ZoneInfoNotFoundError) as error:
+        raise refused(place, f"the prices of {document.name} cannot be used: {error}") from None
+    return document
+
+
+def _clock(document: SourceDocument, place: str) -> time | None:
+    if document.charged_from is None:
+        return None
+    try:
+        return time.fromisoformat(document.charged_from)
+    except ValueError:
+        raise refused(place, f"{document.name} is charged from “{document.charged_from}”, which is no clock") from None
+
+
 def _source(source: PowerSource) -> SourceDocument:
-    return document_of(SourceDocument, source, tariff=None if source.tariff is None else source.tariff.name)
+    return document_of(
+        SourceDocument,
+        source,
+        tariff=None if source.tariff is None else source.tariff.name,
+        charged_from=None if source.charged_from is None else f"{source.charged_from:%H:%M}",
+    )
 
 
 def _meant(rows: Mapping[str, Any], name: str, place: str) -> Any:

@@ -64,6 +64,9 @@ class Tariff(models.Model):
     price_per_kwh = models.DecimalField(max_digits=10, decimal_places=5, validators=[MinValueValidator(0)])
     valid_from = models.DateField()
     valid_to = models.DateField(null=True, blank=True)
+    prices = models.JSONField(default=dict, blank=True, editable=False, help_text="A TariffRecord; empty: one flat price.")
+    co2_g_per_kwh = models.FloatField(null=True, blank=True, validators=[MinValueValidator(0), MaxValueValidator(3000)])
+    co2_source = models.CharField(max_length=120, blank=True)
 
     class Meta:
         ordering = ["name"]
@@ -99,6 +102,7 @@ class PowerSource(models.Model):
     battery_cycles = models.PositiveIntegerField(
         null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(100_000)]
     )
+    charged_from = models.TimeField(null=True, blank=True)
     tariff = models.ForeignKey(Tariff, null=True, blank=True, on_delete=models.SET_NULL, related_name="sources")
     note = models.CharField(max_length=200, blank=True)
 

@@ -13,7 +13,8 @@ from energy.domain.combine import MeasuredRun, combine_runs
 from energy.domain.facts import ApplianceFacts, EnergyFacts, MeterFacts, SourceFacts, TariffFacts
 from energy.domain.filling import food_in_pot_g
 from energy.domain.recovery import wear_per_kwh
-from energy.models import Appliance, Meter, PowerSource, Run, Tariff
+from energy.models import Appliance, Meter, PowerSource, Run
+from energy.queries.pricing import tariff_facts
 from kitchen.domain.since_cooked import since_cooked
 from kitchen.models import Revision
 from kitchen.queries.collecting import with_facts
@@ -32,7 +33,7 @@ def energy_facts(revision: Revision, *, at: datetime) -> EnergyFacts | None:
     if facts is None:
         return None
     source = next(run.source for run in reversed(runs) if run.source.name == facts.source.name)
-    tariff, no_price = _priced_at(source.tariff, timezone.localdate(at))
+    tariff, no_price = _priced_at(source, runs[-1], timezone.localdate(at))
     return replace(
         facts,
         other_sources=tuple(source_facts(other) for other in queries.card_sources(source, MOST_OTHER_SOURCES)),
@@ -126,12 +127,13 @@ def meter_facts(meter: Meter) -> MeterFacts:
     return MeterFacts(meter.name, meter.place, meter.resolution_wh, meter.accuracy_pct)
 
 
-def _priced_at(tariff: Tariff | None, day: date) -> tuple[TariffFacts | None, str]:
+def _priced_at(source: PowerSource, run: Run, day: date) -> tuple[TariffFacts | None, str]:
     """Return what a kilowatt-hour costs on a day, or why a tariff does not say it: a price that is over is no price."""
+    tariff = source.tariff
     if tariff is None:
         return None, ""
     if tariff.valid_to is not None and tariff.valid_to < day:
         return None, f"the tariff {tariff.name} ended on {tariff.valid_to.day} {tariff.valid_to:%B %Y}"
     if tariff.valid_from > day:
         return None, f"the tariff {tariff.name} begins on {tariff.valid_from.day} {tariff.valid_from:%B %Y}"
-    return TariffFacts(tariff.name, tariff.currency, tariff.price_per_kwh), ""
+    return tariff_facts(tariff, source, run, day), ""

@@ -11,7 +11,7 @@ from energy import charts
 from energy.cards.means import OtherMeans, other_means
 from energy.cards.source_lines import SourceLine, losses_words, print_line, source_line
 from energy.domain.answers import beside_another, putting_it_back, turned_down
-from energy.domain.facts import ApplianceFacts, EnergyFacts, SourceFacts, StageEnergy
+from energy.domain.facts import ApplianceFacts, EnergyFacts, SourceFacts, StageEnergy, TariffFacts
 from energy.domain.kinds import APPLIANCE_KINDS
 from energy.domain.meal import MealEnergy, circumstances_of, meal_energy
 from energy.domain.sources import hours_of
@@ -89,6 +89,7 @@ class EnergyShown:
     turned_down: str = ""
     means: OtherMeans | None = None
     beside: str = ""
+    co2: str = ""
 
 
 def the_meal(facts: EnergyFacts, request: CardRequest) -> MealEnergy:
@@ -139,6 +140,7 @@ def shown(facts: EnergyFacts, request: CardRequest) -> EnergyShown:
         back=putting_it_back(facts, meal, request.kit),
         turned_down=turned_down(facts, meal, request.kit),
         means=other_means(facts, meal),
+        co2=_co2_words(facts, meal),
         beside=beside_another(facts, request.kit),
     )
 
@@ -291,11 +293,25 @@ def _cost(meal: MealEnergy) -> str:
     return format_money(meal.electricity_cost, meal.currency)
 
 
+def _tariff_words(tariff: TariffFacts) -> str:
+    return f"{tariff.name}, {tariff.words}" if tariff.words else tariff.name
+
+
+def _co2_words(facts: EnergyFacts, meal: MealEnergy) -> str:
+    """Return the CO2 of what it takes at the wall, only where the owner gave a figure for a kilowatt-hour."""
+    if facts.tariff is None or facts.tariff.co2_g_per_kwh is None:
+        return ""
+    grams = facts.tariff.co2_g_per_kwh * meal.wall_wh / 1000
+    whose = f", {facts.tariff.co2_source}" if facts.tariff.co2_source else ""
+    rounded = round(grams, -1) if grams >= 100 else round(grams)
+    return f"About {rounded:.0f}\u00a0g of CO₂ ({facts.tariff.co2_g_per_kwh:g}\u00a0g for a kilowatt-hour{whose})."
+
+
 def _cost_words(facts: EnergyFacts, meal: MealEnergy, kit: Mapping[str, Any]) -> str:
     if meal.price_per_kwh is None:
         return f"What its electricity costs is not known: {facts.no_price}." if facts.no_price else ""
     price = f"{format_price(meal.price_per_kwh, meal.currency)} a kilowatt-hour"
     own = kit.get("price_per_kwh") is not None
-    whose = f"your {price}" if own else f"{price} ({facts.tariff.name})" if facts.tariff else price
+    whose = f"your {price}" if own else f"{price} ({_tariff_words(facts.tariff)})" if facts.tariff else price
     wall = about_wh(meal.wall_wh, meal.wall_uncertainty_wh)
     return f"{'About ' if meal.standing == 'estimated' else ''}{wall} from the wall at {whose}."

@@ -7,6 +7,8 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
+from energy.domain.tariff_record import TariffRecord
+
 
 @dataclass(frozen=True)
 class ApplianceDocument:
@@ -27,18 +29,21 @@ class ApplianceDocument:
 
 @dataclass(frozen=True)
 class TariffDocument:
-    """A price for a kilowatt-hour, in force from a day to a day."""
+    """What a kilowatt-hour costs, from a day to a day; ``prices`` holds bands, blocks and charges, None for one price."""
 
     name: str
     currency: str
     price_per_kwh: Decimal
     valid_from: date
     valid_to: date | None = None
+    prices: TariffRecord | None = None
+    co2_g_per_kwh: float | None = None
+    co2_source: str = ""
 
 
 @dataclass(frozen=True)
 class SourceDocument:
-    """What the cooker is plugged into; ``tariff`` is the name of one of the archive's tariffs."""
+    """What the cooker is plugged into; ``tariff`` names one of the tariffs here, ``charged_from`` is a clock like "22:00"."""
 
     name: str
     kind: str
@@ -56,6 +61,7 @@ class SourceDocument:
     panel_w: float | None = None
     battery_price: Decimal | None = None
     battery_cycles: int | None = None
+    charged_from: str | None = None
     tariff: str | None = None
     note: str = ""
 

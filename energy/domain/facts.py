@@ -103,9 +103,14 @@ class MeterFacts:
 
 @dataclass(frozen=True)
 class TariffFacts:
+    """The price at the margin, tax in it; ``words`` say for which hours ("charged from 22:00"). CO2 only where it was given."""
+
     name: str
     currency: str
     price_per_kwh: Decimal
+    words: str = ""
+    co2_g_per_kwh: float | None = None
+    co2_source: str = ""
 
 
 @dataclass(frozen=True)

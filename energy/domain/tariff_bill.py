@@ -44,6 +44,16 @@ class BillLine:
     price: Fraction
     amount: Fraction
 
+    @property
+    def shown_quantity(self) -> str:
+        """How much at which price, in words."""
+        return f"{float(self.quantity):,.6g}\u00a0{self.unit} × {float(self.price):.6g}"
+
+    @property
+    def shown_amount(self) -> str:
+        """The amount to the cent."""
+        return f"{float(self.amount):,.2f}"
+
 
 @dataclass(frozen=True)
 class Bill:
@@ -52,6 +62,16 @@ class Bill:
     lines: tuple[BillLine, ...]
     tax: Fraction
     total: Fraction
+
+    @property
+    def shown_tax(self) -> str:
+        """The tax to the cent."""
+        return f"{float(self.tax):,.2f}"
+
+    @property
+    def shown_total(self) -> str:
+        """The total to the cent."""
+        return f"{float(self.total):,.2f}"
 
 
 def block_lines(used_kwh: Decimal, blocks: Sequence[Block]) -> list[tuple[str, Decimal, Decimal]]:

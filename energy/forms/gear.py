@@ -1,18 +1,17 @@
-"""Forms for appliances, power sources, meters and tariffs."""
+"""Forms for appliances, power sources and meters."""
 
 from __future__ import annotations
 
 from typing import Any
 
 from django import forms
-from django.core.exceptions import ValidationError
 
 from energy.domain.kinds import APPLIANCE_KINDS, METER_PLACES, SOURCE_KINDS
 from energy.domain.supply import OWN_CHARGE_EFFICIENCY, OWN_IDLE_W, OWN_INVERTER_EFFICIENCY
-from energy.forms.fields import NumberField, PriceField, ShareField
-from energy.models import Appliance, Meter, PowerSource, Tariff
+from energy.forms.fields import NumberField, ShareField
+from energy.models import Appliance, Meter, PowerSource
 
-_TAKEN = {"unique": "Another one has this name already. Pick a name that tells them apart."}
+TAKEN = {"unique": "Another one has this name already. Pick a name that tells them apart."}
 
 _USUAL_LOSSES = {
     "inverter_efficiency": OWN_INVERTER_EFFICIENCY,
@@ -31,9 +30,9 @@ class GearForm(forms.ModelForm):
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or {}
-        for name, value in cleaned.items():
-            field = self._meta.model._meta.get_field(name)
-            if value is None and not field.null and field.has_default():
+        for name in self._meta.fields:
+            value, field = cleaned.get(name), self._meta.model._meta.get_field(name)
+            if name in cleaned and value is None and not field.null and field.has_default():
                 cleaned[name] = field.get_default()
         return cleaned
 
@@ -95,7 +94,7 @@ class ApplianceForm(GearForm):
         ]
         labels = {"kind": "What it is", "vessel_material": "Pot is made of", "note": "Note"}
         help_texts = {"name": "As you call it, for example “big pot”.", "vessel_material": "For example steel or aluminium."}
-        error_messages = {"name": _TAKEN}
+        error_messages = {"name": TAKEN}
 
     kind = forms.ChoiceField(choices=APPLIANCE_KINDS, label="What it is")
 
@@ -154,6 +153,12 @@ class PowerSourceForm(GearForm):
         label="Charges with",
         help_text="Batteries: what its charger takes from wall or vehicle.",
     )
+    charged_from = forms.TimeField(
+        required=False,
+        label="Charged from, by the clock",
+        widget=forms.TimeInput(format="%H:%M", attrs={"type": "time"}),
+        help_text="Batteries on a tariff by the clock; 22:00 when left empty.",
+    )
     panel_w = NumberField(
         low=1, high=1e5, unit="W", required=False, label="Solar panel", help_text="Batteries: the panel’s rated watts."
     )
@@ -181,6 +186,7 @@ class PowerSourceForm(GearForm):
             "reserve_pct",
             "display_step_pct",
             "charge_w",
+            "charged_from",
             "panel_w",
             "battery_price",
             "battery_cycles",
@@ -196,7 +202,7 @@ class PowerSourceForm(GearForm):
             "name": "As you call it, for example “van battery”.",
             "tariff": "What its kilowatt-hours cost.",
         }
-        error_messages = {"name": _TAKEN}
+        error_messages = {"name": TAKEN}
 
     def clean(self) -> dict[str, Any]:
         battery = self.cleaned_data.get("kind") in ("battery_station", "vehicle_inverter")
@@ -239,37 +245,4 @@ class MeterForm(GearForm):
         model = Meter
         fields = ["name", "place", "resolution_wh", "accuracy_pct", "note"]
         help_texts = {"name": "As you call it, for example “plug meter”."}
-        error_messages = {"name": _TAKEN}
-
-
-class TariffForm(GearForm):
-    """What a kilowatt-hour costs, from a day to a day."""
-
-    currency = forms.CharField(min_length=3, max_length=3, help_text="Three letters, like EUR, GBP or USD.")
-    price_per_kwh = PriceField(label="Price of a kilowatt-hour", help_text="With its taxes, without the standing charge.")
-    valid_from = forms.DateField(label="From", widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}))
-    valid_to = forms.DateField(
-        label="To",
-        required=False,
-        widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
-        help_text="Leave empty while it is still in force.",
-    )
-
-    class Meta:
-        model = Tariff
-        fields = ["name", "currency", "price_per_kwh", "valid_from", "valid_to"]
-        help_texts = {"name": "As you call it, for example “club house 2026”."}
-        error_messages = {"name": _TAKEN}
-
-    def clean_currency(self) -> str:
-        currency: str = self.cleaned_data["currency"].upper()
-        if not (currency.isascii() and currency.isalpha()):
-            raise ValidationError("Three letters are needed here, like EUR, GBP or USD.")
-        return currency
-
-    def clean(self) -> dict[str, Any]:
-        cleaned = super().clean()
-        first, last = cleaned.get("valid_from"), cleaned.get("valid_to")
-        if first and last and last < first:
-            self.add_error("valid_to", "The last day cannot lie before the first one.")
-        return cleaned
+        error_messages = {"name": TAKEN}

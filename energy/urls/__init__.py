@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, path
 
-from energy.urls import api, compare, desk, files, sheet
+from energy.urls import api, compare, desk, files, sheet, tariffs
 from energy.views import gear, public, recording, runs
 
 app_name = "energy"
@@ -46,4 +46,5 @@ urlpatterns: list[URLPattern] = [
     *files.urlpatterns,
     *compare.urlpatterns,
     *sheet.urlpatterns,
+    *tariffs.urlpatterns,
 ]

@@ -16,7 +16,8 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
 from energy import access, operations, queries
-from energy.forms.gear import ApplianceForm, MeterForm, PowerSourceForm, TariffForm
+from energy.forms.gear import ApplianceForm, MeterForm, PowerSourceForm
+from energy.forms.tariff import TariffForm
 from energy.models import Appliance, Meter, PowerSource, Tariff
 from energy.queries.learned import learned_of
 

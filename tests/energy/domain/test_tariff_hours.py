@@ -2,6 +2,7 @@
 
 from datetime import date
 from decimal import Decimal as D
+from itertools import pairwise
 
 import pytest
 
@@ -67,4 +68,4 @@ def test_a_week_has_every_minute_once():
     for day in hours.week(1):
         assert day[0][0] == 0
         assert day[-1][1] == 1440
-        assert all(before[1] == after[0] for before, after in zip(day, day[1:], strict=False))
+        assert all(before[1] == after[0] for before, after in pairwise(day))

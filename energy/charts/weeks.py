@@ -1,0 +1,81 @@
+"""A tariff's week as a drawing: seven days below each other, the dearer the hour the fuller its box."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from energy.charts.lettering import text_width
+from energy.charts.shapes import Label
+from energy.domain.tariff_hours import DAY_MIN, MONTHS, WEEKDAYS, Band, Hours
+
+_ROW, _GAP, _LEFT, _TOP = 26.0, 6.0, 44.0, 22.0
+_WIDTH, _NARROW = 640.0, 320.0
+_FONT = 13.0
+_TICKS_H = (0, 6, 12, 18, 24)
+
+
+@dataclass(frozen=True)
+class Box:
+    """One run of a band on one day; ``level`` is 0 for the cheapest price of the tariff and 3 for the dearest."""
+
+    x: float
+    y: float
+    width: float
+    level: int
+    label: Label | None
+
+
+@dataclass(frozen=True)
+class WeekDrawing:
+    """Boxes, the names of days and hours, and the sentence that the drawing says."""
+
+    width: float
+    height: float
+    font_size: float
+    box_height: float
+    title: str
+    boxes: tuple[Box, ...]
+    days: tuple[Label, ...]
+    hours: tuple[Label, ...]
+
+
+def week_drawing(hours: Hours, month: int, *, narrow: bool = False) -> WeekDrawing:
+    """Return the drawing of an ordinary week of a month."""
+    width = _NARROW if narrow else _WIDTH
+    scale = (width - _LEFT - 8) / DAY_MIN
+    boxes = [
+        _box(hours, band, x=_LEFT + start * scale, y=_row_y(number), width=(end - start) * scale)
+        for number, runs in enumerate(hours.week(month))
+        for start, end, band in runs
+        if band is not None
+    ]
+    days = tuple(Label(0, round(_row_y(number) + _ROW * 0.68, 1), WEEKDAYS[number][:3], "start") for number in range(7))
+    ticks = tuple(Label(round(_LEFT + hour * 60 * scale, 1), _TOP - 8, f"{hour}", "middle") for hour in _TICKS_H)
+    title = f"An ordinary week in {MONTHS[month - 1]}: {_cheapest_words(hours, month)}"
+    return WeekDrawing(width, _row_y(7), _FONT, _ROW, title, tuple(boxes), days, ticks)
+
+
+def _row_y(number: int) -> float:
+    return _TOP + number * (_ROW + _GAP)
+
+
+def _box(hours: Hours, band: Band, *, x: float, y: float, width: float) -> Box:
+    prices = sorted({one.price_per_kwh for one in hours.bands})
+    level = _level(prices.index(band.price_per_kwh), len(prices))
+    fits = text_width(band.name, _FONT) < width - 8
+    label = Label(round(x + width / 2, 1), round(y + _ROW * 0.68, 1), band.name, "middle") if fits else None
+    return Box(round(x, 1), y, round(width, 1), level, label)
+
+
+def _level(rank: int, count: int) -> int:
+    """Return 0 to 3 for a price's rank among all."""
+    return 0 if count == 1 else round(3 * rank / (count - 1))
+
+
+def _cheapest_words(hours: Hours, month: int) -> str:
+    """Return when it is cheapest on a Monday, in words."""
+    runs = [(start, end, band) for start, end, band in hours.week(month)[0] if band is not None]
+    least = min(band.price_per_kwh for _, _, band in runs)
+    cheap = [(start, end) for start, end, band in runs if band.price_per_kwh == least]
+    windows = [f"{start // 60:02d}:{start % 60:02d} to {end // 60:02d}:{end % 60:02d}" for start, end in cheap]
+    return f"on Mondays it is cheapest from {' and '.join(windows)}."

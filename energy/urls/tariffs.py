@@ -1,0 +1,7 @@
+"""Addresses of what a tariff costs when."""
+
+from django.urls import URLPattern, path
+
+from energy.views import tariffs
+
+urlpatterns: list[URLPattern] = [path("bench/tariffs/<int:pk>/prices/", tariffs.tariff_prices, name="tariff-prices")]
