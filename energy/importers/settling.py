@@ -1,0 +1,243 @@
+"""From series to one log: in the order of time, once a moment, counters without glitches, intervals added up. Says what it did."""
+
+from __future__ import annotations
+
+import math
+from array import array
+from bisect import bisect_right
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from itertools import islice, pairwise
+from operator import eq
+from statistics import median
+
+from energy.domain.watts import looks_sampled
+from energy.importers.series import Series
+from energy.importers.shape import INTERVAL, TOTAL
+
+_NAN = float("nan")
+FEWEST_STEPS = 25
+"""A counter with fewer steps than this is left out beside dense watts: they say more."""
+
+DENSE_S = 60.0
+_ENOUGH = 5000
+"""So many moments tell a log's rhythm."""
+
+
+@dataclass
+class Track:
+    """A figure in the order of time, once a moment. [s, W or Wh or %]"""
+
+    times_s: array[float] = field(default_factory=lambda: array("d"))
+    values: array[float] = field(default_factory=lambda: array("d"))
+
+
+def settled(series: Series, notes: list[str], *, keep_gaps: bool = False) -> Track:
+    """Return a series in its unit, in the order of time and once a moment; what was mended is noted.
+
+    ``keep_gaps``: moments at which nothing was read stay, as not-a-number.
+    """
+    times, values, factor = series.times_s, series.values, series.factor
+    order = _order(times, series, notes)
+    if _is_settled(order, times, values):
+        return Track(times, values if factor == 1.0 else array("d", (value * factor for value in values)))
+    track, last_s, doubles = Track(), -math.inf, 0
+    for place in order:
+        value = values[place] * factor
+        if math.isnan(value) and not keep_gaps:
+            continue
+        at_s = times[place]
+        if at_s == last_s:
+            doubles += 1
+            if not math.isnan(value):
+                track.values[-1] = value
+            continue
+        track.times_s.append(at_s)
+        track.values.append(value)
+        last_s = at_s
+    if doubles:
+        notes.append(f"{doubles:,} row{'s' if doubles > 1 else ''} with the time of the row before: the last one counts.")
+    return track
+
+
+def _is_settled(order: Sequence[int], times: Sequence[float], values: Sequence[float]) -> bool:
+    """Return whether nothing is to be done: in order already, no moment twice, everywhere a number. Long logs mostly are."""
+    if not isinstance(order, range) or order.step != 1:
+        return False
+    return not any(map(eq, times, islice(times, 1, None))) and not any(map(math.isnan, values))
+
+
+def _order(times: Sequence[float], series: Series, notes: list[str]) -> Sequence[int]:
+    """Return the places of the rows in the order of time."""
+    backward = sum(later < earlier for earlier, later in pairwise(times))
+    if not backward:
+        return range(len(times))
+    if backward >= 0.9 * (len(times) - 1):
+        notes.append("The newest row stands first: the rows were turned round.")
+        return (
+            range(len(times) - 1, -1, -1)
+            if backward == len(times) - 1
+            else sorted(range(len(times)), key=lambda n: (times[n], -n))
+        )
+    notes.append(f"The time steps backward {'once' if backward == 1 else f'{backward:,} times'}: the rows were put in order.")
+    return sorted(range(len(times)), key=times.__getitem__)
+
+
+def watts(series: Series, notes: list[str], *, held: bool) -> Track:
+    """Return power that is never below zero; in a log of changes the last watts do not hold while nothing was heard."""
+    track = settled(series, notes, keep_gaps=held)
+    below = silent = 0
+    for place, value in enumerate(track.values):
+        if math.isnan(value):
+            silent += 1
+            track.values[place] = 0.0
+        elif value < 0:
+            below += 1
+            track.values[place] = 0.0
+    if below:
+        notes.append(f"{below:,} row{'s' if below > 1 else ''} with less than 0 W: taken as 0 W.")
+    if silent:
+        notes.append(
+            f"{silent:,} time{'s' if silent > 1 else ''} the device was not heard: from there on nothing is counted until it speaks again."
+        )
+    return track
+
+
+def counter(series: Series, notes: list[str]) -> Track:
+    """Return a counter without rows that dip for a moment and without steps back that are smaller than its display's own."""
+    track = settled(series, notes)
+    values = track.values
+    kept = Track()
+    dips = backs = 0
+    if not any(later < earlier for earlier, later in pairwise(values)):
+        return track
+    small = 2.5 * min((later - earlier for earlier, later in pairwise(values) if later > earlier), default=0.0)
+    size = len(values)
+    for place, value in enumerate(values):
+        last = kept.values[-1] if kept.values else None
+        if last is not None and value < last:
+            after = values[place + 1] if place + 1 < size else None
+            if (
+                after is not None
+                and after >= last
+                and (value < 0.5 * last or after - last <= 50 * max(small, 1e-9) + last - value)
+            ):
+                dips += 1
+                continue
+            if last - value <= small and value > 0.5 * last:
+                backs += 1
+                value = last
+        if (
+            last is not None
+            and 0 < place < size - 1
+            and value > last
+            and values[place + 1] < value
+            and _spike(values, place, last)
+        ):
+            dips += 1
+            continue
+        kept.times_s.append(track.times_s[place])
+        kept.values.append(max(value, 0.0))
+    if dips:
+        notes.append(f"{dips:,} row{'s' if dips > 1 else ''} in which the counter jumps for a moment and comes back: left out.")
+    if backs:
+        notes.append(
+            f"The counter steps back by its own smallest step {'once' if backs == 1 else f'{backs:,} times'}: taken as standing still."
+        )
+    falls = sum(later < earlier for earlier, later in pairwise(kept.values))
+    if falls:
+        notes.append(f"The counter begins again {'once' if falls == 1 else f'{falls:,} times'}: what it shows then is added.")
+    return kept
+
+
+def _spike(values: Sequence[float], place: int, last: float) -> bool:
+    """Return whether a counter shoots up for one row and is back at its course in the next."""
+    after = values[place + 1]
+    return after >= last and values[place] - last > 100 * max(after - last, 1e-9) and values[place] > 2 * max(after, 1e-9)
+
+
+def added_up(series: Series, notes: list[str], *, at_end: bool) -> Track:
+    """Return energies of intervals as a counter that begins at zero; a missing interval adds nothing and is told."""
+    track = settled(series, notes)
+    if not track.times_s:
+        return track
+    spans = [later - earlier for earlier, later in pairwise(track.times_s)]
+    step_s = median(spans) if spans else 900.0
+    found = Track()
+    total_wh, below, holes, hole_s = 0.0, 0, 0, 0.0
+    for at_s, value in zip(track.times_s, track.values, strict=True):
+        start_s = at_s - step_s if at_end else at_s
+        if found.times_s and start_s > found.times_s[-1] + 0.5 * step_s:
+            holes, hole_s = holes + 1, hole_s + start_s - found.times_s[-1]
+        if not found.times_s or start_s > found.times_s[-1] + 0.01 * step_s:
+            found.times_s.append(start_s)
+            found.values.append(total_wh)
+        below += value < 0
+        total_wh += max(value, 0.0)
+        end_s = start_s + step_s
+        if end_s <= found.times_s[-1]:
+            found.values[-1] = total_wh
+            continue
+        found.times_s.append(end_s)
+        found.values.append(total_wh)
+    if below:
+        notes.append(
+            f"{below:,} interval{'s' if below > 1 else ''} with less than 0 Wh (sent out, not used): counted as nothing."
+        )
+    if holes:
+        notes.append(
+            f"{holes:,} hole{'s' if holes > 1 else ''} between the intervals, {hole_s / 3600:.1f} h together: nothing is counted there."
+        )
+    return found
+
+
+def energy_of(track: Track) -> float:
+    """Return what a counter climbed, the value after a fall added. [Wh]"""
+    return sum(later - earlier if later >= earlier else later for earlier, later in pairwise(track.values))
+
+
+def energy_of_watts(track: Track, *, held: bool) -> float:
+    """Return what watts add up to over their time: held until the next, or straight between two. [Wh]"""
+    pairs = zip(pairwise(track.times_s), pairwise(track.values), strict=True)
+    return sum((v0 if held else (v0 + v1) / 2) * (t1 - t0) for (t0, t1), (v0, v1) in pairs) / 3600
+
+
+def is_held(track: Track, told: bool | None) -> bool:
+    """Return whether watts hold until the next row: as told, else by their rhythm."""
+    return not looks_sampled(track.times_s[:_ENOUGH]) if told is None else told
+
+
+def usual_step_s(times_s: Sequence[float]) -> float:
+    """Return the usual interval of a log. [s]"""
+    return median([later - earlier for earlier, later in pairwise(times_s[:_ENOUGH])]) if len(times_s) > 1 else math.inf
+
+
+def is_coarse(found: Track, power: Track) -> bool:
+    """Return whether a counter has so few steps that dense watts beside it say more."""
+    steps = sum(later > earlier for earlier, later in pairwise(found.values))
+    return steps < FEWEST_STEPS and len(power.times_s) >= 10 and usual_step_s(power.times_s) <= DENSE_S
+
+
+def merged(tracks: Sequence[Track | None]) -> tuple[array[float], list[array[float]]]:
+    """Return tracks on one row of times, not-a-number where a track says nothing."""
+    told = [track for track in tracks if track is not None]
+    first = told[0].times_s
+    if all(track.times_s == first for track in told):
+        empty = array("d", [_NAN]) * len(first)
+        return first, [empty if track is None else track.values for track in tracks]
+    times = array("d", sorted({at_s for track in told for at_s in track.times_s}))
+    return times, [_laid(track, times) for track in tracks]
+
+
+def _laid(track: Track | None, times: array[float]) -> array[float]:
+    values = array("d", [_NAN]) * len(times)
+    if track is None:
+        return values
+    place = 0
+    for at_s, value in zip(track.times_s, track.values, strict=True):
+        place = bisect_right(times, at_s, place) - 1
+        values[place] = value
+    return values
+
+
+ENERGY_ROLES = (TOTAL, INTERVAL)

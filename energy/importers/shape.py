@@ -1,0 +1,156 @@
+"""How a meter's file is laid out: what is guessed from its first rows, corrected by pointing at columns, and kept as a preset."""
+
+from __future__ import annotations
+
+from dataclasses import asdict, dataclass, fields, replace
+from typing import Any
+
+TIME, DATE, POWER, INTERVAL, TOTAL, CHARGE, VALUE, UNIT, DEVICE, END, IGNORE = (
+    "time", "date", "power", "energy_interval", "energy_total", "charge", "value", "unit", "device", "end", "ignore",
+)  # fmt: skip
+
+ROLE_WORDS = {
+    IGNORE: "not used",
+    TIME: "time",
+    DATE: "day",
+    END: "end of the interval",
+    POWER: "power",
+    INTERVAL: "energy of each interval",
+    TOTAL: "counter",
+    CHARGE: "battery’s charge, %",
+    VALUE: "value, as the name or unit beside it says",
+    UNIT: "unit of the value",
+    DEVICE: "which device or sensor",
+}
+
+UNITS = {
+    POWER: {"W": 1.0, "kW": 1000.0, "mW": 0.001, "MW": 1e6},
+    INTERVAL: {
+        "Wh": 1.0,
+        "kWh": 1000.0,
+        "MWh": 1e6,
+        "W min": 1 / 60,
+        "J": 1 / 3600,
+        "kJ": 1 / 3.6,
+        "MJ": 1000 / 3.6,
+        "mWh": 0.001,
+    },
+    CHARGE: {"%": 1.0},
+}
+UNITS[TOTAL] = UNITS[INTERVAL]
+"""What a value of each role is multiplied by to become W, Wh or %."""
+
+
+class UnreadableFile(ValueError):
+    """A file that cannot be read; the message says why, with the row where one is at fault, and what to do."""
+
+
+@dataclass(frozen=True)
+class ColumnRole:
+    """What one column holds: its place from 0, its role (a key of ``ROLE_WORDS``) and the unit of its values."""
+
+    index: int
+    role: str
+    unit: str = ""
+
+
+@dataclass(frozen=True)
+class LogShape:
+    """How a file is read.
+
+    Attributes
+    ----------
+    kind : str
+        ``table`` (text in columns), ``json`` (objects or rows in JSON, one document or one a line).
+    encoding, delimiter, decimal : str
+        How text is taken apart; ``decimal`` is ``.`` or ``,``.
+    header_row : int
+        The row that names the columns, from 0; -1 where none does.
+    header : tuple of str
+        The names of the columns, by which a preset is found again.
+    units_row : bool
+        Whether the row below the names holds units.
+    columns : tuple of ColumnRole
+        What is used; columns that are not named are passed over.
+    layout : str
+        ``long`` (a row a moment) or ``wide`` (a row a day, a column a quarter-hour or hour from ``first_slot`` on).
+    day_first : bool
+        Whether 3/4 is the third of April.
+    zone : str
+        The zone of times without one; empty: the site's.
+    elapsed : str
+        ``""`` for clock times, else the unit of plain numbers counted from the start: ``s``, ``min``, ``h``, ``ms``.
+    at_end : bool
+        Whether an interval's stamp is its end.
+    held : bool or None
+        Whether watts are changes that hold; None: their rhythm tells.
+    device : str
+        Which device's rows are read, where the file has several.
+    day_rows : bool
+        Whether days stand on rows of their own, above times without a day.
+    """
+
+    kind: str = "table"
+    encoding: str = "utf-8"
+    delimiter: str = ","
+    decimal: str = "."
+    header_row: int = 0
+    header: tuple[str, ...] = ()
+    units_row: bool = False
+    columns: tuple[ColumnRole, ...] = ()
+    layout: str = "long"
+    first_slot: int = 0
+    slots: int = 0
+    day_first: bool = True
+    zone: str = ""
+    elapsed: str = ""
+    at_end: bool = False
+    held: bool | None = None
+    device: str = ""
+    day_rows: bool = False
+
+    def places(self, *roles: str) -> list[ColumnRole]:
+        """Return the columns of some roles, in their order."""
+        return [column for column in self.columns if column.role in roles]
+
+    def with_role(self, index: int, role: str, unit: str = "") -> LogShape:
+        """Return the shape with another role for one column."""
+        others = tuple(column for column in self.columns if column.index != index)
+        if role == IGNORE:
+            return replace(self, columns=others)
+        return replace(self, columns=tuple(sorted((*others, ColumnRole(index, role, unit)), key=lambda column: column.index)))
+
+    def to_dict(self) -> dict[str, Any]:
+        """Return the shape as plain JSON."""
+        held = asdict(self)
+        return {**held, "header": list(self.header), "columns": [asdict(column) for column in self.columns]}
+
+    @classmethod
+    def from_dict(cls, held: dict[str, Any]) -> LogShape:
+        """Return the shape that was kept; what this program does not know is passed over, and nonsense is refused.
+
+        Raises
+        ------
+        UnreadableFile
+            If what was kept is no shape.
+        """
+        try:
+            known = {field.name: held[field.name] for field in fields(cls) if field.name in held}
+            columns = tuple(
+                ColumnRole(int(one["index"]), str(one["role"]), str(one.get("unit", ""))) for one in known.get("columns", ())
+            )
+            shape = cls(**{**known, "header": tuple(str(name) for name in known.get("header", ())), "columns": columns})
+        except (TypeError, KeyError, ValueError) as error:
+            raise UnreadableFile("What was kept is no way of reading a file.") from error
+        shape.refuse_nonsense()
+        return shape
+
+    def refuse_nonsense(self) -> None:
+        """Refuse roles, units and marks that there are not."""
+        for column in self.columns:
+            if column.role not in ROLE_WORDS or column.index < 0:
+                raise UnreadableFile(f"“{column.role}” is no use of a column.")
+            if column.unit and column.role in UNITS and column.unit not in UNITS[column.role]:
+                raise UnreadableFile(f"“{column.unit}” is no unit of {ROLE_WORDS[column.role]}.")
+        if self.kind not in ("table", "json") or self.layout not in ("long", "wide") or self.decimal not in (".", ","):
+            raise UnreadableFile("What was kept is no way of reading a file.")

@@ -1,0 +1,428 @@
+"""Invented meters' files of many shapes, all of one invented cook, so that the energy they hold is known.
+
+The cook: 20 minutes at 1,180 W, then an element that ticks (20 s on in every minute) for 40 minutes, then 2 W of standby.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from itertools import accumulate
+from zoneinfo import ZoneInfo
+
+VIENNA = ZoneInfo("Europe/Vienna")
+START = datetime(2026, 10, 14, 18, 30, tzinfo=VIENNA)
+ON_W, STANDBY_W = 1180.0, 2.0
+LASTS_S = 75 * 60
+
+
+def watts_at(second: int) -> float:
+    """Return the cooker's watts at a second."""
+    if second < 20 * 60:
+        return ON_W
+    if second < 60 * 60:
+        return ON_W if second % 60 < 20 else STANDBY_W
+    return STANDBY_W
+
+
+SUMS_WH = [0.0, *accumulate(watts_at(second) / 3600 for second in range(LASTS_S))]
+"""The true counter at every second."""
+
+TRUE_WH = SUMS_WH[-1]
+
+
+@dataclass(frozen=True)
+class Sample:
+    """A file, and what it truly holds: watt-hours, or words of its refusal. ``within`` is the share that its own coarseness leaves."""
+
+    name: str
+    data: bytes
+    wh: float | None = None
+    refusal: str = ""
+    within: float = 0.02
+    days: int = 0
+
+
+def every(step_s: int) -> Iterator[tuple[datetime, float, float]]:
+    """Yield instant, watts and counter of every so many seconds, the last second included."""
+    for second in range(0, LASTS_S + 1, step_s):
+        yield START + timedelta(seconds=second), watts_at(second), SUMS_WH[second]
+
+
+def changes() -> Iterator[tuple[datetime, float, float]]:
+    """Yield the moments at which the watts change, and the end."""
+    last = None
+    for second in range(LASTS_S + 1):
+        watts = watts_at(second)
+        if watts != last or second == LASTS_S:
+            yield START + timedelta(seconds=second), watts, SUMS_WH[second]
+            last = watts
+
+
+def comma(value: float, places: int = 3) -> str:
+    return f"{value:.{places}f}".replace(".", ",")
+
+
+def table(rows: list[list[object]], delimiter: str = ",", end: str = "\n") -> str:
+    return end.join(delimiter.join(str(cell) for cell in row) for row in rows) + end
+
+
+def us(moment: datetime) -> str:
+    return f"{moment.month}/{moment.day}/{moment:%Y %I:%M:%S %p}"
+
+
+def _tables() -> Iterator[Sample]:
+    yield from _watts_tables()
+    yield from _counter_tables()
+    yield from _interval_tables()
+    yield from _states()
+    yield from _jsons()
+    yield from _refused()
+
+
+def _watts_tables() -> Iterator[Sample]:
+    ten = list(every(10))
+    one = list(every(1))
+    stamps: dict[str, Callable[[datetime], str]] = {
+        "iso with offset": lambda at: at.isoformat(),
+        "iso in utc": lambda at: at.astimezone(ZoneInfo("UTC")).strftime("%Y-%m-%dT%H:%M:%SZ"),
+        "iso with milliseconds": lambda at: at.isoformat(timespec="milliseconds"),
+        "space and no zone": lambda at: at.strftime("%Y-%m-%d %H:%M:%S"),
+        "slashes, year first": lambda at: at.strftime("%Y/%m/%d %H:%M:%S"),
+        "points, day first": lambda at: at.strftime("%d.%m.%Y %H:%M:%S"),
+        "points, short year": lambda at: at.strftime("%d.%m.%y %H:%M:%S"),
+        "slashes, day first": lambda at: at.strftime("%d/%m/%Y %H:%M:%S"),
+        "slashes, month first": us,
+        "dashes, day first": lambda at: at.strftime("%d-%m-%Y %H:%M:%S"),
+        "month as a word": lambda at: at.strftime("%d-%b-%Y %H:%M:%S"),
+        "month as a word, first": lambda at: at.strftime("%b %d, %Y %I:%M:%S %p"),
+        "weekday before": lambda at: at.strftime("%a %d %b %Y %H:%M:%S"),
+        "zone as letters": lambda at: at.strftime("%Y-%m-%d %H:%M:%S CEST"),
+        "epoch seconds": lambda at: f"{at.timestamp():.0f}",
+        "epoch milliseconds": lambda at: f"{at.timestamp() * 1000:.0f}",
+        "epoch with fractions": lambda at: f"{at.timestamp():.3f}",
+        "compact": lambda at: at.strftime("%Y%m%d%H%M%S"),
+        "compact with T": lambda at: at.strftime("%Y%m%dT%H%M%S"),
+        "clock alone": lambda at: at.strftime("%H:%M:%S"),
+        "clock with am and pm": lambda at: at.strftime("%I:%M:%S %p"),
+    }
+    for name, stamp in stamps.items():
+        text = table(
+            [["Time", "Power (W)"], *([stamp(at), f"{watts:.1f}"] for at, watts, _ in ten)],
+            "," if name != "month as a word, first" else ";",
+        )
+        yield Sample(f"watts, {name}", text.encode(), TRUE_WH, within=0.02)
+    for name, unit, scale in (("W", "W", 1), ("kW", "kW", 0.001), ("mW", "mW", 1000)):
+        rows = [["timestamp", f"power_{unit}"], *([at.isoformat(), f"{watts * scale:.6g}"] for at, watts, _ in ten)]
+        yield Sample(f"watts in {name}", table(rows).encode(), TRUE_WH)
+    rows = [
+        ["Zeitpunkt", "Leistung [W]", "Spannung [V]", "Strom [A]"],
+        *([at.strftime("%d.%m.%Y %H:%M:%S"), comma(w, 1), comma(231.4, 1), comma(w / 231.4)] for at, w, _ in ten),
+    ]
+    yield Sample("decimal comma beside volts and amps", table(rows, ";").encode("cp1252"), TRUE_WH)
+    rows = [
+        ["Time", "V", "A", "W", "VA", "PF"],
+        *([at.isoformat(), 230, f"{w / 230:.3f}", f"{w:.0f}", f"{w * 1.05 + 9:.0f}", 0.95] for at, w, _ in ten),
+    ]
+    yield Sample("W beside VA", table(rows).encode(), TRUE_WH)
+    rows = [
+        ["Time", "Current (mA)", "Apparent Power (VA)", "Active Power (W)"],
+        *([at.isoformat(), f"{w / 0.23:.0f}", f"{w + 20:.0f}", f"{w:.0f}"] for at, w, _ in ten),
+    ]
+    yield Sample("mA, VA and W", table(rows, "\t").encode(), TRUE_WH)
+    plain = table([["Time", "Watts"], *([at.isoformat(), w] for at, w, _ in ten)])
+    yield Sample("byte order mark", b"\xef\xbb\xbf" + plain.encode(), TRUE_WH)
+    yield Sample("utf-16", plain.encode("utf-16"), TRUE_WH)
+    yield Sample("windows line ends", plain.replace("\n", "\r\n").encode(), TRUE_WH)
+    yield Sample("old line ends", plain.replace("\n", "\r").encode(), TRUE_WH)
+    yield Sample(
+        "sep line",
+        b"sep=;\r\n" + table([["Time", "W"], *([at.isoformat(), comma(w, 1)] for at, w, _ in ten)], ";").encode(),
+        TRUE_WH,
+    )
+    head = "Logger export;v2\nSerial;00123\nInterval;10 s\n\n"
+    yield Sample(
+        "preamble",
+        (
+            head + table([["Date/Time", "P (W)"], *([at.strftime("%d.%m.%Y %H:%M:%S"), comma(w, 1)] for at, w, _ in ten)], ";")
+        ).encode(),
+        TRUE_WH,
+    )
+    yield Sample("remarks", ("# a remark\n# another\n" + plain).encode(), TRUE_WH)
+    rows = [["Time", "Power"], ["", "W"], *([at.isoformat(), w] for at, w, _ in ten)]
+    yield Sample("row of units", table(rows).encode(), TRUE_WH)
+    yield Sample("footer", (plain + "Total,,\nAverage,412\nEnd of report\n").encode(), TRUE_WH)
+    rows = [["Time", "Reading"], *([at.isoformat(), f"{w:.1f} W"] for at, w, _ in ten)]
+    yield Sample("units in cells", table(rows).encode(), TRUE_WH)
+    rows = [["Time", "Power W"], *([at.isoformat(), f'"{w * 10:,.1f}"'] for at, w, _ in ten)]
+    yield Sample("thousands in quotes", table(rows).encode(), 10 * TRUE_WH)
+    rows = [
+        ["Time", "Power W"],
+        *([at.isoformat(), f"{w * 10:,.1f}".replace(",", "x").replace(".", ",").replace("x", ".")] for at, w, _ in ten),
+    ]
+    yield Sample("thousands with points", table(rows, ";").encode(), 10 * TRUE_WH)
+    rows = [["date", "time", "watt"], *([at.strftime("%Y-%m-%d"), at.strftime("%H:%M:%S"), w] for at, w, _ in ten)]
+    yield Sample("day and clock apart", table(rows).encode(), TRUE_WH)
+    rows = [
+        ["Datum", "Uhrzeit", "Leistung"],
+        *([at.strftime("%d.%m.%Y"), at.strftime("%H:%M"), comma(w, 0)] for at, w, _ in every(60)),
+    ]
+    yield Sample("minutes only, ticking unseen", table(rows, ";").encode(), None, within=9)
+    yield Sample("newest first", table([["Time", "W"], *reversed([[at.isoformat(), w] for at, w, _ in ten])]).encode(), TRUE_WH)
+    shuffled = [[at.isoformat(), w] for at, w, _ in ten]
+    shuffled[50], shuffled[51] = shuffled[51], shuffled[50]
+    yield Sample("one step backward", table([["Time", "W"], *shuffled]).encode(), TRUE_WH)
+    doubled = [[at.isoformat(), w] for at, w, _ in ten]
+    doubled[30:30] = [doubled[29]] * 2
+    yield Sample("stamps twice", table([["Time", "W"], *doubled]).encode(), TRUE_WH)
+    yield Sample("no names", table([[at.isoformat(), w] for at, w, _ in ten]).encode(), TRUE_WH)
+    for unit, scale in (("s", 1), ("min", 60), ("h", 3600), ("ms", 0.001)):
+        rows = [
+            [f"elapsed ({unit})", "power (W)"],
+            *(
+                [f"{second / scale:.6g}" if unit != "ms" else second * 1000, watts_at(second)]
+                for second in range(0, LASTS_S + 1, 10)
+            ),
+        ]
+        yield Sample(f"elapsed in {unit}", table(rows).encode(), TRUE_WH)
+    rows = [["Elapsed", "W"], *([str(timedelta(seconds=second)), watts_at(second)] for second in range(0, LASTS_S + 1, 10))]
+    yield Sample("elapsed as h:mm:ss", table(rows).encode(), TRUE_WH)
+    late = START.replace(hour=23, minute=20)
+    rows = [
+        ["Time", "W"],
+        *([(late + timedelta(seconds=s)).strftime("%H:%M:%S"), watts_at(s)] for s in range(0, LASTS_S + 1, 10)),
+    ]
+    yield Sample("over midnight without a day", table(rows).encode(), TRUE_WH)
+    rows = [["Time", "Phase 1 (W)", "Phase 2 (W)", "Total (W)"], *([at.isoformat(), w / 2, w / 2, w] for at, w, _ in ten)]
+    yield Sample("phases and a total", table(rows).encode(), TRUE_WH)
+    rows = [["Time", "Min W", "Avg W", "Max W"], *([at.isoformat(), w * 0.9, w, w * 1.1] for at, w, _ in ten)]
+    yield Sample("min, average and max", table(rows).encode(), TRUE_WH)
+    rows = [["Time", "Grid import W", "Grid export W"], *([at.isoformat(), w, 0 if w > 5 else 40] for at, w, _ in ten)]
+    yield Sample("import and export", table(rows).encode(), TRUE_WH)
+    rows = [["Heure", "Puissance (W)"], *([at.strftime("%d/%m/%Y %H:%M:%S"), comma(w, 1)] for at, w, _ in ten)]
+    yield Sample("french", table(rows, ";").encode("cp1252"), TRUE_WH)
+    rows = [
+        ["Fecha y hora", "Potencia activa (kW)"],
+        *([at.strftime("%d/%m/%Y %H:%M:%S"), comma(w / 1000, 4)] for at, w, _ in ten),
+    ]
+    yield Sample("spanish", table(rows, ";").encode(), TRUE_WH)
+    rows = [["Tijdstip", "Vermogen W"], *([at.strftime("%d-%m-%Y %H:%M:%S"), comma(w, 1)] for at, w, _ in ten)]
+    yield Sample("dutch", table(rows, ";").encode(), TRUE_WH)
+    rows = [["Data e ora", "Potenza (W)"], *([at.strftime("%d/%m/%Y %H:%M:%S"), comma(w, 1)] for at, w, _ in ten)]
+    yield Sample("italian", table(rows, ";").encode(), TRUE_WH)
+    rows = [["Time", "W"], *([at.isoformat(), w if n % 7 else ""] for n, (at, w, _) in enumerate(one))]
+    yield Sample("empty cells", table(rows).encode(), TRUE_WH)
+    below = [["14.10.2026", ""], *([at.strftime("%H:%M:%S"), comma(w, 1)] for at, w, _ in ten)]
+    yield Sample("days on rows of their own", table([["Zeit", "Leistung W"], *below], ";").encode(), TRUE_WH)
+    yield Sample("upright strokes", table([["time", "watts"], *([at.isoformat(), w] for at, w, _ in ten)], "|").encode(), TRUE_WH)
+    yield Sample("tabs", table([["time", "watts"], *([at.isoformat(), w] for at, w, _ in ten)], "\t").encode(), TRUE_WH)
+
+
+def _counter_tables() -> Iterator[Sample]:
+    minute = list(every(60))
+    for unit, scale, places in (
+        ("Wh", 1, 1),
+        ("kWh", 0.001, 4),
+        ("MWh", 1e-6, 8),
+        ("J", 3600, 0),
+        ("kJ", 3.6, 2),
+        ("Wmin", 60, 1),
+        ("watt-minutes", 60, 1),
+    ):
+        rows = [
+            ["Time", f"Energy total ({unit})"],
+            *([at.isoformat(), f"{(wh + 5000) * scale:.{places}f}"] for at, _, wh in minute),
+        ]
+        yield Sample(f"counter in {unit}", table(rows).encode(), TRUE_WH)
+    rows = [
+        [["Datum", "Uhrzeit", "Zählerstand kWh"][0], "Uhrzeit", "Zählerstand kWh"],
+        *([at.strftime("%d.%m.%Y"), at.strftime("%H:%M:%S"), comma(12345.678 + wh / 1000, 3)] for at, _, wh in minute),
+    ]
+    yield Sample("meter reading with a large start", table(rows, ";").encode("cp1252"), TRUE_WH)
+    reset = [[at.isoformat(), f"{(wh if n < 30 else wh - minute[30][2]):.2f}"] for n, (at, _, wh) in enumerate(minute)]
+    yield Sample("counter that begins again", table([["time", "wh_total"], *reset]).encode(), TRUE_WH, within=0.03)
+    dipped = [[at.isoformat(), "0" if n in (20, 40) else f"{(wh + 90000) / 1000:.4f}"] for n, (at, _, wh) in enumerate(minute)]
+    yield Sample("counter that dips to zero", table([["time", "kwh_total"], *dipped]).encode(), TRUE_WH)
+    jitter = [[at.isoformat(), f"{(wh + 90000) / 1000 - (0.001 if n == 33 else 0):.3f}"] for n, (at, _, wh) in enumerate(minute)]
+    yield Sample("counter that steps back by its own step", table([["time", "Total kWh"], *jitter]).encode(), TRUE_WH)
+    rows = [["Time", "Power (W)", "Energy (kWh)"], *([at.isoformat(), w, f"{wh / 1000:.3f}"] for at, w, wh in every(5))]
+    yield Sample("watts beside a counter", table(rows).encode(), TRUE_WH)
+    rows = [["Time", "Power (W)", "Energy (kWh)"], *([at.isoformat(), w, f"{int(wh / 100) / 10:.1f}"] for at, w, wh in every(5))]
+    yield Sample("watts beside a coarse counter", table(rows).encode(), TRUE_WH)
+    rows = [["Time", "Battery %", "Output W"], *([at.isoformat(), 90 - int(wh / 10.24), w] for at, w, wh in every(5))]
+    yield Sample("charge beside watts", table(rows).encode(), TRUE_WH)
+    rows = [["Time", "Meter reading"], *([at.isoformat(), f"{8000 + wh / 1000:.3f}"] for at, _, wh in minute)]
+    yield Sample("counter without a unit", table(rows).encode(), TRUE_WH)
+    rows = [["Time", "Index (Wh)"], *([at.isoformat(), f"{45_000_000 + wh:.0f}"] for at, _, wh in minute)]
+    yield Sample("index in Wh", table(rows, ";").encode(), TRUE_WH)
+
+
+def _slots_wh(step_s: int, days: int = 2) -> list[list[float]]:
+    """Return the energy of each interval of whole local days; the cook lies on the first of them."""
+    zero = START.replace(hour=0, minute=0)
+    offset = int((START - zero).total_seconds())
+    found = []
+    for day in range(days):
+        row = []
+        for slot in range(86400 // step_s):
+            begin = day * 86400 + slot * step_s - offset
+            low, high = (min(max(second, 0), LASTS_S) for second in (begin, begin + step_s))
+            row.append(SUMS_WH[high] - SUMS_WH[low])
+        found.append(row)
+    return found
+
+
+def _interval_tables() -> Iterator[Sample]:
+    zero = START.replace(hour=0, minute=0)
+    for step_s in (900, 1800, 3600):
+        whole = [wh for day in _slots_wh(step_s) for wh in day]
+        begins = [zero + timedelta(seconds=step_s * n) for n in range(len(whole))]
+        rows = [
+            ["Interval start", "Usage (kWh)"],
+            *([at.strftime("%Y-%m-%d %H:%M"), f"{wh / 1000:.4f}"] for at, wh in zip(begins, whole, strict=True)),
+        ]
+        yield Sample(f"intervals of {step_s} s by their start", table(rows).encode(), TRUE_WH)
+        rows = [
+            ["Bis", "Verbrauch [kWh]"],
+            *(
+                [(at + timedelta(seconds=step_s)).strftime("%d.%m.%Y %H:%M"), comma(wh / 1000, 4)]
+                for at, wh in zip(begins, whole, strict=True)
+            ),
+        ]
+        yield Sample(f"intervals of {step_s} s by their end", table(rows, ";").encode(), TRUE_WH)
+        rows = [
+            ["Date", "Start Time", "End Time", "Usage", "Units"],
+            *(
+                [
+                    at.strftime("%m/%d/%Y"),
+                    at.strftime("%H:%M"),
+                    (at + timedelta(seconds=step_s)).strftime("%H:%M"),
+                    f"{wh / 1000:.4f}",
+                    "kWh",
+                ]
+                for at, wh in zip(begins, whole, strict=True)
+            ),
+        ]
+        yield Sample(f"intervals of {step_s} s with day, start and end", table(rows).encode(), TRUE_WH)
+    for step_s, count in ((900, 96), (1800, 48), (3600, 24)):
+        days = _slots_wh(step_s)
+        times = [f"{n * step_s // 3600:02d}:{n * step_s % 3600 // 60:02d}" for n in range(count)]
+        rows = [
+            ["Date", *times],
+            *(
+                [(zero + timedelta(days=n)).strftime("%Y-%m-%d"), *(f"{wh / 1000:.4f}" for wh in day)]
+                for n, day in enumerate(days)
+            ),
+        ]
+        yield Sample(f"{count} columns a day", table(rows).encode(), TRUE_WH)
+        ends = [f"{(n + 1) * step_s // 3600:02d}:{(n + 1) * step_s % 3600 // 60:02d}" for n in range(count)]
+        rows = [
+            ["Meter", "Datum", "Einheit", *ends],
+            *(
+                ["A1", (zero + timedelta(days=n)).strftime("%d.%m.%Y"), "kWh", *(comma(wh / 1000, 4) for wh in day)]
+                for n, day in enumerate(days)
+            ),
+        ]
+        yield Sample(f"{count} columns a day by their end, with a unit", table(rows, ";").encode(), TRUE_WH)
+        rows = [
+            ["Day", *range(1, count + 1)],
+            *(
+                [(zero + timedelta(days=n)).strftime("%d/%m/%Y"), *(f"{wh / 1000:.4f}" for wh in day)]
+                for n, day in enumerate(days)
+            ),
+        ]
+        yield Sample(f"{count} numbered columns a day", table(rows).encode(), TRUE_WH)
+    rows = [
+        ["Time", "Energy delta (Wh)"],
+        *([at.isoformat(), f"{wh - (SUMS_WH[max(int((at - START).total_seconds()) - 60, 0)]):.3f}"] for at, _, wh in every(60)),
+    ]
+    yield Sample("deltas each minute", table(rows).encode(), TRUE_WH)
+
+
+def _states() -> Iterator[Sample]:
+    power = [["sensor.camp_plug_power", f"{w:.1f}", at.astimezone(ZoneInfo("UTC")).isoformat()] for at, w, _ in changes()]
+    yield Sample("states", table([["entity_id", "state", "last_changed"], *power]).encode(), TRUE_WH)
+    broken = [*power]
+    broken.insert(1, ["sensor.camp_plug_power", "unknown", START.astimezone(ZoneInfo("UTC")).isoformat()])
+    broken.append(
+        [
+            "sensor.camp_plug_power",
+            "unavailable",
+            (START + timedelta(seconds=LASTS_S + 60)).astimezone(ZoneInfo("UTC")).isoformat(),
+        ]
+    )
+    yield Sample("states with unavailable ones", table([["entity_id", "state", "last_changed"], *broken]).encode(), TRUE_WH)
+    energy = [
+        ["sensor.camp_plug_energy", f"{17 + wh / 1000:.3f}", at.astimezone(ZoneInfo("UTC")).isoformat()]
+        for at, _, wh in every(60)
+    ]
+    yield Sample("states of power and energy", table([["entity_id", "state", "last_changed"], *power, *energy]).encode(), TRUE_WH)
+    volts = [["sensor.camp_plug_voltage", "230.1", at.astimezone(ZoneInfo("UTC")).isoformat()] for at, _, _ in every(300)]
+    yield Sample("states of power and voltage", table([["entity_id", "state", "last_changed"], *volts, *power]).encode(), TRUE_WH)
+    tiny = [
+        ["sensor.clock_power", "1.0", (START + timedelta(seconds=s)).astimezone(ZoneInfo("UTC")).isoformat()]
+        for s in (0, LASTS_S)
+    ]
+    yield Sample(
+        "states of the cooker and a clock", table([["entity_id", "state", "last_changed"], *power, *tiny]).encode(), TRUE_WH
+    )
+    other = [
+        ["sensor.heater_power", "900", (START + timedelta(seconds=s)).astimezone(ZoneInfo("UTC")).isoformat()]
+        for s in (0, LASTS_S)
+    ]
+    yield Sample(
+        "states of two large devices",
+        table([["entity_id", "state", "last_changed"], *power, *other]).encode(),
+        refusal="several devices",
+    )
+    rows = [
+        ["time", "device", "unit", "value"],
+        *([at.isoformat(), "plug 3", "W", w] for at, w, _ in every(10)),
+        *([at.isoformat(), "plug 3", "V", 230] for at, _, _ in every(10)),
+    ]
+    yield Sample("values with units beside them", table(rows).encode(), TRUE_WH)
+    rows = [
+        ["time", "name", "value"],
+        *([at.isoformat(), "Power (W)", w] for at, w, _ in every(10)),
+        *([at.isoformat(), "Voltage (V)", 230] for at, _, _ in every(10)),
+    ]
+    yield Sample("values by name", table(rows).encode(), TRUE_WH)
+
+
+def _jsons() -> Iterator[Sample]:
+    rows = [{"time": at.isoformat(), "power_w": w} for at, w, _ in every(10)]
+    yield Sample("json list", json.dumps(rows).encode(), TRUE_WH)
+    yield Sample("json lines", "\n".join(json.dumps(row) for row in rows).encode(), TRUE_WH)
+    yield Sample("json inside an object", json.dumps({"device": {"name": "plug"}, "data": rows}, indent=2).encode(), TRUE_WH)
+    pairs = [[int(at.timestamp() * 1000), w] for at, w, _ in every(10)]
+    yield Sample("json pairs", json.dumps({"values": pairs}).encode(), TRUE_WH)
+    states = [[{"entity_id": "sensor.plug_power", "state": f"{w}", "last_changed": at.isoformat()} for at, w, _ in changes()]]
+    yield Sample("json states in a list of lists", json.dumps(states).encode(), TRUE_WH)
+
+
+def _refused() -> Iterator[Sample]:
+    ten = list(every(10))
+    yield Sample(
+        "apparent power alone", table([["Time", "VA"], *([at.isoformat(), w] for at, w, _ in ten)]).encode(), refusal="VA"
+    )
+    yield Sample(
+        "volts and amps alone",
+        table([["Time", "Voltage (V)", "Current (A)"], *([at.isoformat(), 230, w / 230] for at, w, _ in ten)]).encode(),
+        refusal="volts or amps",
+    )
+    yield Sample(
+        "temperatures",
+        table([["Time", "Temperature (°C)"], *([at.isoformat(), 20] for at, _, _ in ten)]).encode(),
+        refusal="No column holds",
+    )
+    yield Sample("no times", table([["Power (W)", "Voltage (V)"], *([w, 230] for _, w, _ in ten)]).encode(), refusal="time")
+    yield Sample("a spreadsheet", b"PK\x03\x04" + bytes(200), refusal="spreadsheet")
+    yield Sample("a picture", b"\x89PNG" + bytes(range(256)), refusal="picture")
+    yield Sample("nothing", b"", refusal="empty")
+    yield Sample("prose", b"Dear cook,\nthis is a letter.\nYours\n", refusal="time")
+    yield Sample("a binary file", bytes(range(256)) * 4, refusal="not a text file")
+
+
+SAMPLES = tuple(_tables())
