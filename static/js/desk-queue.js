@@ -100,7 +100,7 @@
 
   const drawPanel = (box, entries) => {
     const { status } = outbox, said = box.querySelector("p");
-    const where = !entries.length ? "Nothing waits on this phone." : status.signedOut ? "They wait on this phone until you sign in." : status.offline ? "They wait on this phone and go out by themselves when there is a signal." : "They are being sent.";
+    const where = !entries.length ? "Nothing waits on this phone." : status.otherCook ? `They are of ${status.otherCook}, and are sent when ${status.otherCook} signs in.` : status.signedOut ? "They wait on this phone until you sign in." : status.offline ? "They wait on this phone and go out by themselves when there is a signal." : "They are being sent.";
     const words = `${entries.length ? `${many(entries.length, "press")} on this phone. ` : ""}${where}${store.lasting ? "" : " This browser keeps nothing beyond this page: do not close it before all is sent."}`;
     if (said) { wf.face.put(said, words); return; }
     const answer = make("p", { class: "note", role: "status" });

@@ -111,11 +111,13 @@
 
   /* The desk without a signal: the run of this address, the form of this address, or all that this phone keeps. */
   wf.openShell = async (root) => {
+    const soon = new Promise((done) => { setTimeout(done, 2_000); });
+    await Promise.race([outbox.askSession().catch(() => {}), soon]);
     const home = root.querySelector("[data-home]"), cook = await store.meta("cook");
     const atRun = location.pathname.match(/^\/bench\/runs\/(\d+)\/desk\/$/), atStart = location.pathname.match(/^\/bench\/recipes\/([^/]+)\/cook\/$/);
     const key = (atRun && atRun[1]) || location.hash.slice(1);
     const mine = (one) => !one.cook || !cook || one.cook === cook;
-    const found = key && (await store.runs()).find((one) => [one.run, one.uuid, String(one.number)].includes(key));
+    const found = key && (await store.runs()).filter(mine).find((one) => [one.run, one.uuid, String(one.number)].includes(key));
     if (found) { await wf.openSheet(found); return; }
     const recipe = atStart && (await store.recipe(decodeURIComponent(atStart[1])));
     home.hidden = false;

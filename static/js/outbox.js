@@ -65,7 +65,9 @@
     askedAt = Date.now();
     status.cook = said.cook || null;
     status.signedOut = !said.cook;
-    await store.setMeta("cook", status.cook);
+    const earlier = await store.meta("cook");
+    if (earlier && status.cook && earlier !== status.cook) await store.forget();
+    if (status.cook) await store.setMeta("cook", status.cook);
     if (said.now) learnSkew((between - Date.parse(said.now)) / 1000);
   };
   outbox.askSession = askSession;

@@ -329,3 +329,14 @@ def test_this_device_tells_what_it_can_do(page, owner, live_server, transactiona
     page.goto("/bench/device/")
     for words in ("A secure address", "Keeps presses on this device", "The clock is right", "Nothing waits"):
         expect(page.get_by_text(words, exact=True)).to_be_visible()
+
+
+def test_another_cook_on_the_same_phone_sees_nothing_and_the_queue_stays(desk, run, other_cook, live_server):
+    Session.objects.all().delete()
+    log(desk, 10)
+    state_is(desk, "1 waiting, signed out")
+    sign_in(desk, other_cook, live_server.url)
+    desk.goto("/desk-shell/")
+    expect(desk.get_by_text("1 press on this phone.")).to_be_visible()
+    expect(desk.get_by_text("None yet.")).to_be_visible()
+    assert kept(run) == [0]
