@@ -75,7 +75,7 @@ class TheExampleTests(TestCase):
 
     def test_every_edition_carries_energy_and_cost(self):
         for edition in Edition.objects.all():
-            assert set(edition.facts["cards"]) == {"energy", "cost"}, edition
+            assert set(edition.facts["cards"]) >= {"energy", "cost"}, edition
             assert [headline["tone"] for headline in edition.headlines].count("energy") >= 2
 
     def test_what_somebody_built_on_the_example_stays(self):
