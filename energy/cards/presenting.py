@@ -61,6 +61,9 @@ class EnergyShown:
     strip: charts.Strip | None
     strip_narrow: charts.Strip | None
     strip_paper: charts.Strip | None
+    time: charts.Strip | None
+    time_narrow: charts.Strip | None
+    contrast: str
     ladder: charts.Ladder
     ladder_narrow: charts.Ladder
     stages: tuple[StageLine, ...]
@@ -113,6 +116,9 @@ def shown(facts: EnergyFacts, request: CardRequest) -> EnergyShown:
         strip=charts.strip(together, step_wh=step_wh),
         strip_narrow=charts.strip(together, narrow=True, step_wh=step_wh),
         strip_paper=charts.strip(together, paper=True, step_wh=step_wh),
+        time=charts.strip(together, by="minutes"),
+        time_narrow=charts.strip(together, narrow=True, by="minutes"),
+        contrast=charts.what_costs_what(together),
         ladder=charts.ladder(meal.ladder, climbed, step_wh=step_wh),
         ladder_narrow=charts.ladder(meal.ladder, climbed, narrow=True, step_wh=step_wh),
         stages=_stage_lines(meal),

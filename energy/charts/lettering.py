@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from energy.charts.shapes import Label
 from energy.domain.facts import StageEnergy
 from kitchen.domain.stages import STAGE_KINDS
 
@@ -20,6 +21,31 @@ def stage_name(stage: StageEnergy) -> str:
 def text_width(text: str, font_size: float) -> float:
     """Return about how wide a text is, rather too wide than too narrow."""
     return len(text) * font_size * _EM
+
+
+def span_of(label: Label, font_size: float) -> tuple[float, float]:
+    """Return from where to where a label reaches.
+
+    Examples
+    --------
+    >>> span_of(Label("hold", 100, 20, "middle"), 10)
+    (88.8, 111.2)
+    """
+    width = text_width(label.text, font_size)
+    left = label.x - {"start": 0.0, "middle": width / 2, "end": width}[label.anchor]
+    return round(left, 2), round(left + width, 2)
+
+
+def spelled(span_s: float) -> str:
+    """Return a span in whole minutes, for a sentence.
+
+    Examples
+    --------
+    >>> spelled(61), spelled(1680)
+    ('1 minute', '28 minutes')
+    """
+    minutes = max(round(span_s / 60), 1)
+    return "1 minute" if minutes == 1 else f"{minutes:,} minutes"
 
 
 def grouped(energy_wh: float, step_wh: float = 1.0) -> str:

@@ -80,11 +80,20 @@ class Point:
 
 
 @dataclass(frozen=True)
+class Dot:
+    """A small mark on the climb: a moment at which the element came on, or at which the counter was set back."""
+
+    x: float
+    y: float
+
+
+@dataclass(frozen=True)
 class Ladder:
     """Watt-hours climbing over minutes.
 
     ``line`` and ``area`` are the ``points`` of a polyline and of a polygon; ``watt_hours`` are the horizontal lines, ``stages``
-    the marks below; ``narrow`` says which variant this is.
+    the marks below; ``narrow`` says which variant this is. ``ons`` are dots where the element came on, ``resets`` diamonds where
+    the counter was set back.
     """
 
     width: float
@@ -102,3 +111,56 @@ class Ladder:
     points: tuple[Point, ...]
     title: str
     narrow: bool = False
+    ons: tuple[Dot, ...] = ()
+    resets: tuple[Dot, ...] = ()
+
+
+@dataclass(frozen=True)
+class PowerCurve:
+    """Watts over minutes. Each of ``lines`` and ``areas`` is an unbroken stretch; between two of them nothing was read."""
+
+    width: float
+    height: float
+    left: float
+    right: float
+    top: float
+    bottom: float
+    font_size: float
+    watts: tuple[Tick, ...]
+    minutes: tuple[Tick, ...]
+    stages: tuple[StageMark, ...]
+    lines: tuple[str, ...]
+    areas: tuple[str, ...]
+    peak: Point
+    title: str
+
+
+@dataclass(frozen=True)
+class Climb:
+    """One run's climb among others: its points, the pattern of its dashes (empty: unbroken), and its label at the end.
+
+    ``leader`` is a short line (x1, y1, x2, y2) from the climb's end to its label.
+    """
+
+    line: str
+    dashes: str
+    label: Label
+    leader: tuple[float, float, float, float]
+    end: Dot
+
+
+@dataclass(frozen=True)
+class Ladders:
+    """Several climbs in one drawing, on one scale."""
+
+    width: float
+    height: float
+    left: float
+    right: float
+    top: float
+    bottom: float
+    font_size: float
+    watt_hours: tuple[Tick, ...]
+    minutes: tuple[Tick, ...]
+    climbs: tuple[Climb, ...]
+    title: str

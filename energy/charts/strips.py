@@ -1,13 +1,14 @@
-"""The strip: a run's stages side by side, each as wide as its watt-hours."""
+"""The strip: a run's stages side by side, each as wide as its watt-hours, or as its minutes."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
-from energy.charts.lettering import grouped, stage_name, text_width
+from energy.charts.lettering import stage_name, text_width
 from energy.charts.shapes import Label, Segment, Strip
+from energy.charts.strip_words import strip_title
 from energy.domain.facts import StageEnergy
-from energy.domain.words import NOTHING_WH, about_wh
+from energy.domain.words import NOTHING_WH, about_wh, format_minutes
 
 _SIZES = {"wide": (660.0, 14.5), "narrow": (340.0, 14.0), "paper": (480.0, 15.0)}
 """Width of the view box and size of the type."""
@@ -22,19 +23,31 @@ _LEADER_REACH = 60.0
 _BETWEEN = 8.0
 
 
-def strip(stages: Sequence[StageEnergy], *, narrow: bool = False, paper: bool = False, step_wh: float = 1.0) -> Strip | None:
-    """Return the strip of a run's stages, or None where none of them drew anything.
+def strip(
+    stages: Sequence[StageEnergy],
+    *,
+    narrow: bool = False,
+    paper: bool = False,
+    step_wh: float = 1.0,
+    by: str = "energy",
+    whole: float | None = None,
+) -> Strip | None:
+    """Return the strip of a run's stages, or None where there is nothing to draw.
 
     Parameters
     ----------
     stages : sequence of StageEnergy
-        In the order of the cook. Stages that drew nothing have no width and stand only in the table.
+        In the order of the cook. Stages that drew nothing have no width by energy, and a bare outline by minutes.
     narrow : bool
         The variant for a phone: half as wide a view box, so that its type stays readable.
     paper : bool
         The variant for a card that is 84 mm wide inside: its type prints at 7.5 pt.
     step_wh : float
         What the watt-hours of its title are rounded to: an estimate knows no single ones. [Wh]
+    by : str
+        What widths stand for: ``energy`` or ``minutes``.
+    whole : float, optional
+        What the whole width stands for, so that several strips share a scale; by default what this run took. [Wh, or s]
 
     Returns
     -------
@@ -46,13 +59,16 @@ def strip(stages: Sequence[StageEnergy], *, narrow: bool = False, paper: bool = 
     end, else in the nearest free place with a short leader; where that is too far away, the label is left out and its stage
     listed.
     """
-    drawn = [stage for stage in stages if stage.energy_wh >= NOTHING_WH]
+    drawn = [stage for stage in stages if (stage.energy_wh >= NOTHING_WH if by == "energy" else stage.span_s > 0)]
     if not drawn:
         return None
     width, font = _SIZES["paper" if paper else "narrow" if narrow else "wide"]
-    spots = _spots([stage.energy_wh for stage in drawn], width)
-    places = _place_labels(drawn, spots, width, font)
-    segments = tuple(_segment(stage, spot, place) for stage, spot, place in zip(drawn, spots, places, strict=True))
+    sizes = [stage.energy_wh if by == "energy" else stage.span_s for stage in drawn]
+    share = min(sum(sizes) / whole, 1.0) if whole else 1.0
+    spots = _spots(sizes, width, share)
+    values = [about_wh(one.energy_wh, one.uncertainty_wh) if by == "energy" else format_minutes(one.span_s) for one in drawn]
+    places = _place_labels(drawn, values, spots, width, font)
+    segments = tuple(map(_segment, drawn, values, spots, places))
     return Strip(
         width=width,
         height=_BAR_Y + _BAR_HEIGHT + 20,
@@ -61,38 +77,41 @@ def strip(stages: Sequence[StageEnergy], *, narrow: bool = False, paper: bool = 
         radius=6.0,
         font_size=font,
         segments=segments,
-        title=_strip_title(drawn, step_wh),
+        title=strip_title(drawn, by, step_wh),
         omitted=tuple(stage_name(stage) for stage, place in zip(drawn, places, strict=True) if place is None),
     )
 
 
-def _spots(energies_wh: Sequence[float], width: float) -> list[tuple[float, float]]:
-    """Return start and width of each segment: by energy, none narrower than the least."""
-    room = width - 2 * _EDGE - _GAP * (len(energies_wh) - 1)
-    least = min(_LEAST_WIDTH, room / len(energies_wh))
+def _spots(sizes: Sequence[float], width: float, share: float = 1.0) -> list[tuple[float, float]]:
+    """Return start and width of each segment: by its size, none narrower than the least; together a share of the width."""
+    gaps = _GAP * (len(sizes) - 1)
+    room = max((width - 2 * _EDGE) * share - gaps, float(len(sizes)))
+    least = min(_LEAST_WIDTH, room / len(sizes))
     narrow: set[int] = set()
     while True:
-        wide_wh = sum(wh for index, wh in enumerate(energies_wh) if index not in narrow)
-        per_wh = (room - least * len(narrow)) / wide_wh if wide_wh else 0.0
-        more = {index for index, wh in enumerate(energies_wh) if index not in narrow and wh * per_wh < least}
+        wide = sum(size for index, size in enumerate(sizes) if index not in narrow)
+        per_unit = (room - least * len(narrow)) / wide if wide else 0.0
+        more = {index for index, size in enumerate(sizes) if index not in narrow and size * per_unit < least}
         if not more:
             break
         narrow |= more
     spots, x = [], _EDGE
-    for index, wh in enumerate(energies_wh):
-        span = least if index in narrow else wh * per_wh
+    for index, size in enumerate(sizes):
+        span = least if index in narrow else size * per_unit
         spots.append((round(x, 1), round(span, 1)))
         x += span + _GAP
     return spots
 
 
 def _place_labels(
-    stages: Sequence[StageEnergy], spots: Sequence[tuple[float, float]], width: float, font: float
+    stages: Sequence[StageEnergy], values: Sequence[str], spots: Sequence[tuple[float, float]], width: float, font: float
 ) -> list[tuple[float, str] | None]:
     """Return for each segment where its label stands and its anchor, None where there is no room for it."""
     taken: list[tuple[float, float]] = []
     places: list[tuple[float, str] | None] = [None] * len(stages)
-    needs = [_need(stage, font) for stage in stages]
+    needs = [
+        max(text_width(stage_name(stage), font), text_width(words, font)) for stage, words in zip(stages, values, strict=True)
+    ]
     for index in sorted(range(len(stages)), key=lambda one: -spots[one][1]):
         need, (start, span) = needs[index], spots[index]
         for left, x, anchor in (
@@ -106,11 +125,6 @@ def _place_labels(
                 places[index] = (round(x, 1), anchor)
                 break
     return places
-
-
-def _need(stage: StageEnergy, font: float) -> float:
-    """Return how wide a stage's label is: its name or its watt-hours."""
-    return max(text_width(stage_name(stage), font), text_width(_value(stage), font))
 
 
 def _after_a_narrow_one(
@@ -148,39 +162,14 @@ def _is_free(taken: Sequence[tuple[float, float]], left: float, need: float) -> 
     return all(left >= end + _BETWEEN - 0.01 or left + need <= begin - _BETWEEN + 0.01 for begin, end in taken)
 
 
-def _segment(stage: StageEnergy, spot: tuple[float, float], place: tuple[float, str] | None) -> Segment:
+def _segment(stage: StageEnergy, words: str, spot: tuple[float, float], place: tuple[float, str] | None) -> Segment:
     start, span = spot
     name = value = leader = None
     if place is not None:
         x, anchor = place
         name = Label(stage_name(stage), x, _BAR_Y - 8, anchor)
-        value = Label(_value(stage), x, _BAR_Y + _BAR_HEIGHT + 16, anchor)
+        value = Label(words, x, _BAR_Y + _BAR_HEIGHT + 16, anchor)
         if anchor == "middle":
             leader = (x, _BAR_Y - 6, round(start + span / 2, 1), _BAR_Y)
-    return Segment(stage.kind, "cycling" if stage.cycling else "on", start, span, name, value, leader)
-
-
-def _value(stage: StageEnergy) -> str:
-    return about_wh(stage.energy_wh, stage.uncertainty_wh)
-
-
-def _strip_title(stages: Sequence[StageEnergy], step_wh: float) -> str:
-    """Return the result in a sentence: the few stages that take most of the energy."""
-    total_wh = sum(stage.energy_wh for stage in stages)
-    by_size = sorted(stages, key=lambda one: -one.energy_wh)
-    most = next(by_size[:count] for count in range(1, len(stages) + 1) if _sum_wh(by_size[:count]) >= 0.8 * total_wh)
-    if len(most) > 3:
-        return (
-            f"{grouped(total_wh, step_wh)} watt-hours over {len(stages)} stages, the most of them in one: "
-            f"{stage_name(by_size[0])}, {grouped(by_size[0].energy_wh, step_wh)}."
-        )
-    names = [stage_name(stage) for stage in stages if stage in most]
-    words = " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
-    take = "takes" if len(names) == 1 else "take"
-    total = grouped(total_wh, step_wh)
-    part = f"{grouped(_sum_wh(most), step_wh)} of {total}" if len(most) < len(stages) else f"all {total}"
-    return f"{words[:1].upper()}{words[1:]} {take} {part} watt-hours."
-
-
-def _sum_wh(stages: Sequence[StageEnergy]) -> float:
-    return sum(stage.energy_wh for stage in stages)
+    heat = "off" if stage.energy_wh < NOTHING_WH else "cycling" if stage.cycling else "on"
+    return Segment(stage.kind, heat, start, span, name, value, leader)

@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from django.db import transaction
 
+from energy.domain.curve import trace_of
 from energy.domain.metering import Limits, MeterSpec, Sample, StageSpan, summarise
 from energy.models import PowerSource, Run
 from energy.queries import heat_need_of
@@ -19,7 +20,10 @@ class NeedsReason(ValueError):
 
 
 def refresh_summary(*, run: Run) -> None:
-    """Work out the run's figures and what looks wrong in it from what the tables say now, and keep both with the run."""
+    """Work out the run's figures and what looks wrong in it from what the tables say now, and keep both with the run.
+
+    What its drawings show beside its climb stands in the summary under ``trace``: lists of runs pass it over.
+    """
     gathered = samples_of(run)
     samples = gathered.samples
     source, spans = run.source, _spans(run, samples)
@@ -32,7 +36,9 @@ def refresh_summary(*, run: Run) -> None:
         capacity_wh=source.capacity_wh,
         display_step_pct=source.display_step_pct,
     )
-    run.summary = record.write(replace(summary, notes=(*summary.notes, *gathered.notes)))
+    starts_s = min([span.start_s for span in spans] or [sample.at_s for sample in samples], default=0.0)
+    trace = trace_of(samples, starts_s, starts_s + summary.total_s)
+    run.summary = {**record.write(replace(summary, notes=(*summary.notes, *gathered.notes))), "trace": record.write(trace)}
     run.flags, run.behind = list(summary.flags), False
     run.save(update_fields=["summary", "flags", "behind"])
 

@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from energy import charts
-from energy.domain.facts import StageEnergy
 from energy.domain.sources import path_efficiency
 from energy.domain.summary import RunSummary, StageSummary
 from energy.domain.words import drawn_wh, format_minutes, format_peak, format_percent, format_watts, format_wh
 from energy.models import Reading, Run
+from energy.queries.drawings import RunDrawings, run_drawings
 from energy.queries.heat_words import HeatWords, heat_words
 from energy.queries.runs import does_count, run_summary
 from kitchen.domain.stages import STAGE_KINDS
@@ -66,10 +65,7 @@ class RunFigures:
     coverage: str
     notes: tuple[str, ...]
     path: str
-    strip: charts.Strip | None
-    strip_narrow: charts.Strip | None
-    ladder: charts.Ladder
-    ladder_narrow: charts.Ladder
+    drawings: RunDrawings
     heat: HeatWords | None
 
 
@@ -105,7 +101,6 @@ def run_figures(run: Run) -> RunFigures | None:
     summary = run_summary(run)
     if summary is None or not summary.known:
         return None
-    stages = _stage_energies(summary)
     u_each = summary.uncertainty_wh / run.servings
     return RunFigures(
         energy=format_wh(summary.energy_wh, summary.uncertainty_wh),
@@ -121,10 +116,7 @@ def run_figures(run: Run) -> RunFigures | None:
         coverage=_coverage_words(summary),
         notes=summary.notes,
         path=_path_words(run, summary),
-        strip=charts.strip(stages),
-        strip_narrow=charts.strip(stages, narrow=True),
-        ladder=charts.ladder(summary.ladder, stages),
-        ladder_narrow=charts.ladder(summary.ladder, stages, narrow=True),
+        drawings=run_drawings(run, summary),
         heat=heat_words(summary.heat),
     )
 
@@ -152,23 +144,6 @@ def _stage_row(stage: StageSummary) -> StageRow:
         peak="" if stage.peak_w is None else format_watts(stage.peak_w),
         attended=stage.attended,
         cycling=stage.cycling,
-    )
-
-
-def _stage_energies(summary: RunSummary) -> tuple[StageEnergy, ...]:
-    return tuple(
-        StageEnergy(
-            kind=stage.kind,
-            label=stage.label,
-            energy_wh=stage.energy_wh,
-            span_s=stage.span_s,
-            mean_w=stage.mean_w,
-            peak_w=stage.peak_w,
-            uncertainty_wh=stage.uncertainty_wh,
-            attended=stage.attended,
-            cycling=stage.cycling,
-        )
-        for stage in summary.stages
     )
 
 
