@@ -162,7 +162,8 @@ def propose_cuts(curve: Curve, *, idle_s: float = IDLE_S) -> list[Stretch]:
     """
     idle_w = max(STANDBY_W, 0.02 * curve.peak_w)
     found: list[Stretch] = []
-    begin = last = None  # type: int | None, int | None
+    begin: int | None = None
+    last: int | None = None
     for place, power_w in enumerate(curve.watts):
         if power_w <= idle_w:
             continue
