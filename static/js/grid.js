@@ -181,7 +181,14 @@
     if (row) withdraw(row);
     if (row && row === rows().at(-1) && !isEmpty(row)) addRow();
   });
-  form.addEventListener("change", check);
+  /* Leaving a cell by pressing a button must not move that button from under the finger: the words wait until it is up. */
+  const SETTLED_MS = 50;
+  let isPressed = false, isDue = false;
+  const soon = () => { isDue = true; if (!isPressed) settle(); };
+  const settle = () => { if (isDue) check(); isDue = false; };
+  document.addEventListener("pointerdown", () => { isPressed = true; });
+  for (const end of ["pointerup", "pointercancel"]) document.addEventListener(end, () => { isPressed = false; setTimeout(settle, SETTLED_MS); });
+  form.addEventListener("change", soon);
   form.addEventListener("grid:restored", check);
   form.gridRows = rowAt;
   if (rows().some((row) => !isEmpty(row) && cell(row, "energy_wh").value)) check();

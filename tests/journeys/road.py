@@ -135,7 +135,7 @@ def record_cook(page: Page) -> None:
     ordered = sorted(READINGS, key=lambda reading: (reading[0] not in starts, float(reading[0])))
     rows = page.locator("fieldset.reading")
     for row, (minute, energy_wh) in zip(rows.all(), ordered, strict=False):
-        row.get_by_label("Minute").fill(minute)
+        row.get_by_label("Time").fill(minute)
         row.get_by_label("Wh").fill(energy_wh)
         expect(row.get_by_label("Stage that begins here")).to_have_value(starts.get(minute, ""))
     rows.nth(0).get_by_label("%").fill("100")

@@ -78,7 +78,7 @@ def test_readings_that_make_no_sense(bench):
     bench.goto(RUNS)
     readings = bench.locator("fieldset.reading")
     for place, (minute, energy_wh, power_w) in enumerate([("0", "0", "-690"), ("10", "105", ""), ("9", "many", "")]):
-        for label, typed in (("Minute", minute), ("Wh", energy_wh), ("W", power_w)):
+        for label, typed in (("Time", minute), ("Wh", energy_wh), ("W", power_w)):
             readings.nth(place).get_by_label(label, exact=True).fill(typed)
     bench.get_by_role("button", name="Keep this cook").click()
     watts, counter = readings.nth(0).get_by_label("W", exact=True), readings.nth(2).get_by_label("Wh", exact=True)
@@ -91,7 +91,7 @@ def test_readings_that_make_no_sense(bench):
     counter.fill("90")
     bench.get_by_role("button", name="Keep this cook").click()
     expect(bench.get_by_text("Row 3 (minute 9) stands after row 2 (minute 10).")).to_be_visible()
-    readings.nth(2).get_by_label("Minute").fill("12")
+    readings.nth(2).get_by_label("Time").fill("12")
     bench.get_by_role("button", name="Keep this cook").click()
     assert "The counter falls here, from 105 to 90 Wh." in said_beside(counter)
     expect(counter).to_have_value("90")

@@ -190,3 +190,18 @@ def test_without_script_the_sheet_is_a_plain_form(page_without_script, owner, ki
     page.get_by_role("button", name="Keep this cook").click()
     expect(page.get_by_text("The cook is kept.")).to_be_visible()
     assert [one.energy_wh for one in Run.objects.get().readings.all()] == [0, 213]
+
+
+def test_a_button_stays_under_the_pointer_that_presses_it(page, owner, kitchen, live_server):
+    """Leaving a cell for a button tells what does not fit only after the button has been pressed."""
+    opened(page, owner, live_server)
+    began(page, "18:30")
+    paste(page, "row0-minute", "0\t0\n10\t105")
+    page.locator("[name=row2-minute]").fill("9")
+    page.get_by_role("button", name="Keep this cook").scroll_into_view_if_needed()
+    place = page.get_by_role("button", name="Keep this cook").bounding_box()
+    page.mouse.move(place["x"] + 20, place["y"] + 20)
+    page.mouse.down()
+    assert page.get_by_role("button", name="Keep this cook").bounding_box() == place
+    page.mouse.up()
+    expect(page.get_by_text("Row 3 (minute 9) stands after row 2 (minute 10).")).to_be_visible()
