@@ -1,6 +1,6 @@
 """Geometry of the drawings of a run: strips, ladders, power curves, and several runs over each other. Pure Python."""
 
-from energy.charts.climbs import DASHES, NamedClimb, ladders
+from energy.charts.climbs import DASHES, NamedClimb, ladders_together
 from energy.charts.curves import power_curve
 from energy.charts.ladders import ladder
 from energy.charts.shapes import (
@@ -34,7 +34,7 @@ __all__ = [
     "Strip",
     "Tick",
     "ladder",
-    "ladders",
+    "ladders_together",
     "power_curve",
     "strip",
     "what_costs_what",

@@ -25,7 +25,7 @@ class NamedClimb:
     points: Sequence[Sequence[float]]
 
 
-def ladders(runs: Sequence[NamedClimb], *, narrow: bool = False) -> Ladders:
+def ladders_together(runs: Sequence[NamedClimb], *, narrow: bool = False) -> Ladders:
     """Return several climbs in one drawing.
 
     Parameters

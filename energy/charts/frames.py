@@ -16,8 +16,8 @@ from energy.domain.words import format_minutes
 _SIZES = {
     "wide": (660.0, 284.0, 48.0, 648.0, 30.0, 242.0, 13.5, 5),
     "narrow": (340.0, 262.0, 44.0, 330.0, 30.0, 214.0, 14.0, 4),
-    "frame": (470.0, 206.0, 46.0, 462.0, 26.0, 168.0, 14.0, 4),
-    "share": (340.0, 166.0, 46.0, 334.0, 24.0, 130.0, 13.0, 3),
+    "frame": (400.0, 246.0, 48.0, 390.0, 28.0, 200.0, 14.5, 4),
+    "share": (340.0, 164.0, 46.0, 332.0, 26.0, 124.0, 13.5, 3),
 }
 """Width and height of the view box; left, right, top and bottom of the plot; size of the type; how many lines at most."""
 
@@ -114,15 +114,9 @@ def stage_marks(frame: Frame, stages: Sequence[StageEnergy]) -> tuple[StageMark,
     for stage, (start_s, _), (end_s, _) in zip(stages, corners, corners[1:], strict=False):
         x, end = frame.x(start_s), frame.x(end_s)
         room = (frame.width if end >= frame.right else end) - x - 5
-        marks.append(
-            StageMark(
-                x=x,
-                width=round(end - x, 1),
-                kind=stage.kind,
-                name=_if_fits(stage_name(stage), x + 5, frame.bottom + 18, room, frame.font),
-                minutes=_if_fits(format_minutes(stage.span_s), x + 5, frame.bottom + 34, room, frame.font - 0.5),
-            )
-        )
+        name = _if_fits(stage_name(stage), x + 5, frame.bottom + 18, room, frame.font)
+        minutes = _if_fits(format_minutes(stage.span_s), x + 5, frame.bottom + 34, room, frame.font) if name else None
+        marks.append(StageMark(x=x, width=round(end - x, 1), kind=stage.kind, name=name, minutes=minutes))
     return tuple(marks)
 
 

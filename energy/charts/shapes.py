@@ -35,6 +35,12 @@ class Segment:
     value: Label | None
     leader: tuple[float, float, float, float] | None = None
 
+    @property
+    def hatch(self) -> float:
+        """How far the hatching of a cycling stage reaches: its last bar, 4 wide and 4 apart, stays off the rounded end."""
+        bars = int((self.width - 13) // 8)
+        return self.width if bars < 0 else 9 + 8 * bars
+
 
 @dataclass(frozen=True)
 class Strip:

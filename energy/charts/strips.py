@@ -106,13 +106,23 @@ def _spots(sizes: Sequence[float], width: float, share: float = 1.0) -> list[tup
 def _place_labels(
     stages: Sequence[StageEnergy], values: Sequence[str], spots: Sequence[tuple[float, float]], width: float, font: float
 ) -> list[tuple[float, str] | None]:
-    """Return for each segment where its label stands and its anchor, None where there is no room for it."""
+    """Return for each segment where its label stands and its anchor, None where there is no room for it.
+
+    The largest first; where that leaves some out, from the right and from the left, if more find a place so.
+    """
+    needs = [max(text_width(stage_name(one), font), text_width(words, font)) for one, words in zip(stages, values, strict=True)]
+    by_size = sorted(range(len(stages)), key=lambda one: -spots[one][1])
+    orders = (by_size, list(reversed(range(len(stages)))), list(range(len(stages))))
+    tried = [_placed(order, needs, spots, width) for order in orders]
+    return max(tried, key=lambda places: sum(place is not None for place in places))
+
+
+def _placed(
+    order: Sequence[int], needs: Sequence[float], spots: Sequence[tuple[float, float]], width: float
+) -> list[tuple[float, str] | None]:
     taken: list[tuple[float, float]] = []
-    places: list[tuple[float, str] | None] = [None] * len(stages)
-    needs = [
-        max(text_width(stage_name(stage), font), text_width(words, font)) for stage, words in zip(stages, values, strict=True)
-    ]
-    for index in sorted(range(len(stages)), key=lambda one: -spots[one][1]):
+    places: list[tuple[float, str] | None] = [None] * len(spots)
+    for index in order:
         need, (start, span) = needs[index], spots[index]
         for left, x, anchor in (
             *_after_a_narrow_one(index, needs, spots),

@@ -88,7 +88,7 @@ def combine_runs(
     their order and kind; where a run's stages differ, only its total counts, and the stages of the others are scaled to the
     mean total. The ladder is that of the run nearest the mean, stretched so that it meets the mean stages.
     """
-    at_socket = [_at_the_socket(run) for run in runs]
+    at_socket = [at_the_socket(run) for run in runs]
     group = _group(at_socket, servings)
     if not group:
         return None
@@ -144,7 +144,7 @@ def _size(servings: int, cooked: Sequence[RunSummary]) -> SizeFacts:
     return SizeFacts(servings, energy.mean, energy.half_interval, len(cooked), fmean(summary.total_s for summary in cooked))
 
 
-def _at_the_socket(run: MeasuredRun) -> MeasuredRun:
+def at_the_socket(run: MeasuredRun) -> MeasuredRun:
     """Return the run as a meter at the socket would have shown it."""
     summary = run.summary
     if summary.place != "battery" or not summary.known:

@@ -27,11 +27,17 @@ _Piece = tuple[float, float, float, float]  # from moment and watts to moment an
 class CurvePiece:
     """An unbroken stretch of a curve. [s, W]
 
-    ``line`` runs straight from point to point and goes through every peak; what lies under ``area`` is the stretch's energy.
+    ``line`` runs straight from point to point and goes through every peak. ``means`` are the steps of its columns' mean watts,
+    empty where nothing was thinned.
     """
 
     line: tuple[tuple[float, ...], ...]
-    area: tuple[tuple[float, ...], ...]
+    means: tuple[tuple[float, ...], ...] = ()
+
+    @property
+    def area(self) -> tuple[tuple[float, ...], ...]:
+        """What the stretch's energy lies under: the line itself, or the means where it was thinned."""
+        return self.means or self.line
 
 
 @dataclass(frozen=True)
@@ -83,10 +89,10 @@ def trace_of(samples: Sequence[Sample], start_s: float, end_s: float, *, held: b
     )
     ons = [] if curve.from_counter else switch_ons(curve, start_s, end_s)
     return Trace(
-        pieces=tuple(CurvePiece(_shifted(piece.line, start_s), _shifted(piece.area, start_s)) for piece in pieces),
+        pieces=tuple(CurvePiece(_shifted(piece.line, start_s), _shifted(piece.means, start_s)) for piece in pieces),
         from_counter=curve.from_counter,
-        peak_w=peak_w,
-        peak_s=peak_s - start_s,
+        peak_w=round(peak_w, 2),
+        peak_s=round(peak_s - start_s, 2),
         switch_ons=len(ons),
         switch_ons_s=tuple(at_s - start_s for at_s in ons) if len(ons) <= MOST_SWITCH_ONS else (),
         resets_s=tuple(at_s - start_s for at_s in falls if start_s <= at_s <= end_s),
@@ -118,8 +124,8 @@ def thin_curve(curve: Curve, start_s: float, end_s: float, columns: int = MOST_C
     Examples
     --------
     >>> piece, = thin_curve(Curve([0, 10, 20, 30], [0, 600, 600, 0]), 0, 30)
-    >>> piece.line == piece.area, piece.line
-    (True, ((0, 0), (10, 600), (20, 600), (30, 0)))
+    >>> piece.means, piece.line
+    ((), ((0, 0), (10, 600), (20, 600), (30, 0)))
     >>> piece, = thin_curve(Curve([0, 10, 20, 30], [0, 600, 100, 0], held=True), 0, 30, columns=1)
     >>> max(power_w for _, power_w in piece.line), round(piece.area[0][1])
     (600, 233)
@@ -127,8 +133,7 @@ def thin_curve(curve: Curve, start_s: float, end_s: float, columns: int = MOST_C
     found = []
     for run in _unbroken(curve, start_s, end_s):
         if len(run) <= 2 * columns:
-            line = _corners(run)
-            found.append(CurvePiece(line, line))
+            found.append(CurvePiece(_corners(run)))
         else:
             found.append(_gathered(run, start_s, max((end_s - start_s) / columns, 1e-9), held=curve.held))
     return tuple(found)
@@ -202,7 +207,7 @@ def _columns(points: Sequence[tuple[float, float]]) -> tuple[list[float], list[f
 
 
 def _shifted(points: Sequence[Sequence[float]], start_s: float) -> tuple[tuple[float, ...], ...]:
-    return tuple((at_s - start_s, power_w) for at_s, power_w in points)
+    return tuple((round(at_s - start_s, 2), round(power_w, 2)) for at_s, power_w in points)
 
 
 def _unbroken(curve: Curve, start_s: float, end_s: float) -> list[list[_Piece]]:

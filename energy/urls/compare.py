@@ -1,5 +1,11 @@
 """Addresses of runs beside each other, which runs count, pictures of a run."""
 
-from django.urls import URLPattern
+from django.urls import URLPattern, path
 
-urlpatterns: list[URLPattern] = []
+from energy.views import comparing, pictures
+
+urlpatterns: list[URLPattern] = [
+    path("bench/recipes/<slug:slug>/runs/compare/", comparing.runs_compare, name="runs-compare"),
+    path("bench/runs/<int:pk>/card.png", pictures.run_picture, name="run-picture"),
+    path("r/<slug:slug>/card.png", pictures.recipe_picture, name="recipe-picture"),
+]

@@ -110,9 +110,9 @@ def card_markup(page: Page, size: CardSize, frame: PageFrame) -> str:
     return _PICTURES_IN_WORDS.sub("", render_to_string("kitchen/paper/card.html", context))
 
 
-def markup_digest(markup: str) -> str:
+def markup_digest(markup: str, style: str = "css/paper.css") -> str:
     """Return what tells two cards apart without laying them out: their HTML and the style sheet it is printed with."""
-    return hashlib.sha256(markup.encode() + _style_path().read_bytes()).hexdigest()
+    return hashlib.sha256(markup.encode() + _style_path(style).read_bytes()).hexdigest()
 
 
 def print_markup(markup: str, size: CardSize) -> bytes:
@@ -143,6 +143,16 @@ def print_form(markup_of: Callable[[int], str], size: CardSize, style: str) -> b
         press = _form_press(size, style)
         room = _rows_to_fill(press.lay_out(_form(markup_of(_FEWEST_EMPTY))))
         return bytes(press.lay_out(_form(markup_of(_FEWEST_EMPTY + room))).write_pdf(pdf_variant=_VARIANT))
+
+
+def print_frame(markup: str, width_px: int, height_px: int, style: str) -> bytes:
+    """Return HTML as a PDF of one page, so many CSS pixels wide and high, to be made a picture of; what runs over is cut off."""
+    with _one_at_a_time:
+        fonts, faces = _fonts()
+        page = CSS(string=f"@page{{size:{width_px}px {height_px}px;margin:0}}", font_config=fonts)
+        press = _Press(fonts, (faces, page, _style(style, fonts)), page)
+        laid_out = press.lay_out(_form(markup))
+        return bytes(laid_out.copy(laid_out.pages[:1]).write_pdf(pdf_variant=_VARIANT))
 
 
 def _form_press(size: CardSize, style: str) -> _Press:

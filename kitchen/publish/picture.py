@@ -1,0 +1,60 @@
+"""Pictures: the one door to PDFium. A page that paper laid out becomes a PNG, a CSS pixel of it a pixel of the picture."""
+
+from __future__ import annotations
+
+import io
+import threading
+from dataclasses import dataclass
+from functools import lru_cache
+
+import pypdfium2
+
+from kitchen.publish.paper import markup_digest, print_frame
+
+_COLOURS = 128
+"""How many colours a picture has: two inks, a few tints and the steps between them; it halves what is sent."""
+
+# PDFium is not safe to use from several threads at once.
+_one_at_a_time = threading.Lock()
+
+
+@dataclass(frozen=True)
+class PictureSize:
+    """A picture; ``key`` is what an address says, and a class on the root element (``picture--share``, ``picture--frame``)."""
+
+    key: str
+    name: str
+    width_px: int
+    height_px: int
+
+
+PICTURE_SIZES: dict[str, PictureSize] = {
+    size.key: size for size in (PictureSize("1200x630", "share", 1200, 630), PictureSize("1920x1080", "frame", 1920, 1080))
+}
+"""A picture for sharing, and one that fills a frame of a video."""
+
+
+def picture_png(markup: str, size: PictureSize, style: str) -> bytes:
+    """Return HTML as a picture of exactly this size, on light ground; the last few are kept."""
+    return _kept(markup, size, style, markup_digest("", style))
+
+
+def png_of(pdf: bytes, width_px: int, height_px: int) -> bytes:
+    """Return the first page of a PDF as a PNG of exactly so many pixels."""
+    with _one_at_a_time:
+        document = pypdfium2.PdfDocument(pdf)
+        try:
+            page = document[0]
+            image = page.render(scale=width_px / page.get_width()).to_pil().convert("RGB")
+        finally:
+            document.close()
+    if image.size != (width_px, height_px):
+        image = image.resize((width_px, height_px))
+    held = io.BytesIO()
+    image.quantize(_COLOURS).save(held, "PNG", optimize=True)
+    return held.getvalue()
+
+
+@lru_cache(maxsize=16)
+def _kept(markup: str, size: PictureSize, style: str, _style_digest: str) -> bytes:
+    return png_of(print_frame(markup, size.width_px, size.height_px, style), size.width_px, size.height_px)
