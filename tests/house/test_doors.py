@@ -27,6 +27,7 @@ OPEN_TO_STRANGERS = {
     "kitchen:photo-file",
     "energy:how-measured",
     "energy:method",
+    "energy:recipe-picture",
     "energy:api-session",
     "energy:desk-shell",
     "energy:offline",

@@ -8,7 +8,7 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
 SHEETS = sorted((ROOT / "static" / "css").glob("*.css"))
-PAPER = {"paper.css", "paper-tight.css", "sheet.css"}
+PAPER = {"paper.css", "paper-tight.css", "sheet.css", "picture.css"}
 TEMPLATES = sorted(path for path in (ROOT / "templates").rglob("*") if path.suffix in {".html", ".svg"})
 INLINE = re.compile(
     r"<style\b|\sstyle\s*=|<script\b(?![^>]*(\ssrc=|application/ld\+json))|\son[a-z]+\s*=\s*[\"']|javascript:", re.I
