@@ -81,8 +81,9 @@ def decimal_of(cells: list[str], delimiter: str) -> str:
 
     Notes
     -----
-    Where both signs stand in one cell the last one is it. A comma with other than three digits behind it is one. Commas that could
-    also group thousands are decimals where columns are parted by semicolons or tabs, and groups where they are parted by commas.
+    Where both signs stand in one cell the last one is it. A comma with other than three digits behind it is one.
+    Commas that could also group thousands are decimals where columns are parted by semicolons or tabs, and groups where
+    they are parted by commas.
 
     Examples
     --------

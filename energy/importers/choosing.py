@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from energy.importers.names import plain
-from energy.importers.series import Series
+from energy.importers.sensors import Series
 from energy.importers.settling import Track, energy_of_watts, settled
 from energy.importers.shape import CHARGE, INTERVAL, POWER, ROLE_WORDS, TOTAL, LogShape
-import itertools
 
 NEARLY_ALL = 0.98
 """A device with this share of everything is the one that is meant."""
@@ -47,8 +47,8 @@ def choose(found: Sequence[Series], shape: LogShape) -> Chosen:
 
     Notes
     -----
-    Devices come first: the one that was asked for, the only one, or the one with 98 % of the energy; else the file is asked about.
-    Inside a device one series of each kind counts: the one whose name says that it is the whole, the mean rather than the extremes.
+    Devices come first: the one asked for, the only one, or the one with 98 % of the energy; else the file is asked about.
+    Inside a device one series of each kind counts: the whole by its name, the mean rather than the extremes.
     """
     speaking = [one for one in found if any(not math.isnan(value) for value in one.values)]
     groups: dict[str, list[Series]] = {}

@@ -150,17 +150,15 @@ def _words(shape: LogShape) -> list[str]:
         comma = " with a decimal comma" if shape.decimal == "," else ""
         said.append(f"A table with columns parted by {_MARKS.get(shape.delimiter, f'“{shape.delimiter}”')}{comma}.")
     if shape.header_row > 0:
-        said.append(
-            f"The first {shape.header_row} row{'s' if shape.header_row > 1 else ''} above the names of the columns are passed over."
-        )
+        above = "row is" if shape.header_row == 1 else f"{shape.header_row} rows are"
+        said.append(f"The first {above} passed over: the names of the columns stand below.")
     if shape.layout == "wide":
         said.append(f"A row a day, with {shape.slots} values from the {_ordinal(shape.first_slot + 1)} column on.")
     for column in shape.columns:
         if column.role in (POWER, INTERVAL, TOTAL, VALUE):
             name = shape.header[column.index] if column.index < len(shape.header) else ""
-            said.append(
-                f"{_role_words(column.role, column.unit)[:1].upper()}{_role_words(column.role, column.unit)[1:]}: “{name or column.index + 1}”."
-            )
+            words = _role_words(column.role, column.unit)
+            said.append(f"{words[:1].upper()}{words[1:]}: “{name or column.index + 1}”.")
     said.append(_time_words(shape))
     if any(column.role == INTERVAL for column in shape.columns):
         said.append(f"Each value is the energy of the interval that {'ends' if shape.at_end else 'begins'} at its time.")

@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from energy.importers.shape import CHARGE, DATE, DEVICE, END, INTERVAL, POWER, TIME, TOTAL, UNIT, VALUE
+from energy.importers.shape import CHARGE, DATE, DEVICE, END, INTERVAL, POWER, TIME, TOTAL, UNIT, UNITS, VALUE
 
 _UNIT_WORDS = (
     (r"(?<![a-z])k\s?w\s?h|kilowatt.?(?:hour|stunde)s?", "kWh"),
@@ -111,20 +111,24 @@ def named(name: str) -> Named:
         return Named(UNIT)
     if _VALUE.match(text):
         return Named(VALUE)
-    if unit in ("Wh", "kWh", "MWh", "W min", "J", "kJ", "MJ", "mWh"):
+    return (_by_unit(text, unit) if unit and unit != "%" else None) or _by_words(text)
+
+
+def _by_unit(text: str, unit: str) -> Named:
+    """Return what a name with a unit says."""
+    if unit in UNITS[INTERVAL]:
         return Named(_energy_role(text), unit, bool(_EXPORT.search(text)))
-    if unit in ("W", "kW", "mW", "MW"):
+    if unit in UNITS[POWER]:
         return Named(POWER, unit, bool(_EXPORT.search(text)))
-    if unit in ("VA", "A", "V", "PF", "Hz", "other"):
-        return Named("", unit)
+    return Named("", unit)
+
+
+def _by_words(text: str) -> Named:
+    """Return what the words of a name say."""
     if _CHARGE.search(text) and not _POWER.search(text) and not _ENERGY.search(text):
         return Named(CHARGE, "%")
-    if _DATE.match(text):
-        return Named(DATE)
-    if _TIME.match(text) and not _DEVICE.match(text):
-        return Named(END if _END.search(text) and not re.search(r"start|from|begin|von", text) else TIME)
-    if _END.fullmatch(text) or re.fullmatch(r"(?:end|to|until|bis)(?: time| date)?", text):
-        return Named(END)
+    if role := _time_role(text):
+        return Named(role)
     if _POWER.search(text):
         return Named(POWER, "", bool(_EXPORT.search(text)))
     if _ENERGY.search(text):
@@ -132,6 +136,14 @@ def named(name: str) -> Named:
     if _DEVICE.search(text):
         return Named(DEVICE)
     return Named(TIME) if _ELAPSED.search(text) else Named()
+
+
+def _time_role(text: str) -> str:
+    if _DATE.match(text):
+        return DATE
+    if _TIME.match(text) and not _DEVICE.match(text):
+        return END if _END.search(text) and not re.search(r"start|from|begin|von", text) else TIME
+    return END if re.fullmatch(r"(?:end\w*|to|until|bis|fin|hasta|fine|tot|einde)(?: time| date)?", text) else ""
 
 
 def _energy_role(text: str) -> str:

@@ -9,7 +9,8 @@ from datetime import UTC, datetime, timedelta
 
 from energy.importers.choosing import Chosen, Question, choose
 from energy.importers.decoding import lines, pieces
-from energy.importers.series import Account, Series, read_series
+from energy.importers.sensors import Series
+from energy.importers.series import Account, read_series
 from energy.importers.settling import (
     Track,
     added_up,

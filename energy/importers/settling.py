@@ -1,4 +1,4 @@
-"""From series to one log: in the order of time, once a moment, counters without glitches, intervals added up. Says what it did."""
+"""From series to one log: in the order of time, once a moment, no glitches, intervals added up. Says what it did."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from operator import eq
 from statistics import median
 
 from energy.domain.watts import looks_sampled
-from energy.importers.series import Series
+from energy.importers.sensors import Series
 from energy.importers.shape import INTERVAL, TOTAL
 
 _NAN = float("nan")
@@ -98,7 +98,8 @@ def watts(series: Series, notes: list[str], *, held: bool) -> Track:
         notes.append(f"{below:,} row{'s' if below > 1 else ''} with less than 0 W: taken as 0 W.")
     if silent:
         notes.append(
-            f"{silent:,} time{'s' if silent > 1 else ''} the device was not heard: from there on nothing is counted until it speaks again."
+            f"{silent:,} time{'s' if silent > 1 else ''} the device was not heard: "
+            "from there on nothing is counted until it speaks again."
         )
     return track
 
@@ -114,35 +115,21 @@ def counter(series: Series, notes: list[str]) -> Track:
     small = 2.5 * min((later - earlier for earlier, later in pairwise(values) if later > earlier), default=0.0)
     size = len(values)
     for place, value in enumerate(values):
-        last = kept.values[-1] if kept.values else None
-        if last is not None and value < last:
-            after = values[place + 1] if place + 1 < size else None
-            if (
-                after is not None
-                and after >= last
-                and (value < 0.5 * last or after - last <= 50 * max(small, 1e-9) + last - value)
-            ):
-                dips += 1
-                continue
-            if last - value <= small and value > 0.5 * last:
-                backs += 1
-                value = last
-        if (
-            last is not None
-            and 0 < place < size - 1
-            and value > last
-            and values[place + 1] < value
-            and _spike(values, place, last)
-        ):
+        last = kept.values[-1] if kept.values else value
+        after = values[place + 1] if place + 1 < size else None
+        if after is not None and (_dip(value, last, after, small) or (place > 0 and _spike(value, last, after))):
             dips += 1
             continue
+        back = 0 < last - value <= small and value > 0.5 * last
+        backs += back
         kept.times_s.append(track.times_s[place])
-        kept.values.append(max(value, 0.0))
+        kept.values.append(max(last if back else value, 0.0))
     if dips:
         notes.append(f"{dips:,} row{'s' if dips > 1 else ''} in which the counter jumps for a moment and comes back: left out.")
     if backs:
         notes.append(
-            f"The counter steps back by its own smallest step {'once' if backs == 1 else f'{backs:,} times'}: taken as standing still."
+            f"The counter steps back by its own smallest step {'once' if backs == 1 else f'{backs:,} times'}: "
+            "taken as standing still."
         )
     falls = sum(later < earlier for earlier, later in pairwise(kept.values))
     if falls:
@@ -150,10 +137,16 @@ def counter(series: Series, notes: list[str]) -> Track:
     return kept
 
 
-def _spike(values: Sequence[float], place: int, last: float) -> bool:
+def _dip(value: float, last: float, after: float, small: float) -> bool:
+    """Return whether a counter falls for one row and is back at its course in the next."""
+    if not value < last <= after:
+        return False
+    return value < 0.5 * last or after - last <= 50 * max(small, 1e-9) + last - value
+
+
+def _spike(value: float, last: float, after: float) -> bool:
     """Return whether a counter shoots up for one row and is back at its course in the next."""
-    after = values[place + 1]
-    return after >= last and values[place] - last > 100 * max(after - last, 1e-9) and values[place] > 2 * max(after, 1e-9)
+    return last <= after < value and value - last > 100 * max(after - last, 1e-9) and value > 2 * max(after, 1e-9)
 
 
 def added_up(series: Series, notes: list[str], *, at_end: bool) -> Track:
@@ -186,7 +179,8 @@ def added_up(series: Series, notes: list[str], *, at_end: bool) -> Track:
         )
     if holes:
         notes.append(
-            f"{holes:,} hole{'s' if holes > 1 else ''} between the intervals, {hole_s / 3600:.1f} h together: nothing is counted there."
+            f"{holes:,} hole{'s' if holes > 1 else ''} between the intervals, {hole_s / 3600:.1f} h together: "
+            "nothing is counted there."
         )
     return found
 

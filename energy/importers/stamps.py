@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
-import itertools
 
 _MONTHS = {
     name: number
@@ -31,8 +31,10 @@ _MONTHS = {
     for name in names.split()
 }
 _ZONES = {
-    "z": 0, "utc": 0, "gmt": 0, "cet": 60, "cest": 120, "mez": 60, "mesz": 120, "bst": 60, "wet": 0, "west": 60, "eet": 120, "eest": 180,
-    "est": -300, "edt": -240, "cst": -360, "cdt": -300, "mst": -420, "mdt": -360, "pst": -480, "pdt": -420, "aest": 600, "aedt": 660,
+    "z": 0, "utc": 0, "gmt": 0, "cet": 60, "cest": 120, "mez": 60, "mesz": 120,
+    "bst": 60, "wet": 0, "west": 60, "eet": 120, "eest": 180,
+    "est": -300, "edt": -240, "cst": -360, "cdt": -300, "mst": -420,
+    "mdt": -360, "pst": -480, "pdt": -420, "aest": 600, "aedt": 660,
 }  # fmt: skip
 _CLOCK = re.compile(r"(?<![\d.])(\d{1,2})[:h](\d{2})(?:[:m](\d{2})(?:[.,](\d{1,9}))?)?s?(?:\s*([AaPp])\.?\s?[Mm]\.?)?(?![\d:])")
 _DAY = re.compile(r"(?<!\d)(\d{1,4})([./-])\s?(\d{1,2})\2\s?(\d{1,4})(?!\d)")
@@ -85,6 +87,11 @@ def read_stamp(cell: str, day_first: bool = True) -> Stamp | None:
     if day is None and _ODD.search(rest):
         return None
     return Stamp(day, clock_s, _offset(text, clock))
+
+
+def any_stamp(cell: str) -> Stamp | None:
+    """Return what a cell says of a moment, whichever of day and month comes first."""
+    return read_stamp(cell) or read_stamp(cell, day_first=False)
 
 
 _ODD = re.compile(r"\d{3,}|[^\W\d_]{5,}")

@@ -20,8 +20,8 @@ def delimiter_of(lines: Sequence[str]) -> str:
 
     Examples
     --------
-    >>> delimiter_of(["a;b", "1,5;2,5"]), delimiter_of(["sep=,", "1;2,3"]), delimiter_of(["Zeit" + chr(9) + "W", "1,5" + chr(9) + "2"])
-    (';', ',', '\\t')
+    >>> delimiter_of(["a;b", "1,5;2,5"]), delimiter_of(["sep=,", "1;2,3"]), delimiter_of(["Zeit|W", "1,5|2"])
+    (';', ',', '|')
     """
     for line in lines[:3]:
         if line.strip().lower().startswith("sep=") and len(line.strip()) >= 5:

@@ -1,85 +1,22 @@
-"""Invented meters' files of many shapes, all of one invented cook, so that the energy they hold is known.
-
-The cook: 20 minutes at 1,180 W, then an element that ticks (20 s on in every minute) for 40 minutes, then 2 W of standby.
-"""
+"""Invented meters' files of many shapes, all of one invented cook, so that the energy they hold is known."""
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from datetime import datetime, timedelta
-from itertools import accumulate
 from zoneinfo import ZoneInfo
 
-VIENNA = ZoneInfo("Europe/Vienna")
-START = datetime(2026, 10, 14, 18, 30, tzinfo=VIENNA)
-ON_W, STANDBY_W = 1180.0, 2.0
-LASTS_S = 75 * 60
-
-
-def watts_at(second: int) -> float:
-    """Return the cooker's watts at a second."""
-    if second < 20 * 60:
-        return ON_W
-    if second < 60 * 60:
-        return ON_W if second % 60 < 20 else STANDBY_W
-    return STANDBY_W
-
-
-SUMS_WH = [0.0, *accumulate(watts_at(second) / 3600 for second in range(LASTS_S))]
-"""The true counter at every second."""
-
-TRUE_WH = SUMS_WH[-1]
-
-
-@dataclass(frozen=True)
-class Sample:
-    """A file, and what it truly holds: watt-hours, or words of its refusal. ``within`` is the share that its own coarseness leaves."""
-
-    name: str
-    data: bytes
-    wh: float | None = None
-    refusal: str = ""
-    within: float = 0.02
-    days: int = 0
-
-
-def every(step_s: int) -> Iterator[tuple[datetime, float, float]]:
-    """Yield instant, watts and counter of every so many seconds, the last second included."""
-    for second in range(0, LASTS_S + 1, step_s):
-        yield START + timedelta(seconds=second), watts_at(second), SUMS_WH[second]
-
-
-def changes() -> Iterator[tuple[datetime, float, float]]:
-    """Yield the moments at which the watts change, and the end."""
-    last = None
-    for second in range(LASTS_S + 1):
-        watts = watts_at(second)
-        if watts != last or second == LASTS_S:
-            yield START + timedelta(seconds=second), watts, SUMS_WH[second]
-            last = watts
-
-
-def comma(value: float, places: int = 3) -> str:
-    return f"{value:.{places}f}".replace(".", ",")
-
-
-def table(rows: list[list[object]], delimiter: str = ",", end: str = "\n") -> str:
-    return end.join(delimiter.join(str(cell) for cell in row) for row in rows) + end
-
-
-def us(moment: datetime) -> str:
-    return f"{moment.month}/{moment.day}/{moment:%Y %I:%M:%S %p}"
+from tests.energy.importers.cook import LASTS_S, START, SUMS_WH, TRUE_WH, Sample, comma, every, table, us, watts_at
+from tests.energy.importers.samples_listed import jsons, refused, states
 
 
 def _tables() -> Iterator[Sample]:
     yield from _watts_tables()
     yield from _counter_tables()
     yield from _interval_tables()
-    yield from _states()
-    yield from _jsons()
-    yield from _refused()
+    yield from states()
+    yield from jsons()
+    yield from refused()
 
 
 def _watts_tables() -> Iterator[Sample]:
@@ -339,90 +276,6 @@ def _interval_tables() -> Iterator[Sample]:
         *([at.isoformat(), f"{wh - (SUMS_WH[max(int((at - START).total_seconds()) - 60, 0)]):.3f}"] for at, _, wh in every(60)),
     ]
     yield Sample("deltas each minute", table(rows).encode(), TRUE_WH)
-
-
-def _states() -> Iterator[Sample]:
-    power = [["sensor.camp_plug_power", f"{w:.1f}", at.astimezone(ZoneInfo("UTC")).isoformat()] for at, w, _ in changes()]
-    yield Sample("states", table([["entity_id", "state", "last_changed"], *power]).encode(), TRUE_WH)
-    broken = [*power]
-    broken.insert(1, ["sensor.camp_plug_power", "unknown", START.astimezone(ZoneInfo("UTC")).isoformat()])
-    broken.append(
-        [
-            "sensor.camp_plug_power",
-            "unavailable",
-            (START + timedelta(seconds=LASTS_S + 60)).astimezone(ZoneInfo("UTC")).isoformat(),
-        ]
-    )
-    yield Sample("states with unavailable ones", table([["entity_id", "state", "last_changed"], *broken]).encode(), TRUE_WH)
-    energy = [
-        ["sensor.camp_plug_energy", f"{17 + wh / 1000:.3f}", at.astimezone(ZoneInfo("UTC")).isoformat()]
-        for at, _, wh in every(60)
-    ]
-    yield Sample("states of power and energy", table([["entity_id", "state", "last_changed"], *power, *energy]).encode(), TRUE_WH)
-    volts = [["sensor.camp_plug_voltage", "230.1", at.astimezone(ZoneInfo("UTC")).isoformat()] for at, _, _ in every(300)]
-    yield Sample("states of power and voltage", table([["entity_id", "state", "last_changed"], *volts, *power]).encode(), TRUE_WH)
-    tiny = [
-        ["sensor.clock_power", "1.0", (START + timedelta(seconds=s)).astimezone(ZoneInfo("UTC")).isoformat()]
-        for s in (0, LASTS_S)
-    ]
-    yield Sample(
-        "states of the cooker and a clock", table([["entity_id", "state", "last_changed"], *power, *tiny]).encode(), TRUE_WH
-    )
-    other = [
-        ["sensor.heater_power", "900", (START + timedelta(seconds=s)).astimezone(ZoneInfo("UTC")).isoformat()]
-        for s in (0, LASTS_S)
-    ]
-    yield Sample(
-        "states of two large devices",
-        table([["entity_id", "state", "last_changed"], *power, *other]).encode(),
-        refusal="several devices",
-    )
-    rows = [
-        ["time", "device", "unit", "value"],
-        *([at.isoformat(), "plug 3", "W", w] for at, w, _ in every(10)),
-        *([at.isoformat(), "plug 3", "V", 230] for at, _, _ in every(10)),
-    ]
-    yield Sample("values with units beside them", table(rows).encode(), TRUE_WH)
-    rows = [
-        ["time", "name", "value"],
-        *([at.isoformat(), "Power (W)", w] for at, w, _ in every(10)),
-        *([at.isoformat(), "Voltage (V)", 230] for at, _, _ in every(10)),
-    ]
-    yield Sample("values by name", table(rows).encode(), TRUE_WH)
-
-
-def _jsons() -> Iterator[Sample]:
-    rows = [{"time": at.isoformat(), "power_w": w} for at, w, _ in every(10)]
-    yield Sample("json list", json.dumps(rows).encode(), TRUE_WH)
-    yield Sample("json lines", "\n".join(json.dumps(row) for row in rows).encode(), TRUE_WH)
-    yield Sample("json inside an object", json.dumps({"device": {"name": "plug"}, "data": rows}, indent=2).encode(), TRUE_WH)
-    pairs = [[int(at.timestamp() * 1000), w] for at, w, _ in every(10)]
-    yield Sample("json pairs", json.dumps({"values": pairs}).encode(), TRUE_WH)
-    states = [[{"entity_id": "sensor.plug_power", "state": f"{w}", "last_changed": at.isoformat()} for at, w, _ in changes()]]
-    yield Sample("json states in a list of lists", json.dumps(states).encode(), TRUE_WH)
-
-
-def _refused() -> Iterator[Sample]:
-    ten = list(every(10))
-    yield Sample(
-        "apparent power alone", table([["Time", "VA"], *([at.isoformat(), w] for at, w, _ in ten)]).encode(), refusal="VA"
-    )
-    yield Sample(
-        "volts and amps alone",
-        table([["Time", "Voltage (V)", "Current (A)"], *([at.isoformat(), 230, w / 230] for at, w, _ in ten)]).encode(),
-        refusal="volts or amps",
-    )
-    yield Sample(
-        "temperatures",
-        table([["Time", "Temperature (°C)"], *([at.isoformat(), 20] for at, _, _ in ten)]).encode(),
-        refusal="No column holds",
-    )
-    yield Sample("no times", table([["Power (W)", "Voltage (V)"], *([w, 230] for _, w, _ in ten)]).encode(), refusal="time")
-    yield Sample("a spreadsheet", b"PK\x03\x04" + bytes(200), refusal="spreadsheet")
-    yield Sample("a picture", b"\x89PNG" + bytes(range(256)), refusal="picture")
-    yield Sample("nothing", b"", refusal="empty")
-    yield Sample("prose", b"Dear cook,\nthis is a letter.\nYours\n", refusal="time")
-    yield Sample("a binary file", bytes(range(256)) * 4, refusal="not a text file")
 
 
 SAMPLES = tuple(_tables())

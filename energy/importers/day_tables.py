@@ -1,0 +1,65 @@
+"""The guess at a table with a row a day and a column for each interval of it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+
+from energy.importers.cells import decimal_of, unit_behind
+from energy.importers.day_slots import slot_s, slots_at
+from energy.importers.names import named, unit_in
+from energy.importers.shape import DATE, DEVICE, INTERVAL, POWER, UNITS, ColumnRole, LogShape
+from energy.importers.time_columns import is_day, order_of, unsure_order
+
+
+def wide_columns(
+    shape: LogShape, names: Sequence[str], below: Sequence[tuple[int, list[str]]], units: Sequence[str]
+) -> tuple[LogShape, tuple[str, ...]] | None:
+    """Return the guess at a table with a row a day, or None."""
+    slots = slots_at(names)
+    if slots is None:
+        return None
+    first, count = slots
+    before = [(place, name) for place, name in enumerate(names) if place < first]
+    days = [place for place, _ in before if sum(is_day(cells, place) for _, cells in below[:20]) >= max(1, len(below[:20]) // 2)]
+    if not days:
+        return None
+    written = [cells[days[0]] for _, cells in below if len(cells) > days[0]]
+    values = [cell for _, cells in below[:20] for cell in cells[first : first + count]]
+    decimal = decimal_of(values, shape.delimiter)
+    words = " ".join(
+        [*names[:first], *units, *names[first + count :], *(cell for _, cells in below[:1] for cell in cells[:first])]
+    )
+    unit = unit_in(" ".join(units)) or _any_unit(words) or unit_behind(values[0] if values else "") or "kWh"
+    role = POWER if unit in UNITS[POWER] else INTERVAL
+    unit = unit if unit in UNITS[role] else "kWh"
+    at_end = (slot_s(names[first]) or 0.0) > 0 and ":" in names[first] and not re.search(r"[-–]", names[first])
+    columns = [ColumnRole(days[0], DATE), *_device_columns(names[:first], below, days[0])]
+    known = replace(
+        shape,
+        layout="wide",
+        first_slot=first,
+        slots=count,
+        decimal=decimal,
+        at_end=at_end,
+        columns=(*columns, ColumnRole(first, role, unit)),
+        day_first=order_of(written) is not False,
+    )
+    return known, unsure_order(written)
+
+
+def _any_unit(words: str) -> str:
+    found = unit_in(words)
+    return found if found in UNITS[INTERVAL] or found in UNITS[POWER] else ""
+
+
+def _device_columns(names: Sequence[str], below: Sequence[tuple[int, list[str]]], day: int) -> list[ColumnRole]:
+    """Return the column that tells several devices apart, where one does."""
+    for place, name in enumerate(names):
+        if place == day:
+            continue
+        told = {cells[place].strip() for _, cells in below if place < len(cells)} - {""}
+        if len(told) > 1 and (named(name).role == DEVICE or len(told) <= 12):
+            return [ColumnRole(place, DEVICE)]
+    return []

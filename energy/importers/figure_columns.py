@@ -1,0 +1,176 @@
+"""Which columns hold power, energy or charge, and in which unit; which one tells devices apart."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from energy.importers.cells import NO_NUMBER, number, unit_behind
+from energy.importers.kinds import energy_role, energy_unit, power_unit
+from energy.importers.names import Named, named, plain, unit_in
+from energy.importers.shape import (
+    CHARGE,
+    DATE,
+    DEVICE,
+    END,
+    INTERVAL,
+    POWER,
+    TIME,
+    TOTAL,
+    UNIT,
+    UNITS,
+    VALUE,
+    ColumnRole,
+    LogShape,
+)  # fmt: skip
+from energy.importers.stamps import any_stamp
+
+_NEITHER = ("VA", "A", "V", "PF", "Hz", "other")
+_SAYS_ENERGY = re.compile(
+    r"energ|consum|usage|verbrauch|verbruik|zählerstand|zaehlerstand|"
+    r"meter ?reading|index|lectura|lettura|relevé|bezug|import|reading"
+)
+
+
+@dataclass(frozen=True)
+class _Column:
+    """One column: its place, name and cells, what the name says, its unit and its numbers."""
+
+    place: int
+    name: str
+    cells: Sequence[str]
+    said: Named
+    unit: str
+    values: Sequence[float]
+
+    @property
+    def numeric(self) -> bool:
+        told = [cell for cell in self.cells if cell.strip().lower() not in NO_NUMBER]
+        return bool(self.values) and len(self.values) >= 0.5 * max(len(told), 1)
+
+    @property
+    def tells_apart(self) -> bool:
+        """Whether its texts are names of devices: few, often the same, and no moments."""
+        told = {cell.strip() for cell in self.cells} - {""}
+        if not told or _mostly_stamps(self.cells) or not _repeats(self.cells):
+            return False
+        return self.said.role == DEVICE or 1 < len(told) <= _MOST_NAMES
+
+    @property
+    def says_energy(self) -> bool:
+        return self.unit in UNITS[INTERVAL] or self.said.role in (INTERVAL, TOTAL) or bool(_SAYS_ENERGY.search(plain(self.name)))
+
+
+_MOST_NAMES = 40
+
+
+@dataclass
+class _Found:
+    figures: list[ColumnRole] = field(default_factory=list)
+    unsure: list[str] = field(default_factory=list)
+    vague: list[_Column] = field(default_factory=list)
+    value: _Column | None = None
+    unit: int | None = None
+    device: int | None = None
+
+
+def figure_columns(
+    shape: LogShape, names: Sequence[str], units: Sequence[str], columns: Sequence[Sequence[str]], used: set[int]
+) -> tuple[list[ColumnRole], tuple[str, ...]]:
+    """Return the columns that hold figures with their roles, and what could not be told."""
+    found = _Found()
+    for place, cells in enumerate(columns):
+        if place not in used:
+            units_cell = units[place] if place < len(units) else ""
+            values = [one for cell in cells if (one := number(cell, shape.decimal)) is not None]
+            column = _Column(place, names[place], cells, named(names[place]), _unit_of(names[place], units_cell, cells), values)
+            _text(column, found) if not column.numeric else _figure(column, found)
+    if not found.figures and found.value is None and len(found.vague) == 1:
+        found.value = found.vague[0]
+    if found.value is not None and not [column for column in found.figures if column.role != CHARGE]:
+        found.figures.append(_value_column(found.value, lone=found.device is None and found.unit is None))
+        if found.unit is not None:
+            found.figures.append(ColumnRole(found.unit, UNIT))
+    if not found.figures:
+        return [], tuple(dict.fromkeys(found.unsure))
+    if found.device is not None:
+        found.figures.append(ColumnRole(found.device, DEVICE))
+    return found.figures, tuple(dict.fromkeys(found.unsure))
+
+
+def _text(column: _Column, found: _Found) -> None:
+    """Take over a column of words: units, or the names of devices."""
+    if column.said.role == UNIT:
+        found.unit = column.place
+    elif found.device is None and column.tells_apart:
+        found.device = column.place
+
+
+def _figure(column: _Column, found: _Found) -> None:
+    """Take over a column of numbers."""
+    place, said, unit = column.place, column.said, column.unit
+    if said.role == VALUE and not unit:
+        found.value = column
+    elif unit in _NEITHER or said.export or said.role in (TIME, END, DATE, DEVICE):
+        return
+    elif said.role == CHARGE:
+        found.figures.append(ColumnRole(place, CHARGE, "%"))
+    elif unit == "%":
+        return
+    elif unit in UNITS[POWER] or said.role == POWER:
+        found.figures.append(ColumnRole(place, POWER, unit or power_unit(column.values)))
+    elif column.says_energy:
+        found.figures.append(ColumnRole(place, energy_role(said.role, column.values), unit or energy_unit(column.values)))
+        if not unit:
+            found.unsure.append("energy_unit")
+    else:
+        found.vague.append(column)
+
+
+def _mostly_stamps(cells: Sequence[str]) -> bool:
+    """Return whether a column holds moments: the other end of an interval, not a name."""
+    told = [cell for cell in cells[:100] if cell.strip()]
+    return bool(told) and sum(any_stamp(cell) is not None for cell in told) >= 0.7 * len(told)
+
+
+def _repeats(cells: Sequence[str]) -> bool:
+    counts = Counter(cell.strip() for cell in cells if cell.strip())
+    return bool(counts) and len(counts) <= max(1, len(cells) // 2)
+
+
+def _unit_of(name: str, units_cell: str, cells: Sequence[str]) -> str:
+    """Return the unit of a column: its name's, that of the row of units, or what stands behind its numbers."""
+    if unit := unit_in(name):
+        return unit
+    if units_cell and (unit := unit_in(units_cell)):
+        return unit
+    behind = Counter(unit for cell in cells[:100] if (unit := unit_behind(cell)))
+    return unit_in(behind.most_common(1)[0][0]) if behind else ""
+
+
+def _value_column(column: _Column, *, lone: bool) -> ColumnRole:
+    """Return the role of a column called "value": what the sensors' names, the units beside it or its own numbers say."""
+    if not lone:
+        return ColumnRole(column.place, VALUE)
+    if energy_role("", column.values) == TOTAL and len(set(column.values)) > 2:
+        return ColumnRole(column.place, TOTAL, energy_unit(column.values))
+    return ColumnRole(column.place, POWER, power_unit(column.values))
+
+
+def no_figures(names: Sequence[str], units: Sequence[str]) -> str:
+    """Return why no column holds energy or power: apparent power alone is none."""
+    told = {unit_in(name) for name in [*names, *units]}
+    if "VA" in told:
+        return (
+            "This file has apparent power (VA) but no watts. VA is not what the counter charges for; "
+            "export the real power, W, or the energy."
+        )
+    if told & {"A", "V"}:
+        return (
+            "This file has volts or amps but neither watts nor watt-hours, and these cannot be told from it. "
+            "Export the power or the energy."
+        )
+    shown = ", ".join(f"“{name[:30]}”" for name in names[:8] if name) or "none with a name"
+    return f"No column holds power, energy or charge. The columns are {shown}. Point at the one that does."

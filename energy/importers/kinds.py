@@ -1,0 +1,50 @@
+"""What plain numbers are: a counter's or those of intervals, in large units or small ones."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+
+from energy.importers.shape import INTERVAL, TOTAL
+
+
+def energy_role(said: str, values: Sequence[float]) -> str:
+    """Return whether energies are a counter's or those of intervals, by what the name says and by whether they climb.
+
+    Examples
+    --------
+    >>> energy_role("", [1.0, 1.1, 1.1, 1.3, 1.4]), energy_role("", [0.2, 0.1, 0.3, 0.1]), energy_role("", [0.2, 0.2, 0.2])
+    ('energy_total', 'energy_interval', 'energy_interval')
+    """
+    if len(values) < 2:
+        return said or TOTAL
+    steps = [later - earlier for earlier, later in itertools.pairwise(values)]
+    falls = sum(step < 0 for step in steps)
+    climbs = values[-1] > values[0] and max(values) > 0
+    monotone = falls <= max(1, 0.03 * len(steps))
+    if monotone and (climbs or falls):
+        spread = max(values) - min(values)
+        if said == INTERVAL and (falls or (spread < 0.5 * max(values) and len(values) < 12)):
+            return INTERVAL
+        return TOTAL if said != INTERVAL or len(values) >= 12 else INTERVAL
+    if falls and said == TOTAL and _resets(values):
+        return TOTAL
+    return INTERVAL if falls > 0.03 * len(steps) or said != TOTAL else TOTAL
+
+
+def _resets(values: Sequence[float]) -> bool:
+    """Return whether the falls of a counter all end near zero or happen rarely."""
+    falls = [later for earlier, later in itertools.pairwise(values) if later < earlier]
+    return len(falls) <= max(2, len(values) // 20) or all(low < 0.05 * max(values) for low in falls)
+
+
+def power_unit(values: Sequence[float]) -> str:
+    """Return W, or kW where the watts would be those of a lamp and have decimals."""
+    highest = max(values, default=0.0)
+    return "kW" if 0 < highest <= 25 and any(value != int(value) for value in values) else "W"
+
+
+def energy_unit(values: Sequence[float]) -> str:
+    """Return kWh where values have decimals or are small, else Wh."""
+    whole = all(value == int(value) for value in values)
+    return "Wh" if whole and max(values, default=0.0) > 20 else "kWh"

@@ -1,0 +1,98 @@
+"""The moment of each row: from one column, a day beside a clock, a day above, or a count."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, datetime
+
+from energy.importers.cells import number
+from energy.importers.shape import DATE, TIME, LogShape
+from energy.importers.stamps import FIRST_YEAR, LAST_YEAR, Clock, Stamp, read_stamp
+
+_ELAPSED_S = {"s": 1.0, "min": 60.0, "h": 3600.0, "ms": 0.001}
+
+
+class Moments:
+    """Reads the moment of a row: one column, a day beside a clock, a day carried down from a row above, or a count."""
+
+    def __init__(self, shape: LogShape, clock: Clock) -> None:
+        self.clock, self.shape = clock, shape
+        time, day = shape.places(TIME), shape.places(DATE)
+        self.time = time[0].index if time else (day[0].index if day else -1)
+        self.day = day[0].index if day and time else -1
+        self.scale = _ELAPSED_S.get(shape.elapsed, 0.0)
+        self.whole = self.day < 0
+        self._halves: dict[str, Stamp | None] = {}
+        self._stamps: dict[str, Stamp | None] = {}
+        self._day_cell = ""
+        self._day_stamp: Stamp | None = None
+
+    def of(self, cells: Sequence[str]) -> float | None:
+        """Return the seconds of a row, or None where it holds no moment."""
+        if self.time >= len(cells):
+            return None
+        cell = cells[self.time]
+        if self.scale:
+            value = number(cell, self.shape.decimal)
+            return None if value is None else self.clock.counted(value * self.scale)
+        if self.whole:
+            try:
+                moment = datetime.fromisoformat(cell)
+                if len(cell) > 10 and FIRST_YEAR <= moment.year < LAST_YEAR:
+                    return self.clock.seconds_of(moment)
+            except ValueError:
+                pass
+        stamp = self._quick(cell) or self._stamp(cell)
+        if stamp is None or (stamp.clock_s is None and stamp.epoch_s is None and self.day >= 0):
+            return None
+        if self.day >= 0 and stamp.day is None and stamp.epoch_s is None:
+            day = self._day_of(cells)
+            if day is None:
+                return None
+            stamp = Stamp(day, stamp.clock_s, stamp.offset_min)
+        return self.clock.seconds(stamp)
+
+    def _quick(self, cell: str) -> Stamp | None:
+        """Return what a cell of one day and one clock says, each half remembered; None for any other."""
+        day_text, space, clock_text = cell.partition(" ")
+        if not space or " " in clock_text or self.day >= 0:
+            return None
+        day = self._half(day_text)
+        clock = self._half(clock_text)
+        if day is None or clock is None or day.day is None or day.clock_s is not None or clock.day is not None:
+            return None
+        return Stamp(day.day, clock.clock_s, clock.offset_min)
+
+    def _half(self, text: str) -> Stamp | None:
+        if text not in self._halves:
+            if len(self._halves) > 200_000:
+                self._halves.clear()
+            self._halves[text] = read_stamp(text, self.shape.day_first)
+        return self._halves[text]
+
+    def _stamp(self, cell: str) -> Stamp | None:
+        if (self.day >= 0 or len(cell) <= 12) and not cell.isdigit():
+            if cell not in self._stamps:
+                if len(self._stamps) > 100_000:
+                    self._stamps.clear()
+                self._stamps[cell] = read_stamp(cell, self.shape.day_first)
+            return self._stamps[cell]
+        return read_stamp(cell, self.shape.day_first)
+
+    def _day_of(self, cells: Sequence[str]) -> date | None:
+        cell = cells[self.day] if self.day < len(cells) else ""
+        if cell.strip() and cell != self._day_cell:
+            self._day_cell, self._day_stamp = cell, read_stamp(cell, self.shape.day_first)
+        return None if self._day_stamp is None else self._day_stamp.day
+
+    def day_row(self, cells: Sequence[str]) -> bool:
+        """Take over the day of a row that holds nothing but one, and return whether it does."""
+        told = [cell for cell in cells if cell.strip()]
+        if not self.shape.day_rows or len(told) > 2:
+            return False
+        for cell in told:
+            stamp = read_stamp(cell, self.shape.day_first)
+            if stamp is not None and stamp.day is not None and stamp.clock_s is None:
+                self.clock.seconds(Stamp(stamp.day, 0.0))
+                return True
+        return False
