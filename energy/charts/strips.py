@@ -78,7 +78,9 @@ def strip(
         font_size=font,
         segments=segments,
         title=strip_title(drawn, by, step_wh),
-        omitted=tuple(stage_name(stage) for stage, place in zip(drawn, places, strict=True) if place is None),
+        omitted=tuple(
+            f"{stage_name(one)} {words}" for one, words, place in zip(drawn, values, places, strict=True) if place is None
+        ),
     )
 
 
