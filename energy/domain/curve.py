@@ -234,7 +234,9 @@ def _pieces(curve: Curve, end_s: float) -> Iterator[_Piece]:
 
 def _clipped(pieces: Iterator[_Piece], start_s: float, end_s: float) -> Iterator[_Piece]:
     for piece in pieces:
-        if piece[2] > start_s and piece[0] < end_s:
+        if start_s <= piece[0] and piece[2] <= end_s:
+            yield piece
+        elif piece[2] > start_s and piece[0] < end_s:
             yield _cut(piece, max(piece[0], start_s), min(piece[2], end_s))
 
 
@@ -289,7 +291,10 @@ def _fill(pieces: Sequence[_Piece], start_s: float, width_s: float) -> dict[int,
     """Return what falls into each column, pieces cut where one column ends and the next begins."""
     columns: dict[int, list[_Piece]] = {}
     for piece in pieces:
-        first, last = (int((at_s - start_s) / width_s) for at_s in (piece[0], piece[2]))
+        first, last = int((piece[0] - start_s) / width_s), int((piece[2] - start_s) / width_s)
+        if first == last:
+            columns.setdefault(first, []).append(piece)
+            continue
         for number in range(first, last + 1):
             low_s = max(piece[0], start_s + number * width_s)
             high_s = min(piece[2], start_s + (number + 1) * width_s) if number < last else piece[2]
