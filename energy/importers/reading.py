@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from array import array
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
@@ -73,13 +74,21 @@ class ReadLog:
     rows: int
     device: str = ""
 
+    def samples(self) -> Iterator[tuple[float, float | None, float | None, float | None]]:
+        """Yield moment, counter, watts and charge of each reading, None where nothing was read. [s, Wh, W, %]"""
+        for at_s, *figures in zip(self.times_s, self.energy_wh, self.power_w, self.charge_pct, strict=True):
+            energy_wh, power_w, charge_pct = (None if math.isnan(value) else value for value in figures)
+            yield at_s, energy_wh, power_w, charge_pct
+
     @property
     def span_s(self) -> float:
         """From the first reading to the last. [s]"""
         return self.times_s[-1] - self.times_s[0] if self.times_s else 0.0
 
 
-def read_log(stream: object, shape: LogShape, *, zone: str = "UTC", progress: Progress | None = None) -> ReadLog:
+def read_log(
+    stream: object, shape: LogShape, *, zone: str = "UTC", until: datetime | None = None, progress: Progress | None = None
+) -> ReadLog:
     """Return what a file says, read by its shape.
 
     Parameters
@@ -90,6 +99,8 @@ def read_log(stream: object, shape: LogShape, *, zone: str = "UTC", progress: Pr
         How it is laid out (``looking.look_at`` guesses it).
     zone : str
         The zone of times without one.
+    until : datetime, optional
+        The instant up to which the last watts of a log of changes hold; with it a log that ends on a change is not cut short.
     progress : callable, optional
         Told how many bytes have been read, every 64 kB.
 
@@ -104,7 +115,7 @@ def read_log(stream: object, shape: LogShape, *, zone: str = "UTC", progress: Pr
     chosen = choose(found, shape)
     if chosen.question is not None:
         raise NeedsAnswer(chosen.question)
-    return settle(chosen, shape, account)
+    return settle(chosen, shape, account, until=until)
 
 
 def _told(chunks: Iterable[bytes], progress: Progress | None) -> Iterator[bytes]:
@@ -127,7 +138,7 @@ def body(text: Iterable[str], shape: LogShape) -> Iterator[tuple[int, Sequence[s
             yield row
 
 
-def settle(chosen: Chosen, shape: LogShape, account: Account) -> ReadLog:
+def settle(chosen: Chosen, shape: LogShape, account: Account, *, until: datetime | None = None) -> ReadLog:
     """Return the chosen series as one log.
 
     Raises
@@ -148,6 +159,8 @@ def settle(chosen: Chosen, shape: LogShape, account: Account) -> ReadLog:
     if power is not None and climbs is not None and is_coarse(climbs, power):
         notes.append("The counter has too few steps beside watts that are this dense: the watts are used.")
         climbs = None
+    if power is not None and held and account.dated and until is not None:
+        _hold_until(power, until.timestamp())
     total_wh, method = _total(power, climbs, held)
     times, (energy, drawn, charged) = merged([climbs, power, charge])
     return ReadLog(
@@ -176,6 +189,13 @@ def _counter_of(chosen: Chosen, shape: LogShape, notes: list[str]) -> Track | No
     if chosen.total is not None:
         return counter(chosen.total, notes)
     return None if chosen.interval is None else added_up(chosen.interval, notes, at_end=shape.at_end)
+
+
+def _hold_until(power: Track, until_s: float) -> None:
+    """Let the last watts of a log of changes hold until an instant."""
+    if until_s > power.times_s[-1]:
+        power.times_s.append(until_s)
+        power.values.append(power.values[-1])
 
 
 def _total(power: Track | None, climbs: Track | None, held: bool) -> tuple[float, str]:

@@ -1,0 +1,160 @@
+"""Fewer readings that say the same: energy, peaks and switching edges stay, the wobble between them goes."""
+
+from __future__ import annotations
+
+import math
+from array import array
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
+
+from energy.importers.reading import ReadLog
+
+MANY = 20_000
+"""From so many readings on a log is thinned."""
+
+ENERGY_SHARE = 0.0005
+"""By so much of the whole may the energy before any moment move."""
+
+_WOBBLES = (0.0, 0.003, 0.01, 0.03, 0.1, 0.2, 0.4)
+"""How far from the kept line a reading that is left out may lie, as a share of the highest, tried in this order."""
+
+
+def thinned(log: ReadLog, most: int = MANY) -> ReadLog:
+    """Return a log with at most so many readings, where that can be done without changing what it says.
+
+    Parameters
+    ----------
+    log : ReadLog
+        In the order of time.
+    most : int
+        How many readings are enough.
+
+    Returns
+    -------
+    ReadLog
+        The same log where it is short already; else one whose energy before any moment differs by at most 0.1 % of the whole,
+        with its highest and lowest readings and both sides of every switching edge. A load that switches more often than
+        ``most`` allows keeps its edges and stays longer.
+
+    Examples
+    --------
+    >>> from array import array
+    >>> nan = array("d", [float("nan")]) * 6
+    >>> log = ReadLog(array("d", range(6)), nan, array("d", [0, 0, 0, 700, 700, 700]), nan, None, False, 0.4, "watts", (), 6)
+    >>> list(thinned(log, 4).times_s)
+    [0.0, 2.0, 3.0, 5.0]
+    """
+    if len(log.times_s) <= most:
+        return log
+    places: Sequence[int] = range(len(log.times_s))
+    for wobble in _WOBBLES:
+        places = _kept(log, places, wobble)
+        if len(places) <= most:
+            break
+    columns = {name: _taken(getattr(log, name), places) for name in ("times_s", "energy_wh", "power_w", "charge_pct")}
+    note = f"{len(log.times_s):,} readings were thinned to {len(places):,}: energy, peaks and switching edges are kept."
+    return replace(log, **columns, notes=(*log.notes, note))
+
+
+def _taken(values: array[float], places: Sequence[int]) -> array[float]:
+    return array("d", (values[place] for place in places))
+
+
+def _kept(log: ReadLog, places: Sequence[int], wobble: float) -> list[int]:
+    """Return the places that one of the figures needs."""
+    found: set[int] = set()
+    for values, held in ((log.power_w, log.held), (log.energy_wh, False), (log.charge_pct, True)):
+        told = [place for place in places if not math.isnan(values[place])]
+        if told:
+            found.update(_needed(log.times_s, values, told, wobble, held=held))
+    return sorted(found)
+
+
+def _needed(times: Sequence[float], values: Sequence[float], places: Sequence[int], wobble: float, *, held: bool) -> list[int]:
+    """Return the places between which the values run straight (or hold), within a wobble and within the energy's share."""
+    highest = max(values[place] for place in places)
+    lowest = min(values[place] for place in places)
+    allowed = wobble * (highest - lowest)
+    line = _Line(times, values, allowed, ENERGY_SHARE * _area(times, values, places, held=held) if wobble else 1e-9, held=held)
+    extremes = {next(place for place in places if values[place] == edge) for edge in (highest, lowest)}
+    for place in places:
+        line.offer(place, must=place in extremes)
+    return line.ended()
+
+
+def _area(times: Sequence[float], values: Sequence[float], places: Sequence[int], *, held: bool) -> float:
+    """Return the area under values, whatever their sign."""
+    return sum(
+        abs(values[one] if held else (values[one] + values[two]) / 2) * (times[two] - times[one]) for one, two in pairwise(places)
+    )
+
+
+class _Line:
+    """Keeps the fewest readings greedily: a stretch grows while every reading in it lies near the line between its ends.
+
+    The slopes that are open to a stretch narrow with each reading in it (a swinging door), so that a stretch costs no more than
+    its length; the area between the readings and the line is carried on from stretch to stretch and stays within its limit.
+    """
+
+    def __init__(self, times: Sequence[float], values: Sequence[float], allowed: float, most_area: float, *, held: bool) -> None:
+        self.times, self.values, self.allowed, self.most_area, self.held = times, values, allowed, most_area, held
+        self.kept: list[int] = []
+        self.last = -1
+        self.area = self.open_area = 0.0
+        self.low, self.high = -math.inf, math.inf
+
+    def offer(self, place: int, *, must: bool) -> None:
+        """Take the next reading: the one before it is kept where the stretch cannot reach this one."""
+        if not self.kept:
+            self.kept.append(place)
+        elif self.last != self.kept[-1] and not self._reaches(place):
+            self._keep(self.last)
+        if place != self.kept[-1]:
+            self._grow(place)
+            if must:
+                self._keep(place)
+        self.last = place
+
+    def ended(self) -> list[int]:
+        """Return what is kept, the last reading included."""
+        if self.last != self.kept[-1]:
+            self.kept.append(self.last)
+        return self.kept
+
+    def _reaches(self, place: int) -> bool:
+        begin = self.kept[-1]
+        if self.held:
+            near = abs(self.values[self.last] - self.values[begin]) <= self.allowed
+        else:
+            slope = (self.values[place] - self.values[begin]) / max(self.times[place] - self.times[begin], 1e-9)
+            near = self.low <= slope <= self.high
+        return near and abs(self.area + self._off(place)) <= self.most_area
+
+    def _off(self, place: int) -> float:
+        """Return the area that a stretch to this reading adds to the line beyond the readings."""
+        begin = self.kept[-1]
+        span_s = self.times[place] - self.times[begin]
+        last_s = self.times[place] - self.times[self.last]
+        first, before, now = self.values[begin], self.values[self.last], self.values[place]
+        if self.held:
+            return first * span_s - self.open_area - before * last_s
+        return (first + now) / 2 * span_s - self.open_area - (before + now) / 2 * last_s
+
+    def _grow(self, place: int) -> None:
+        begin, last = self.kept[-1], self.last
+        step_s = self.times[place] - self.times[last]
+        self.open_area += (self.values[last] if self.held else (self.values[last] + self.values[place]) / 2) * step_s
+        span_s = max(self.times[place] - self.times[begin], 1e-9)
+        rise = self.values[place] - self.values[begin]
+        self.low = max(self.low, (rise - self.allowed) / span_s - 1e-12)
+        self.high = min(self.high, (rise + self.allowed) / span_s + 1e-12)
+
+    def _keep(self, place: int) -> None:
+        """End the stretch at a reading that was taken already, and begin the next there."""
+        begin = self.kept[-1]
+        span_s = self.times[place] - self.times[begin]
+        first, now = self.values[begin], self.values[place]
+        self.area += (first if self.held else (first + now) / 2) * span_s - self.open_area
+        self.kept.append(place)
+        self.open_area, self.low, self.high = 0.0, -math.inf, math.inf
