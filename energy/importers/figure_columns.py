@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from energy.importers.cells import NO_NUMBER, number, unit_behind
+from energy.importers.mixed_units import as_written
 from energy.importers.kinds import energy_role, energy_unit, power_unit
 from energy.importers.names import Named, named, plain, unit_in
 from energy.importers.shape import (
@@ -46,6 +48,11 @@ class _Column:
     values: Sequence[float]
 
     @property
+    def power_as_written(self) -> bool:
+        """Whether the units behind the numbers change from cell to cell and are those of power."""
+        return self.unit == "as written" and any(unit_in(unit_behind(cell)) in UNITS[POWER] for cell in self.cells)
+
+    @property
     def numeric(self) -> bool:
         told = [cell for cell in self.cells if cell.strip().lower() not in NO_NUMBER]
         return bool(self.values) and len(self.values) >= 0.5 * max(len(told), 1)
@@ -68,6 +75,7 @@ _MOST_NAMES = 40
 
 @dataclass
 class _Found:
+    decimal: str = "."
     figures: list[ColumnRole] = field(default_factory=list)
     unsure: list[str] = field(default_factory=list)
     vague: list[_Column] = field(default_factory=list)
@@ -80,7 +88,7 @@ def figure_columns(
     shape: LogShape, names: Sequence[str], units: Sequence[str], columns: Sequence[Sequence[str]], used: set[int]
 ) -> tuple[list[ColumnRole], tuple[str, ...]]:
     """Return the columns that hold figures with their roles, and what could not be told."""
-    found = _Found()
+    found = _Found(shape.decimal)
     for place, cells in enumerate(columns):
         if place not in used:
             units_cell = units[place] if place < len(units) else ""
@@ -119,6 +127,10 @@ def _figure(column: _Column, found: _Found) -> None:
         found.figures.append(ColumnRole(place, CHARGE, "%"))
     elif unit == "%":
         return
+    elif unit == "as written":
+        values = [value for cell in column.cells if not math.isnan(value := as_written(cell, found.decimal))]
+        role = POWER if column.power_as_written else energy_role(said.role, values)
+        found.figures.append(ColumnRole(place, role, unit))
     elif unit in UNITS[POWER] or said.role == POWER:
         found.figures.append(ColumnRole(place, POWER, unit or power_unit(column.values)))
     elif column.says_energy:
@@ -146,7 +158,10 @@ def _unit_of(name: str, units_cell: str, cells: Sequence[str]) -> str:
         return unit
     if units_cell and (unit := unit_in(units_cell)):
         return unit
-    behind = Counter(unit for cell in cells[:100] if (unit := unit_behind(cell)))
+    behind = Counter(unit for cell in cells if (unit := unit_behind(cell)))
+    scales = {unit_in(unit) for unit in behind} - {""}
+    if len(scales) > 1 and (scales <= set(UNITS[POWER]) or scales <= set(UNITS[INTERVAL])):
+        return "as written"
     return unit_in(behind.most_common(1)[0][0]) if behind else ""
 
 

@@ -20,9 +20,11 @@ def energy_role(said: str, values: Sequence[float]) -> str:
         return said or TOTAL
     steps = [later - earlier for earlier, later in itertools.pairwise(values)]
     falls = sum(step < 0 for step in steps)
-    climbs = values[-1] > values[0] and max(values) > 0
+    low = 0.1 * max(values)
+    restarts = falls > 0 and all(later < low for earlier, later in itertools.pairwise(values) if later < earlier)
+    climbs = max(values) > 0 and (values[-1] - values[0] > 0.5 * (max(values) - min(values)) or (restarts and len(values) > 3 * falls + 2))
     monotone = falls <= max(1, 0.03 * len(steps))
-    if monotone and (climbs or falls):
+    if monotone and climbs:
         spread = max(values) - min(values)
         if said == INTERVAL and (falls or (spread < 0.5 * max(values) and len(values) < 12)):
             return INTERVAL

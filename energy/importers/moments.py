@@ -2,14 +2,25 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from energy.importers.cells import number
 from energy.importers.shape import DATE, TIME, LogShape
 from energy.importers.stamps import FIRST_YEAR, LAST_YEAR, Clock, Stamp, read_stamp
 
 _ELAPSED_S = {"s": 1.0, "min": 60.0, "h": 3600.0, "ms": 0.001}
+
+
+_FIRST_DAY = datetime(1899, 12, 30)  # noqa: DTZ001  # the wall clock of whoever exported it
+"""Day 0 of spreadsheets."""
+
+
+def _numbered(elapsed: str) -> tuple[float, int] | None:
+    """Return step and first number of intervals that are numbered in their day, as ``60 min from 1`` says."""
+    found = re.fullmatch(r"(\d+) min from ([01])", elapsed)
+    return None if found is None else (int(found[1]) * 60.0, int(found[2]))
 
 
 class Moments:
@@ -21,6 +32,7 @@ class Moments:
         self.time = time[0].index if time else (day[0].index if day else -1)
         self.day = day[0].index if day and time else -1
         self.scale = _ELAPSED_S.get(shape.elapsed, 0.0)
+        self.numbered = _numbered(shape.elapsed)
         self.whole = self.day < 0
         self._halves: dict[str, Stamp | None] = {}
         self._stamps: dict[str, Stamp | None] = {}
@@ -32,6 +44,10 @@ class Moments:
         if self.time >= len(cells):
             return None
         cell = cells[self.time]
+        if self.numbered is not None:
+            return self._numbered_s(cell, cells)
+        if self.shape.elapsed in ("day number", "mm:ss"):
+            return self._counted_s(cell)
         if self.scale:
             value = number(cell, self.shape.decimal)
             return None if value is None else self.clock.counted(value * self.scale)
@@ -51,6 +67,28 @@ class Moments:
                 return None
             stamp = Stamp(day, stamp.clock_s, stamp.offset_min)
         return self.clock.seconds(stamp)
+
+    def _numbered_s(self, cell: str, cells: Sequence[str]) -> float | None:
+        """Return the beginning of an interval that is numbered in its day: so many steps after midnight, on long days too."""
+        day = self._day_of(cells)
+        if day is None or not cell.strip().isdigit() or self.numbered is None:
+            return None
+        step_s, first = self.numbered
+        return self.clock.seconds(Stamp(day, 0.0)) + (int(cell) - first) * step_s
+
+    def _counted_s(self, cell: str) -> float | None:
+        """Return the seconds of minutes and seconds, or of a spreadsheet's day number."""
+        if self.shape.elapsed == "mm:ss":
+            minutes, colon, seconds = cell.strip().replace(",", ".").partition(":")
+            try:
+                return self.clock.counted(int(minutes) * 60 + float(seconds)) if colon else None
+            except ValueError:
+                return None
+        value = number(cell, self.shape.decimal)
+        if value is None or not 0 < value < 100_000:
+            return None
+        moment = _FIRST_DAY + timedelta(seconds=round(value * 86400, 2))
+        return self.clock.seconds_of(moment)
 
     def _quick(self, cell: str) -> Stamp | None:
         """Return what a cell of one day and one clock says, each half remembered; None for any other."""

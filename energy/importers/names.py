@@ -8,7 +8,15 @@ from dataclasses import dataclass
 
 from energy.importers.shape import CHARGE, DATE, DEVICE, END, INTERVAL, POWER, TIME, TOTAL, UNIT, UNITS, VALUE
 
+_ASIDE = re.compile(
+    r"cost|price|kosten|preis|coût|precio|prezzo|prijs|€|\$|£|per k?wh|set ?point|target|soll(?:wert|leistung)|"
+    r"limit|rated|threshold|nominal|forecast|budget|yesterday|gestern|(?:last|previous|this) (?:month|week|year|day)|"
+    r"co2|carbon|factor$|uptime|signal|rssi"
+)
+"""Names of what is no measured power or energy: money, settings, other days' sums."""
+
 _UNIT_WORDS = (
+    (r"milliwatt.?minutes?|(?<![a-z])mw.?min(?![a-z])|mwmin", "mW min"),
     (r"(?<![a-z])k\s?w\s?h|kilowatt.?(?:hour|stunde)s?", "kWh"),
     (r"(?<![a-z])m\s?w\s?h(?![a-z])|megawatt.?hours?", "MWh"),
     (r"watt.?minute[ns]?|w[·.\s_-]?min(?![a-z])|wmin|watt.?minuten", "W min"),
@@ -62,6 +70,15 @@ _VALUE = re.compile(r"^(?:value|state|wert|valeur|valor|valore|waarde|reading|me
 _UNIT_NAME = re.compile(r"^(?:.*\b)?(?:unit|units|uom|einheit|unité|unidad|unità|eenheid|unit.?of.?measurement)(?:\b.*)?$")
 
 
+_LETTERS = {
+    **{name: (POWER, "") for name in ("p", "ptot", "p tot", "pges", "p ges", "p sum", "p total", "pac")},
+    **{name: ("", "VA") for name in ("q", "qtot", "q tot", "stot", "s tot")},
+    **{name: ("", "V") for name in ("u", "urms", "u rms")},
+    **{name: ("", "A") for name in ("i", "irms", "i rms")},
+}
+"""The letters that the trade writes for power, voltage and current."""
+
+
 @dataclass(frozen=True)
 class Named:
     """What a name says: a role, a unit, and whether it is energy that flows the other way. Empty where it says nothing."""
@@ -88,6 +105,8 @@ def unit_in(name: str) -> str:
     ['W', 'kWh', 'kWh', 'VA', 'A', '']
     """
     raw = name.strip()
+    if _ASIDE.search(plain(raw)) or re.search(r"/\s?kWh", raw):
+        return "PF" if "factor" in raw.lower() else "other"
     if re.search(r"(?<![A-Za-z])MW(?![A-Za-z])", raw):
         return "MW"
     if re.search(r"(?<![A-Za-z])mWh(?![A-Za-z])", raw):
@@ -105,6 +124,11 @@ def named(name: str) -> Named:
     (Named(role='energy_total', unit='kWh', export=False), Named(role='power', unit='W', export=False), 'time', 'device')
     """
     text, unit = plain(name), unit_in(name)
+    last = name.rsplit(".", 1)[-1]
+    if last != name and (said := named(last)) != Named() and said.role != VALUE:
+        return said
+    if text in _LETTERS:
+        return Named(*_LETTERS[text])
     if not text:
         return Named()
     if _UNIT_NAME.match(text):

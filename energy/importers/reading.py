@@ -160,7 +160,7 @@ def settle(chosen: Chosen, shape: LogShape, account: Account, *, until: datetime
         notes.append("The counter has too few steps beside watts that are this dense: the watts are used.")
         climbs = None
     if power is not None and held and account.dated and until is not None:
-        _hold_until(power, until.timestamp())
+        power = _held_until(power, until.timestamp())
     total_wh, method = _total(power, climbs, held)
     times, (energy, drawn, charged) = merged([climbs, power, charge])
     return ReadLog(
@@ -191,11 +191,11 @@ def _counter_of(chosen: Chosen, shape: LogShape, notes: list[str]) -> Track | No
     return None if chosen.interval is None else added_up(chosen.interval, notes, at_end=shape.at_end)
 
 
-def _hold_until(power: Track, until_s: float) -> None:
-    """Let the last watts of a log of changes hold until an instant."""
-    if until_s > power.times_s[-1]:
-        power.times_s.append(until_s)
-        power.values.append(power.values[-1])
+def _held_until(power: Track, until_s: float) -> Track:
+    """Return the watts of a log of changes with the last of them holding until an instant."""
+    if until_s <= power.times_s[-1]:
+        return power
+    return Track(array("d", [*power.times_s, until_s]), array("d", [*power.values, power.values[-1]]))
 
 
 def _total(power: Track | None, climbs: Track | None, held: bool) -> tuple[float, str]:

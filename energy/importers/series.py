@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from energy.importers.cells import number
 from energy.importers.day_slots import STEPS_S
+from energy.importers.mixed_units import as_written
 from energy.importers.moments import Moments
 from energy.importers.sensors import Series, group_of, roles_told, series_of
 from energy.importers.shape import (
@@ -69,7 +70,7 @@ def read_series(rows: Iterable[tuple[int, Sequence[str]]], shape: LogShape, zone
         found = _by_device(rows, shape, clock, account)
     else:
         found = _side_by_side(rows, shape, clock, account)
-    account.dated = clock.dated and not shape.elapsed
+    account.dated = clock.dated
     read = account.rows - account.skipped
     if read <= 0 or account.skipped > 20 + read:
         raise UnreadableFile(_hardly(account))
@@ -88,7 +89,7 @@ def _side_by_side(rows: Iterable[tuple[int, Sequence[str]]], shape: LogShape, cl
     figures = shape.places(POWER, INTERVAL, TOTAL, CHARGE, VALUE)
     times = array("d")
     found = [Series(_plain_role(column.role), column.unit, _name_of(shape, column.index), times_s=times) for column in figures]
-    pairs = [(column.index, series.values) for column, series in zip(figures, found, strict=True)]
+    pairs = [(column.index, series.values, column.unit == "as written") for column, series in zip(figures, found, strict=True)]
     decimal, fast = shape.decimal, shape.decimal == "."
     for row, cells in rows:
         account.rows += 1
@@ -100,8 +101,11 @@ def _side_by_side(rows: Iterable[tuple[int, Sequence[str]]], shape: LogShape, cl
             _skip(account, row, cells)
             continue
         times.append(at_s)
-        for place, values in pairs:
+        for place, values, mixed in pairs:
             cell = cells[place] if place < len(cells) else ""
+            if mixed:
+                values.append(as_written(cell, decimal))
+                continue
             try:
                 value = float(cell) if fast else float(cell.replace(",", ".")) if "." not in cell else _NAN
                 if math.isnan(value) or "_" in cell:

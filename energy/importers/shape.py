@@ -24,16 +24,18 @@ ROLE_WORDS = {
 }
 
 UNITS = {
-    POWER: {"W": 1.0, "kW": 1000.0, "mW": 0.001, "MW": 1e6},
+    POWER: {"W": 1.0, "kW": 1000.0, "mW": 0.001, "MW": 1e6, "as written": 1.0},
     INTERVAL: {
         "Wh": 1.0,
         "kWh": 1000.0,
         "MWh": 1e6,
         "W min": 1 / 60,
+        "mW min": 1 / 60_000,
         "J": 1 / 3600,
         "kJ": 1 / 3.6,
         "MJ": 1000 / 3.6,
         "mWh": 0.001,
+        "as written": 1.0,
     },
     CHARGE: {"%": 1.0},
 }

@@ -36,13 +36,14 @@ _ZONES = {
     "est": -300, "edt": -240, "cst": -360, "cdt": -300, "mst": -420,
     "mdt": -360, "pst": -480, "pdt": -420, "aest": 600, "aedt": 660,
 }  # fmt: skip
-_CLOCK = re.compile(r"(?<![\d.])(\d{1,2})[:h](\d{2})(?:[:m](\d{2})(?:[.,](\d{1,9}))?)?s?(?:\s*([AaPp])\.?\s?[Mm]\.?)?(?![\d:])")
+_CLOCK = re.compile(r"(?<![\d.])(\d{1,3})[:h](\d{2})(?:[:m](\d{2})(?:[.,](\d{1,9}))?)?s?(?:\s*([AaPp])\.?\s?[Mm]\.?)?(?![\d:])")
 _DAY = re.compile(r"(?<!\d)(\d{1,4})([./-])\s?(\d{1,2})\2\s?(\d{1,4})(?!\d)")
 _NAMED = re.compile(r"(?<!\d)(\d{1,2})[.\s/-]*([^\W\d_]{3,9})\.?,?[\s/-]*(\d{4}|\d{2})(?![\d:])")
 _NAMED_FIRST = re.compile(r"([^\W\d_]{3,9})\.?\s+(\d{1,2})(?:st|nd|rd|th)?,?\s+(\d{4})")
+_UNIX = re.compile(r"([^\W\d_]{3,9})\s+(\d{1,2})\s+(?:[A-Z]{1,5}\s+)?(\d{4})$")
 _COMPACT = re.compile(r"^(\d{4})(\d{2})(\d{2})(?:[T _-]?(\d{2})(\d{2})(\d{2})?)?(?:\.\d+)?(Z)?$")
-_ZONE = re.compile(r"(?:\s*(Z|[+-]\d{2}:?\d{2}|[+-]\d{2})|\s+\(?([A-Za-z]{3,4})\)?)$")
-_NUMBER = re.compile(r"^\d{9,16}(?:\.\d+)?$|^\d(?:\.\d+)?[eE]\+?\d{1,2}$")
+_ZONE = re.compile(r"(?:\s*(Z|[+-]\d{2}:?\d{2}|[+-]\d{2})|\s+\(?([A-Za-z]{3,4})\)?)(?=$|\s+\(?[A-Z]{2,5}\)?$)")
+_NUMBER = re.compile(r"^\d{9,19}(?:\.\d+)?$|^\d(?:\.\d+)?[eE]\+?\d{1,2}$")
 
 FIRST_YEAR, LAST_YEAR = 1990, 2200
 
@@ -67,7 +68,7 @@ def read_stamp(cell: str, day_first: bool = True) -> Stamp | None:
     >>> read_stamp("2026-10-14T19:05:00+02:00").offset_min, read_stamp("1760461500").epoch_s, read_stamp("watts")
     (120, 1760461500.0, None)
     """
-    text = cell.strip().strip('"')
+    text = _rewritten(cell.strip().strip('"'))
     if not text or len(text) > 60 or not any(sign.isdigit() for sign in text):
         return None
     if text.isdigit() and 9 <= len(text) <= 13:
@@ -84,9 +85,24 @@ def read_stamp(cell: str, day_first: bool = True) -> Stamp | None:
     day = _day(text if clock is None else text[: clock.start()] or text[clock.end() :], day_first) or _day(rest, day_first)
     if day is None and clock_s is None:
         return None
-    if day is None and _ODD.search(rest):
+    if (day is None and _ODD.search(rest)) or (day is not None and clock_s is not None and clock_s > 86400):
         return None
     return Stamp(day, clock_s, _offset(text, clock))
+
+
+_POINTED = re.compile(
+    r"^(.*?\d{1,4}[./-]\d{1,2}[./-]\d{1,4}|.*?\d{1,2}-[A-Za-z]{3}-\d{2,4})[ T_-]+(\d{1,2})[.-](\d{2})(?:[.-](\d{2})(?:[.,]\d+)?)?(?=$|\s?[AP]M|[ Z])"
+)
+"""A clock with points or strokes behind a day."""
+
+
+def _rewritten(text: str) -> str:
+    """Return a moment with the clock's colons, where it is written with points, strokes or the characters for day and month."""
+    if "年" in text:
+        text = text.replace("年", "-").replace("月", "-").replace("日", " ")
+    if ":" in text or not 10 < len(text) < 40 or text[0] == "{":
+        return text
+    return _POINTED.sub(lambda found: f"{found[1]} {found[2]}:{found[3]}:{found[4] or '00'}", text)
 
 
 def any_stamp(cell: str) -> Stamp | None:
@@ -122,7 +138,7 @@ def _clock_s(found: re.Match[str]) -> float | None:
         if not 1 <= hours <= 12:
             return None
         hours = hours % 12 + (12 if found[5].lower() == "p" else 0)
-    if minutes > 59 or seconds > 60 or hours > 24 or (hours == 24 and (minutes or seconds)):
+    if minutes > 59 or seconds > 60 or hours > 999:
         return None
     return hours * 3600 + minutes * 60 + seconds + (float(f"0.{found[4]}") if found[4] else 0.0)
 
@@ -139,8 +155,12 @@ def _day(text: str, day_first: bool) -> date | None:
     if found := _NAMED.search(text):
         month = _MONTHS.get(found[2].lower())
         year = int(found[3]) + (2000 if len(found[3]) == 2 else 0)
-        return None if month is None else _date(year, month, int(found[1]))
+        if month is not None:
+            return _date(year, month, int(found[1]))
     if found := _NAMED_FIRST.search(text):
+        month = _MONTHS.get(found[1].lower())
+        return None if month is None else _date(int(found[3]), month, int(found[2]))
+    if found := _UNIX.search(text):
         month = _MONTHS.get(found[1].lower())
         return None if month is None else _date(int(found[3]), month, int(found[2]))
     return None
@@ -156,7 +176,7 @@ def _date(year: int, month: int, day: int) -> date | None:
 def _offset(text: str, clock: re.Match[str] | None) -> int | None:
     if clock is None:
         return None
-    found = _ZONE.match(text[clock.end() :]) or None
+    found = _ZONE.match(re.sub(r"\s+\d{4}$", "", text[clock.end() :])) or None
     if found is None:
         return None
     if found[2]:

@@ -37,7 +37,15 @@ def delimiter_of(lines: Sequence[str]) -> str:
         score = wide.count(usual) / len(counts) + min(usual, 4) * 0.01
         if score > most + 1e-9:
             best, most = delimiter, score
-    return best
+    return best if most >= 0.5 or not _in_spaces(told) else " "
+
+
+def _in_spaces(lines: Sequence[str]) -> bool:
+    """Return whether columns are set by spaces: nearly every line has as many words, and numbers among them."""
+    counts = [len(line.split()) for line in lines]
+    usual = max(set(counts), key=counts.count, default=0)
+    digits = sum(line.strip()[-1].isdigit() and line.strip()[0].isdigit() for line in lines)
+    return usual >= 2 and counts.count(usual) >= 0.7 * len(counts) and digits >= 0.6 * len(lines)
 
 
 def _taken_apart(lines: Sequence[str], delimiter: str) -> list[list[str]]:
@@ -57,7 +65,10 @@ def looks_json(head: str) -> bool:
 
 def table_rows(lines: Iterable[str], shape: LogShape) -> Iterator[tuple[int, list[str]]]:
     """Yield number (from 1) and cells of each row of a table; empty rows and remarks are passed over."""
-    reader = csv.reader((line.replace("\0", "") for line in lines), delimiter=shape.delimiter, strict=False)
+    if shape.delimiter == " ":
+        yield from _spaced(lines)
+        return
+    reader = csv.reader(map(_plainly, lines), delimiter=shape.delimiter, strict=False)
     try:
         for cells in reader:
             if cells and (len(cells) > 1 or cells[0].strip()) and not cells[0].startswith("#"):
@@ -66,6 +77,17 @@ def table_rows(lines: Iterable[str], shape: LogShape) -> Iterator[tuple[int, lis
         raise UnreadableFile(
             f"Row {reader.line_num} cannot be taken apart ({error}). Export the log as plain CSV again."
         ) from error
+
+
+def _plainly(line: str) -> str:
+    """Return a line without the marks that keep a spreadsheet from reading numbers."""
+    return line.replace("\0", "").replace('="', '"') if '="' in line or "\0" in line else line
+
+
+def _spaced(lines: Iterable[str]) -> Iterator[tuple[int, list[str]]]:
+    for number, line in enumerate(lines, 1):
+        if (cells := line.split()) and not cells[0].startswith("#"):
+            yield number, cells
 
 
 def json_rows(lines: Iterable[str], header: Sequence[str] | None = None) -> Iterator[tuple[int, list[str]]]:

@@ -7,9 +7,14 @@ import re
 from collections.abc import Sequence
 
 from energy.importers.cells import number
-from energy.importers.names import elapsed_unit, named, says_end
+from energy.importers.names import elapsed_unit, named, plain, says_end
 from energy.importers.shape import DATE, END, TIME, UnreadableFile
 from energy.importers.stamps import any_stamp, day_order
+
+
+_HOUR = re.compile(r"^(?:hours?|hora|stunde|heure|ora|uur|period|settlement period|interval|hh|slot|hr|he|hour ending|hour of day)s?(?: (?:no|nr|number|of day))?$")
+_FIRST_DAY, _LAST_DAY = 36_526.0, 73_050.0
+"""The days of the years 2000 to 2099 as spreadsheets number them."""
 
 
 def is_day(cells: Sequence[str], place: int) -> bool:
@@ -20,11 +25,13 @@ def is_day(cells: Sequence[str], place: int) -> bool:
 def time_columns(names: Sequence[str], columns: Sequence[Sequence[str]]) -> list[tuple[int, str]]:
     """Return the columns that hold times and days, by what stands in them first and by their names second."""
     whole, days, clocks, ends = [], [], [], []
+    distinct: dict[int, int] = {}
     for place, cells in enumerate(columns):
         told = [cell for cell in cells[:300] if cell.strip()]
         stamps = [stamp for cell in told if (stamp := any_stamp(cell)) is not None]
         if not told or len(stamps) < 0.7 * len(told):
             continue
+        distinct[place] = len({*told})
         name = named(names[place])
         if name.unit and name.role != TIME:
             continue
@@ -36,7 +43,15 @@ def time_columns(names: Sequence[str], columns: Sequence[Sequence[str]]) -> list
             days.append(place)
         else:
             (ends if name.role == END else clocks).append(place)
+    if days and not (whole or clocks or ends) and (hours := numbered_hours(names, columns, {*days})):
+        return [(days[0], DATE), (hours[0], TIME)]
+    if whole and days and clocks:
+        pairs = len(set(zip(columns[days[0]][:300], columns[clocks[0]][:300], strict=False)))
+        if pairs > 1.5 * max(distinct[place] for place in whole):
+            whole = []
     if whole:
+        most = max(distinct[place] for place in whole)
+        whole = [place for place in whole if distinct[place] > 0.6 * most]
         best = next(
             (place for place in whole if named(names[place]).role == TIME and says_end(names[place]) is not True), whole[0]
         )
@@ -65,16 +80,59 @@ def _counted(names: Sequence[str], columns: Sequence[Sequence[str]]) -> list[tup
     )
 
 
+def numbered_hours(names: Sequence[str], columns: Sequence[Sequence[str]], used: set[int]) -> list[int]:
+    """Return the columns that number the intervals of a day in whole numbers, by their names and numbers."""
+    return [
+        place
+        for place, cells in enumerate(columns)
+        if place not in used and _HOUR.search(plain(names[place])) and numbered_step_s(cells) is not None
+    ]
+
+
+def numbered_step_s(cells: Sequence[str]) -> tuple[float, int] | None:
+    """Return how long each numbered interval of a day is and its first number; None where the cells do not number a day.
+
+    Examples
+    --------
+    >>> numbered_step_s([str(n) for n in range(1, 25)] * 2), numbered_step_s([str(n) for n in range(24)] * 2)
+    ((3600.0, 1), (3600.0, 0))
+    >>> numbered_step_s([str(n) for n in range(1, 49)]), numbered_step_s(["0", "900", "1800"])
+    ((1800.0, 1), None)
+    """
+    told = [cell.strip() for cell in cells if cell.strip()]
+    if len(told) < 3 or not all(cell.isdigit() and len(cell) <= 3 for cell in told):
+        return None
+    numbers = [int(cell) for cell in told]
+    highest = max(numbers)
+    first = 0 if min(numbers) == 0 else 1
+    for count, step_s in ((25, 3600.0), (50, 1800.0), (100, 900.0)):
+        if highest + 1 - first <= count:
+            return step_s, first
+    return None
+
+
 def counted_in(names: Sequence[str], columns: Sequence[Sequence[str]], times: list[tuple[int, str]]) -> str:
     """Return the unit in which a column of plain numbers counts from the start; nothing where it holds clocks or days."""
+    if len(times) == 2:
+        numbered = numbered_step_s(columns[times[1][0]])
+        return "" if numbered is None else f"{numbered[0] / 60:.0f} min from {numbered[1]}"
     if len(times) != 1:
         return ""
     place = times[0][0]
     told = [cell for cell in columns[place][:200] if cell.strip()]
     stamps = [any_stamp(cell) for cell in told]
     if sum(stamp is not None for stamp in stamps) >= len(told) / 2:
-        return ""
+        return "mm:ss" if _minutes_and_seconds(told) else ""
+    values = [value for cell in told if (value := number(cell, ".")) is not None or (value := number(cell, ",")) is not None]
+    if values and all(_FIRST_DAY <= value < _LAST_DAY for value in values) and values[-1] - values[0] < 3000:
+        return "day number"
     return elapsed_unit(names[place])
+
+
+def _minutes_and_seconds(told: Sequence[str]) -> bool:
+    """Return whether clocks of two parts are minutes and seconds: the first part passes a day's hours."""
+    found = [re.fullmatch(r"(\d{1,3}):(\d{2})(?:[.,]\d+)?", cell.strip()) for cell in told]
+    return all(found) and max(int(one[1]) for one in found if one) > 24
 
 
 def order_of(cells: Sequence[str]) -> bool | None:
