@@ -7,6 +7,8 @@ import re
 
 _UNIT_ENDS = re.compile(r"^([-+−]?[\d.,'  \s]*\d)\s*([a-zA-Zµ°%][\w°%·*/ -]*)$")
 _PLAIN = re.compile(r"^[-+]?(\d+\.?\d*|\.\d+)(e[-+]?\d+)?$", re.IGNORECASE)
+_POINTS = re.compile(r"^[-+]?\d{1,3}(\.\d{3})+(,\d*)?$")
+_COMMAS = re.compile(r"^[-+]?\d{1,3}(,\d{2,3})*,\d{3}(\.\d*)?$")
 _GROUPS = re.compile(r"[\s'  ]")
 
 NO_NUMBER = frozenset(
@@ -63,7 +65,12 @@ def _loose(cell: str, decimal: str) -> float | None:
     if found := _UNIT_ENDS.match(text):
         text = found[1]
     text = _GROUPS.sub("", text)
-    text = text.replace("." if decimal == "," else ",", "").replace(",", ".")
+    other = "." if decimal == "," else ","
+    if other in text and not (_POINTS if other == "." else _COMMAS).match(text):
+        if decimal in text or text.count(other) > 1:
+            return None
+        other, decimal = decimal, other
+    text = text.replace(other, "").replace(",", ".")
     if not _PLAIN.match(text):
         return None
     value = float(text)

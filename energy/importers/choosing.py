@@ -8,16 +8,20 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from energy.importers.names import plain
+from energy.importers.names import named, plain
+from energy.importers.parts import added_parts
 from energy.importers.sensors import Series
-from energy.importers.settling import Track, energy_of_watts, settled
+from energy.importers.settling import DENSE_S, Track, energy_of_watts, settled, usual_step_s
 from energy.importers.shape import CHARGE, INTERVAL, POWER, ROLE_WORDS, TOTAL, LogShape
 
 NEARLY_ALL = 0.98
 """A device with this share of everything is the one that is meant."""
 
 _WHOLE = re.compile(r"total|sum|all|whole|gesamt|summe|mains|main|house|overall|aggregate|active")
+_SENT_OUT = re.compile(r"surplus|export|feed ?in|einspeis|lieferung|injection|vertido|teruglever|generation|production")
 _USUAL = re.compile(r"avg|average|mean|mittel|moyen")
+_OUTPUT = re.compile(r"(?<![a-z])(?:out(?:put)?|load|ausgang|sortie|salida|uscita|ac out)(?![a-z])")
+_INPUT = re.compile(r"(?<![a-z])(?:in(?:put)?|charg\w*|pv|eingang|entrada|entrée|ingresso|mppt)(?![a-z])")
 _EXTREME = re.compile(r"max|min|peak|spitze|std|dev")
 
 
@@ -57,6 +61,8 @@ def choose(found: Sequence[Series], shape: LogShape) -> Chosen:
     groups = {name: held for name, held in groups.items() if any(one.role in (POWER, TOTAL, INTERVAL, CHARGE) for one in held)}
     if not groups:
         return Chosen()
+    inward = {name: held for name, held in groups.items() if not goes_out(name)}
+    groups = inward or groups
     name = shape.device if shape.device in groups else _only(groups)
     question = None
     if name is None:
@@ -94,19 +100,34 @@ def _energy_wh(one: Series) -> float:
 
 
 def _of_kind(held: Sequence[Series], shape: LogShape) -> Chosen:
-    chosen = Chosen()
-    for role in (POWER, TOTAL, INTERVAL, CHARGE):
+    best: dict[str, Series] = {}
+    asked: dict[str, Question] = {}
+    for role in (TOTAL, INTERVAL, POWER, CHARGE):
         kind = [one for one in held if one.role == role]
         if not kind:
             continue
-        best, open_choice = _best(kind)
-        if open_choice and chosen.question is None and role != CHARGE:
+        found, open_choice = _best(kind)
+        if open_choice and role != CHARGE:
             choices = tuple((one.name, one.name) for one in kind[:40])
-            chosen.question = Question(
-                f"column:{role}", f"Several columns hold {ROLE_WORDS[role]}. Which one is the cooker’s?", choices
-            )
-        setattr(chosen, {POWER: "power", TOTAL: "total", INTERVAL: "interval", CHARGE: "charge"}[role], best)
-    return chosen
+            words = f"Several columns hold {ROLE_WORDS[role]}. Which one is the cooker’s?"
+            asked[role] = Question(f"column:{role}", words, choices)
+        else:
+            best[role] = found
+    figures = [role for role in (TOTAL, INTERVAL, POWER) if role in best]
+    question = None if figures else next(iter(asked.values()), None)
+    if asked and figures == [POWER] and not _dense(best[POWER]):
+        question = next(iter(asked.values()))
+    return Chosen(best.get(POWER), best.get(TOTAL), best.get(INTERVAL), best.get(CHARGE), question=question)
+
+
+def _dense(series: Series) -> bool:
+    """Return whether watts are read often enough to do without a counter."""
+    return usual_step_s(series.times_s) <= DENSE_S
+
+
+def goes_out(name: str) -> bool:
+    """Return whether a device's or a row's name says that its energy is sent out, not used."""
+    return named(name).export or bool(_SENT_OUT.search(plain(name)))
 
 
 def _best(kind: Sequence[Series]) -> tuple[Series, bool]:
@@ -116,6 +137,11 @@ def _best(kind: Sequence[Series]) -> tuple[Series, bool]:
     whole = [one for one in kind if _WHOLE.search(plain(one.name))]
     if len(whole) == 1:
         return whole[0], False
+    if summed := added_parts([one for one in kind if not _EXTREME.search(plain(one.name))] or kind):
+        return summed, False
+    out = [one for one in kind if _OUTPUT.search(plain(one.name))]
+    if len(out) == 1 and all(_INPUT.search(plain(one.name)) for one in kind if one is not out[0]):
+        return out[0], False
     usual = [one for one in kind if not _EXTREME.search(plain(one.name))]
     mean = [one for one in usual if _USUAL.search(plain(one.name))]
     if len(mean) == 1 and len(usual) < len(kind):

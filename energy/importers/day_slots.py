@@ -16,6 +16,8 @@ def slots_at(names: Sequence[str]) -> tuple[int, int] | None:
     last = -1.0
     for place, name in enumerate(names):
         moment = slot_s(name)
+        if moment == 0.0 and run >= 22:
+            moment = 86400.0
         if moment is not None and moment > last:
             if run == 0:
                 start = place
@@ -35,6 +37,8 @@ def slot_s(name: str) -> float | None:
     text = re.split(r"\s*[-–]\s*(?=\d)", text)[0]
     text = re.sub(r"^(?:h|hour|hr|he|value|v|q|period|p|interval|kwh|kw|hh|slot|t)[\s_]*(?=\d)", "", text)
     text = re.sub(r"[\s_]*\(?(?:kwh|kw|wh|w|h)\)?$", "", text)
+    if found := re.fullmatch(r"(\d{1,2})(?::(\d{2}))?(?::\d{2})?\s*([ap])\.?\s?m\.?", text):
+        return (int(found[1]) % 12 + (12 if found[3] == "p" else 0)) * 3600.0 + int(found[2] or 0) * 60
     if found := re.fullmatch(r"(\d{1,2})[:.h]?(\d{2})(?::\d{2})?", text):
         hours, minutes = int(found[1]), int(found[2])
         if hours <= 24 and minutes < 60:

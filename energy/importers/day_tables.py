@@ -14,7 +14,7 @@ from energy.importers.time_columns import is_day, order_of, unsure_order
 
 
 def wide_columns(
-    shape: LogShape, names: Sequence[str], below: Sequence[tuple[int, list[str]]], units: Sequence[str]
+    shape: LogShape, names: Sequence[str], below: Sequence[tuple[int, list[str]]], units: Sequence[str], above: str = ""
 ) -> tuple[LogShape, tuple[str, ...]] | None:
     """Return the guess at a table with a row a day, or None."""
     slots = slots_at(names)
@@ -28,13 +28,11 @@ def wide_columns(
     written = [cells[days[0]] for _, cells in below if len(cells) > days[0]]
     values = [cell for _, cells in below[:20] for cell in cells[first : first + count]]
     decimal = decimal_of(values, shape.delimiter)
-    words = " ".join(
-        [*names[:first], *units, *names[first + count :], *(cell for _, cells in below[:1] for cell in cells[:first])]
-    )
-    unit = unit_in(" ".join(units)) or _any_unit(words) or unit_behind(values[0] if values else "") or "kWh"
+    words = [*units, *names[:first], *names[first + count :], *(cell for _, cells in below[:1] for cell in cells[:first])]
+    words += names[first : first + 1]
+    unit = _any_unit(words) or above or unit_behind(values[0] if values else "") or "kWh"
     role = POWER if unit in UNITS[POWER] else INTERVAL
     unit = unit if unit in UNITS[role] else "kWh"
-    at_end = (slot_s(names[first]) or 0.0) > 0 and ":" in names[first] and not re.search(r"[-–]", names[first])
     columns = [ColumnRole(days[0], DATE), *_device_columns(names[:first], below, days[0])]
     known = replace(
         shape,
@@ -42,16 +40,25 @@ def wide_columns(
         first_slot=first,
         slots=count,
         decimal=decimal,
-        at_end=at_end,
+        at_end=_says_end(names[first], names[first + count - 1]),
+        means=role == POWER,
         columns=(*columns, ColumnRole(first, role, unit)),
         day_first=order_of(written) is not False,
     )
     return known, unsure_order(written)
 
 
-def _any_unit(words: str) -> str:
-    found = unit_in(words)
-    return found if found in UNITS[INTERVAL] or found in UNITS[POWER] else ""
+def _any_unit(words: Sequence[str]) -> str:
+    found = (unit_in(word) for word in words)
+    return next((unit for unit in found if unit in UNITS[INTERVAL] or unit in UNITS[POWER]), "")
+
+
+def _says_end(first: str, last: str) -> bool:
+    """Return whether the times that name the columns are the ends of their intervals."""
+    if re.search(r"\d\s*[-–]\s*\d", first):
+        return False
+    begins = re.fullmatch(r"\D*\d{1,3}\D*", first) is None and (slot_s(first) or 0.0) > 0
+    return begins or bool(re.match(r"\s*(?:00?:00|24:00)", last))
 
 
 def _device_columns(names: Sequence[str], below: Sequence[tuple[int, list[str]]], day: int) -> list[ColumnRole]:

@@ -35,6 +35,11 @@ def encoding_of(head: bytes) -> str:
     for magic, words in _MAGIC.items():
         if head.startswith(magic):
             raise UnreadableFile(f"This is {words}, not a text file. Save or export the log as CSV, then try again.")
+    start = head.removeprefix(codecs.BOM_UTF8).lstrip()[:200].lower()
+    if start.startswith((b"<!doctype html", b"<html")):
+        raise UnreadableFile("This is a web page, not a log. Save or export the log itself as CSV, then try again.")
+    if start.startswith((b"<?xml", b"<feed", b"<svg")):
+        raise UnreadableFile("This is XML, which is not read here. Export the log as CSV, then try again.")
     if head.startswith(codecs.BOM_UTF8):
         return "utf-8-sig"
     if head.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):

@@ -6,11 +6,11 @@ import math
 import re
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from energy.importers.cells import NO_NUMBER, number, unit_behind
-from energy.importers.mixed_units import as_written
 from energy.importers.kinds import energy_role, energy_unit, power_unit
+from energy.importers.mixed_units import as_written
 from energy.importers.names import Named, named, plain, unit_in
 from energy.importers.shape import (
     CHARGE,
@@ -85,15 +85,23 @@ class _Found:
 
 
 def figure_columns(
-    shape: LogShape, names: Sequence[str], units: Sequence[str], columns: Sequence[Sequence[str]], used: set[int]
+    shape: LogShape,
+    names: Sequence[str],
+    units: Sequence[str],
+    columns: Sequence[Sequence[str]],
+    used: set[int],
+    *,
+    above: str = "",
 ) -> tuple[list[ColumnRole], tuple[str, ...]]:
     """Return the columns that hold figures with their roles, and what could not be told."""
     found = _Found(shape.decimal)
     for place, cells in enumerate(columns):
-        if place not in used:
+        if place not in used and not _dated(cells):
             units_cell = units[place] if place < len(units) else ""
             values = [one for cell in cells if (one := number(cell, shape.decimal)) is not None]
             column = _Column(place, names[place], cells, named(names[place]), _unit_of(names[place], units_cell, cells), values)
+            if column.said.role in ("", VALUE) and not column.unit and column.numeric:
+                column = replace(column, unit=above)
             _text(column, found) if not column.numeric else _figure(column, found)
     if not found.figures and found.value is None and len(found.vague) == 1:
         found.value = found.vague[0]
@@ -145,6 +153,12 @@ def _mostly_stamps(cells: Sequence[str]) -> bool:
     """Return whether a column holds moments: the other end of an interval, not a name."""
     told = [cell for cell in cells[:100] if cell.strip()]
     return bool(told) and sum(any_stamp(cell) is not None for cell in told) >= 0.7 * len(told)
+
+
+def _dated(cells: Sequence[str]) -> bool:
+    """Return whether a column holds days, which are no numbers though they may look it."""
+    told = [cell for cell in cells[:100] if cell.strip()]
+    return bool(told) and sum(bool(re.match(r"\s*\d{1,4}[./-]\d{1,2}[./-]\d{1,4}", cell)) for cell in told) >= 0.7 * len(told)
 
 
 def _repeats(cells: Sequence[str]) -> bool:

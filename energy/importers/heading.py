@@ -10,13 +10,15 @@ from energy.importers.day_slots import slots_at
 from energy.importers.names import looks_named, unit_in
 from energy.importers.stamps import any_stamp
 
+_FEWEST_INSTANTS = 5
+
 
 def header_place(rows: Sequence[tuple[int, list[str]]]) -> int:
     """Return which row names the columns: the last one of words above the first reading; -1 where none does."""
     first = _first_reading(rows)
     for place in range(min(first, 60) - 1, -1, -1):
         cells = rows[place][1]
-        if slots_at(cells) is not None or (looks_named(cells) and not has_reading(cells)):
+        if names_columns(cells) or (looks_named(cells) and not has_reading(cells)):
             return place
     return -1
 
@@ -26,9 +28,17 @@ def _first_reading(rows: Sequence[tuple[int, list[str]]]) -> int:
     for place, (_, cells) in enumerate(rows):
         following = [row for _, row in rows[place + 1 : place + 4]]
         alike = [row for row in following if has_reading(row) and abs(len(row) - len(cells)) <= 1]
-        if has_reading(cells) and len(alike) >= min(len(following), 2) - (len(following) > 2) and not slots_at(cells):
+        if has_reading(cells) and len(alike) >= min(len(following), 2) - (len(following) > 2) and not names_columns(cells):
             return place
     return len(rows)
+
+
+def names_columns(cells: Sequence[str]) -> bool:
+    """Return whether a row names columns by the times of a day, or by instants."""
+    if slots_at(cells) is not None:
+        return True
+    stamps = [cell for cell in cells if len(cell) > 7 and (stamp := any_stamp(cell)) and (stamp.day or stamp.epoch_s)]
+    return len(stamps) >= _FEWEST_INSTANTS and len(stamps) >= 0.7 * len(cells) and any_stamp(cells[0]) is None
 
 
 def has_reading(cells: Sequence[str]) -> bool:

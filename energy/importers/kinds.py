@@ -22,7 +22,8 @@ def energy_role(said: str, values: Sequence[float]) -> str:
     falls = sum(step < 0 for step in steps)
     low = 0.1 * max(values)
     restarts = falls > 0 and all(later < low for earlier, later in itertools.pairwise(values) if later < earlier)
-    climbs = max(values) > 0 and (values[-1] - values[0] > 0.5 * (max(values) - min(values)) or (restarts and len(values) > 3 * falls + 2))
+    gained = values[-1] - values[0] > 0.5 * (max(values) - min(values))
+    climbs = max(values) > 0 and (gained or (restarts and len(values) > 3 * falls + 2))
     monotone = falls <= max(1, 0.03 * len(steps))
     if monotone and climbs:
         spread = max(values) - min(values)

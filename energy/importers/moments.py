@@ -13,7 +13,7 @@ from energy.importers.stamps import FIRST_YEAR, LAST_YEAR, Clock, Stamp, read_st
 _ELAPSED_S = {"s": 1.0, "min": 60.0, "h": 3600.0, "ms": 0.001}
 
 
-_FIRST_DAY = datetime(1899, 12, 30)  # noqa: DTZ001  # the wall clock of whoever exported it
+_FIRST_DAY = datetime(1899, 12, 30)  # the wall clock of whoever exported it
 """Day 0 of spreadsheets."""
 
 

@@ -71,10 +71,10 @@ _UNIT_NAME = re.compile(r"^(?:.*\b)?(?:unit|units|uom|einheit|unité|unidad|unit
 
 
 _LETTERS = {
-    **{name: (POWER, "") for name in ("p", "ptot", "p tot", "pges", "p ges", "p sum", "p total", "pac")},
-    **{name: ("", "VA") for name in ("q", "qtot", "q tot", "stot", "s tot")},
-    **{name: ("", "V") for name in ("u", "urms", "u rms")},
-    **{name: ("", "A") for name in ("i", "irms", "i rms")},
+    **dict.fromkeys(("p", "ptot", "p tot", "pges", "p ges", "p sum", "p total", "pac"), (POWER, "")),
+    **dict.fromkeys(("q", "qtot", "q tot", "stot", "s tot"), ("", "VA")),
+    **dict.fromkeys(("u", "urms", "u rms"), ("", "V")),
+    **dict.fromkeys(("i", "irms", "i rms"), ("", "A")),
 }
 """The letters that the trade writes for power, voltage and current."""
 
@@ -111,7 +111,7 @@ def unit_in(name: str) -> str:
         return "MW"
     if re.search(r"(?<![A-Za-z])mWh(?![A-Za-z])", raw):
         return "mWh"
-    text = plain(name)
+    text = re.sub(r"(?<![a-z])(?:phase|ph|fase|line|leg) (?:[abc]|v)(?![a-z])", " ", plain(name))
     return next((unit for pattern, unit in _UNIT_WORDS if re.search(pattern, text)), "")
 
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 from array import array
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 
 from energy.importers.choosing import Chosen, Question, choose
 from energy.importers.decoding import lines, pieces
+from energy.importers.json_rows import json_rows
 from energy.importers.sensors import Series
 from energy.importers.series import Account, read_series
 from energy.importers.settling import (
@@ -22,10 +23,11 @@ from energy.importers.settling import (
     is_held,
     merged,
     settled,
+    usual_step_s,
     watts,
 )
-from energy.importers.shape import DEVICE, LogShape, UnreadableFile
-from energy.importers.tables import json_rows, table_rows
+from energy.importers.shape import DEVICE, INTERVAL, LogShape, UnreadableFile
+from energy.importers.tables import table_rows
 
 Progress = Callable[[int], None]
 
@@ -147,6 +149,8 @@ def settle(chosen: Chosen, shape: LogShape, account: Account, *, until: datetime
         If none of them holds a figure.
     """
     notes: list[str] = []
+    if shape.means and chosen.power is not None and chosen.total is None and chosen.interval is None:
+        chosen = as_intervals(chosen, notes)
     device = bool(shape.places(DEVICE)) and shape.layout == "long"
     told = shape.held if shape.held is not None else True if device else None
     power = None if chosen.power is None else watts(chosen.power, notes, held=_holds(chosen.power, told))
@@ -155,6 +159,7 @@ def settle(chosen: Chosen, shape: LogShape, account: Account, *, until: datetime
     power, climbs, charge = (track if track is not None and track.times_s else None for track in (power, climbs, charge))
     if power is None and climbs is None and charge is None:
         raise UnreadableFile("The columns of this file hold no numbers. Point at the column with the power or the energy.")
+    _refuse_one_moment(power, climbs, account)
     held = power is not None and is_held(power, told)
     if power is not None and climbs is not None and is_coarse(climbs, power):
         notes.append("The counter has too few steps beside watts that are this dense: the watts are used.")
@@ -176,6 +181,28 @@ def settle(chosen: Chosen, shape: LogShape, account: Account, *, until: datetime
         rows=account.rows,
         device=chosen.device,
     )
+
+
+def as_intervals(chosen: Chosen, notes: list[str]) -> Chosen:
+    """Return mean watts as the energies of their intervals."""
+    power = chosen.power
+    assert power is not None
+    step_s = usual_step_s(array("d", sorted(power.times_s)))
+    if not math.isfinite(step_s) or step_s <= 0:
+        return chosen
+    energies = array("d", (value * power.factor * step_s / 3600 for value in power.values))
+    notes.append(f"Each value is the mean of its interval of {step_s / 60:g} minutes.")
+    return replace(chosen, power=None, interval=Series(INTERVAL, "Wh", power.name, power.device, power.times_s, energies))
+
+
+def _refuse_one_moment(power: Track | None, climbs: Track | None, account: Account) -> None:
+    """Refuse a log whose rows all hold one time: it lost the digits that told them apart."""
+    longest = max((len(track.times_s) for track in (power, climbs) if track is not None), default=2)
+    if longest == 1 and account.rows >= 10:
+        raise UnreadableFile(
+            "All rows hold the same time: its last digits were lost when the file was saved. Export the log again, "
+            "or point at another column with the time."
+        )
 
 
 def _holds(power: Series, told: bool | None) -> bool:

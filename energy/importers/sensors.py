@@ -116,4 +116,5 @@ def group_of(device: str) -> str:
     ('sensor kitchen plug', 'sensor kitchen plug', 'kettle')
     """
     words = plain(device).split(" ")
-    return " ".join(word for word in words if word not in _QUANTITIES) or plain(device)
+    kept = [word for word in words if word not in _QUANTITIES]
+    return " ".join(kept)

@@ -8,9 +8,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from energy.importers.cells import number
+from energy.importers.day_records import Register
 from energy.importers.day_slots import STEPS_S
 from energy.importers.mixed_units import as_written
 from energy.importers.moments import Moments
+from energy.importers.names import unit_in
 from energy.importers.sensors import Series, group_of, roles_told, series_of
 from energy.importers.shape import (
     CHARGE,
@@ -21,6 +23,7 @@ from energy.importers.shape import (
     TIME,
     TOTAL,
     UNIT,
+    UNITS,
     VALUE,
     LogShape,
     UnreadableFile,
@@ -66,6 +69,10 @@ def read_series(rows: Iterable[tuple[int, Sequence[str]]], shape: LogShape, zone
     clock = Clock(shape.zone or zone, day_first=shape.day_first)
     if shape.layout == "wide":
         found = _wide(rows, shape, clock, account)
+    elif shape.layout == "records":
+        found = _records(rows, shape, clock, account)
+    elif shape.layout == "across":
+        found = _across(rows, shape, clock, account)
     elif shape.places(DEVICE) or shape.places(UNIT):
         found = _by_device(rows, shape, clock, account)
     else:
@@ -178,6 +185,49 @@ def _by_device(rows: Iterable[tuple[int, Sequence[str]]], shape: LogShape, clock
     return roles_told([series for series in found.values() if series is not None])
 
 
+def _records(rows: Iterable[tuple[int, Sequence[str]]], shape: LogShape, clock: Clock, account: Account) -> list[Series]:
+    """Return the series of numbered records, one a register that counts what was taken."""
+    register, found = Register(), dict[str, Series]()
+    for row, cells in rows:
+        kind = cells[0].strip()
+        if kind == "200":
+            register.take(cells)
+        if kind != "300" or not register.counts:
+            continue
+        account.rows += 1
+        stamp = read_stamp(cells[1]) if len(cells) > 1 else None
+        if stamp is None or stamp.day is None:
+            _skip(account, row, cells)
+            continue
+        start_s = clock.seconds(Stamp(stamp.day, 0.0))
+        series = found.setdefault(register.name, Series(INTERVAL, register.unit, register.name, register.name.lower()))
+        for after_s, cell in register.values(cells):
+            series.times_s.append(start_s + after_s)
+            series.values.append(_number(cell, shape.decimal, account))
+    return list(found.values())
+
+
+def _across(rows: Iterable[tuple[int, Sequence[str]]], shape: LogShape, clock: Clock, account: Account) -> list[Series]:
+    """Return the series of a table with a row a sensor and a column a moment."""
+    stamps = [read_stamp(name, shape.day_first) for name in shape.header[shape.first_slot :]]
+    times = [None if stamp is None else clock.seconds(stamp) for stamp in stamps]
+    found = []
+    for _, cells in rows:
+        told = [cell.strip() for cell in cells[: shape.first_slot]]
+        account.rows += 1
+        unit = next((cell for cell in told if unit_in(cell) in (*UNITS[POWER], *UNITS[INTERVAL]) and len(cell) <= 5), "")
+        who = next((cell for cell in told if cell and cell != unit), "")
+        series = series_of(VALUE, "", who, unit, who)
+        if series is None:
+            continue
+        for at_s, cell in zip(times, cells[shape.first_slot :], strict=False):
+            if at_s is not None and cell.strip():
+                series.times_s.append(at_s)
+                series.values.append(_number(cell, shape.decimal, account))
+        found.append(series)
+    return roles_told(found)
+
+
 def _wide(rows: Iterable[tuple[int, Sequence[str]]], shape: LogShape, clock: Clock, account: Account) -> list[Series]:
     """Return the series of a table with a row a day; its columns are evenly spaced, on longer and shorter days too."""
     figure = shape.places(POWER, INTERVAL)[0]
@@ -193,10 +243,13 @@ def _wide(rows: Iterable[tuple[int, Sequence[str]]], shape: LogShape, clock: Clo
             continue
         start_s = clock.seconds(Stamp(stamp.day, 0.0, None, stamp.epoch_s))
         who = cells[device].strip() if 0 <= device < len(cells) else ""
-        series = found.setdefault(who, Series(figure.role, figure.unit, who or "the table", group_of(who) if who else ""))
+        unit = unit_in(who) if len(who) <= 6 else ""
+        if unit and unit not in UNITS[figure.role]:
+            continue
+        series = found.setdefault(who, Series(figure.role, unit or figure.unit, who or "the table", group_of(who) if who else ""))
         for slot, cell in enumerate(cells[shape.first_slot : shape.first_slot + shape.slots]):
             value = _number(cell, shape.decimal, account)
             if not math.isnan(value) or cell.strip():
-                series.times_s.append(start_s + slot * step_s + (step_s if shape.at_end and figure.role == POWER else 0.0))
+                series.times_s.append(start_s + (slot + shape.at_end) * step_s)
                 series.values.append(value)
     return list(found.values())

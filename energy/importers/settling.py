@@ -6,7 +6,7 @@ import math
 from array import array
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import islice, pairwise
 from operator import eq
 from statistics import median
@@ -83,9 +83,36 @@ def _order(times: Sequence[float], series: Series, notes: list[str]) -> Sequence
     return sorted(range(len(times)), key=times.__getitem__)
 
 
+def spread(series: Series, notes: list[str]) -> Series:
+    """Return watts whose stamps leave the seconds out, laid evenly over the time that their rows share."""
+    times = series.times_s
+    if len(times) < 6 or sum(map(eq, times, islice(times, 1, None))) < 0.3 * len(times):
+        return series
+    order = _order(times, series, [])
+    laid = array("d", times)
+    runs: list[list[int]] = []
+    for place in order:
+        if runs and times[runs[-1][0]] == times[place]:
+            runs[-1].append(place)
+        else:
+            runs.append([place])
+    if len(runs) < 2:
+        return series
+    most = max(map(len, runs))
+    for run, following in pairwise([*runs, []]):
+        begin_s = times[run[0]]
+        span_s = times[following[0]] - begin_s if following else times[run[0]] - times[runs[-2][0]]
+        first = most - len(run) if run is runs[0] else 0
+        parts = max(len(run) + first, most if not following else 1)
+        for nth, place in enumerate(run):
+            laid[place] = begin_s + (first + nth) * span_s / parts
+    notes.append("Several rows share each time, which leaves the seconds out: they were laid evenly up to the next time.")
+    return replace(series, times_s=laid)
+
+
 def watts(series: Series, notes: list[str], *, held: bool) -> Track:
     """Return power that is never below zero; in a log of changes the last watts do not hold while nothing was heard."""
-    track = settled(series, notes, keep_gaps=held)
+    track = settled(spread(series, notes), notes, keep_gaps=held)
     below = silent = 0
     for place, value in enumerate(track.values):
         if math.isnan(value):

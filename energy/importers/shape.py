@@ -75,13 +75,16 @@ class LogShape:
     columns : tuple of ColumnRole
         What is used; columns that are not named are passed over.
     layout : str
-        ``long`` (a row a moment) or ``wide`` (a row a day, a column a quarter-hour or hour from ``first_slot`` on).
+        ``long`` (a row a moment), ``wide`` (a row a day, a column a quarter-hour or hour from ``first_slot`` on), ``across``
+        (a row a sensor, a column a moment from ``first_slot`` on) or ``records`` (rows that begin with a number for their kind:
+        200 says what follows, 300 is a day).
     day_first : bool
         Whether 3/4 is the third of April.
     zone : str
         The zone of times without one; empty: the site's.
     elapsed : str
-        ``""`` for clock times, else the unit of plain numbers counted from the start: ``s``, ``min``, ``h``, ``ms``.
+        ``""`` for clock times, else the unit of plain numbers counted from the start: ``s``, ``min``, ``h``, ``ms``; ``mm:ss``;
+        ``day number`` of spreadsheets; ``60 min from 1`` where intervals are numbered in their day.
     at_end : bool
         Whether an interval's stamp is its end.
     held : bool or None
@@ -90,6 +93,8 @@ class LogShape:
         Which device's rows are read, where the file has several.
     day_rows : bool
         Whether days stand on rows of their own, above times without a day.
+    means : bool
+        Whether watts are the mean of the interval at their time, not what was drawn at one moment.
     """
 
     kind: str = "table"
@@ -110,6 +115,7 @@ class LogShape:
     held: bool | None = None
     device: str = ""
     day_rows: bool = False
+    means: bool = False
 
     def places(self, *roles: str) -> list[ColumnRole]:
         """Return the columns of some roles, in their order."""
@@ -154,5 +160,6 @@ class LogShape:
                 raise UnreadableFile(f"“{column.role}” is no use of a column.")
             if column.unit and column.role in UNITS and column.unit not in UNITS[column.role]:
                 raise UnreadableFile(f"“{column.unit}” is no unit of {ROLE_WORDS[column.role]}.")
-        if self.kind not in ("table", "json") or self.layout not in ("long", "wide") or self.decimal not in (".", ","):
+        layouts = ("long", "wide", "across", "records")
+        if self.kind not in ("table", "json") or self.layout not in layouts or self.decimal not in (".", ","):
             raise UnreadableFile("What was kept is no way of reading a file.")

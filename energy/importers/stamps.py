@@ -91,7 +91,8 @@ def read_stamp(cell: str, day_first: bool = True) -> Stamp | None:
 
 
 _POINTED = re.compile(
-    r"^(.*?\d{1,4}[./-]\d{1,2}[./-]\d{1,4}|.*?\d{1,2}-[A-Za-z]{3}-\d{2,4})[ T_-]+(\d{1,2})[.-](\d{2})(?:[.-](\d{2})(?:[.,]\d+)?)?(?=$|\s?[AP]M|[ Z])"
+    r"^(.*?\d{1,4}[./-]\d{1,2}[./-]\d{1,4}|.*?\d{1,2}-[A-Za-z]{3}-\d{2,4})[ T_-]+"
+    r"(\d{1,2})[.-](\d{2})(?:[.-](\d{2})(?:[.,]\d+)?)?(?=$|\s?[AP]M|[ Z])"
 )
 """A clock with points or strokes behind a day."""
 

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import itertools
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from energy.importers.cells import number
 from energy.importers.names import elapsed_unit, named, plain, says_end
 from energy.importers.shape import DATE, END, TIME, UnreadableFile
 from energy.importers.stamps import any_stamp, day_order
 
-
-_HOUR = re.compile(r"^(?:hours?|hora|stunde|heure|ora|uur|period|settlement period|interval|hh|slot|hr|he|hour ending|hour of day)s?(?: (?:no|nr|number|of day))?$")
+_HOUR = re.compile(
+    r"^(?:hours?|hora|stunde|heure|ora|uur|period|settlement period|interval|hh|slot|hr|he|hour ending|hour of day)s?"
+    r"(?: (?:no|nr|number|of day))?$"
+)
 _FIRST_DAY, _LAST_DAY = 36_526.0, 73_050.0
 """The days of the years 2000 to 2099 as spreadsheets number them."""
 
@@ -47,22 +49,20 @@ def time_columns(names: Sequence[str], columns: Sequence[Sequence[str]]) -> list
         return [(days[0], DATE), (hours[0], TIME)]
     if whole and days and clocks:
         pairs = len(set(zip(columns[days[0]][:300], columns[clocks[0]][:300], strict=False)))
-        if pairs > 1.5 * max(distinct[place] for place in whole):
-            whole = []
+        whole = [] if pairs > 1.5 * max(distinct[place] for place in whole) else whole
     if whole:
-        most = max(distinct[place] for place in whole)
-        whole = [place for place in whole if distinct[place] > 0.6 * most]
-        best = next(
-            (place for place in whole if named(names[place]).role == TIME and says_end(names[place]) is not True), whole[0]
-        )
-        return [(best, TIME)]
-    if ends and not clocks:
-        return ([(days[0], DATE)] if days else []) + [(ends[0], TIME)]
-    if clocks:
-        return ([(days[0], DATE)] if days else []) + [(clocks[0], TIME)]
-    if days:
-        return [(days[0], TIME)]
-    return _counted(names, columns)
+        return [(_fullest(whole, distinct, names), TIME)]
+    day = [(days[0], DATE)] if days else []
+    if clocks or ends:
+        return [*day, ((clocks or ends)[0], TIME)]
+    return [(days[0], TIME)] if days else _counted(names, columns)
+
+
+def _fullest(whole: Sequence[int], distinct: Mapping[int, int], names: Sequence[str]) -> int:
+    """Return which of several columns of whole moments is the readings': it changes most, and its name says a time, no end."""
+    most = max(distinct[place] for place in whole)
+    fit = [place for place in whole if distinct[place] > 0.6 * most]
+    return next((place for place in fit if named(names[place]).role == TIME and says_end(names[place]) is not True), fit[0])
 
 
 def _counted(names: Sequence[str], columns: Sequence[Sequence[str]]) -> list[tuple[int, str]]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from itertools import accumulate
+from itertools import accumulate, pairwise
 from zoneinfo import ZoneInfo
 
 VIENNA = ZoneInfo("Europe/Vienna")
@@ -70,3 +70,14 @@ def table(rows: list[list[object]], delimiter: str = ",", end: str = "\n") -> st
 
 def us(moment: datetime) -> str:
     return f"{moment.month}/{moment.day}/{moment:%Y %I:%M:%S %p}"
+
+
+def intervals_wh(step_s: int) -> list[float]:
+    """Return the energy of each interval of two whole days, the cook on the first."""
+    offset = int((START - START.replace(hour=0, minute=0)).total_seconds())
+    edges = [min(max(n * step_s - offset, 0), LASTS_S) for n in range(2 * 86400 // step_s + 1)]
+    return [SUMS_WH[high] - SUMS_WH[low] for low, high in pairwise(edges)]
+
+
+def hm(seconds: int) -> str:
+    return f"{seconds // 3600:02d}:{seconds % 3600 // 60:02d}"

@@ -6,8 +6,10 @@ from energy.importers.looking import HEAD_BYTES, look_at
 from energy.importers.reading import read_log
 from energy.importers.shape import LogShape, UnreadableFile
 from tests.energy.importers.samples import SAMPLES
+from tests.energy.importers.samples_wild import WILD
 
 ZONE = "Europe/Vienna"
+ALL = (*SAMPLES, *WILD)
 
 
 def read(data):
@@ -21,7 +23,7 @@ def read(data):
         return None, str(refused)
 
 
-@pytest.mark.parametrize("sample", SAMPLES, ids=lambda sample: sample.name)
+@pytest.mark.parametrize("sample", ALL, ids=lambda sample: sample.name)
 def test_a_sample_is_read_or_refused_rightly(sample):
     log, refusal = read(sample.data)
     if sample.refusal:
@@ -34,7 +36,7 @@ def test_a_sample_is_read_or_refused_rightly(sample):
         assert log.total_wh == pytest.approx(sample.wh, rel=sample.within), (log.method, log.notes)
 
 
-@pytest.mark.parametrize("sample", [one for one in SAMPLES if not one.refusal], ids=lambda sample: sample.name)
+@pytest.mark.parametrize("sample", [one for one in ALL if not one.refusal], ids=lambda sample: sample.name)
 def test_a_shape_that_was_kept_reads_the_same(sample):
     shape = look_at(sample.data[:HEAD_BYTES], zone=ZONE).shape
     kept = LogShape.from_dict(shape.to_dict())
@@ -42,7 +44,7 @@ def test_a_shape_that_was_kept_reads_the_same(sample):
     assert read_log([sample.data], kept, zone=ZONE).total_wh == read_log([sample.data], shape, zone=ZONE).total_wh
 
 
-@pytest.mark.parametrize("sample", [one for one in SAMPLES if not one.refusal], ids=lambda sample: sample.name)
+@pytest.mark.parametrize("sample", [one for one in ALL if not one.refusal], ids=lambda sample: sample.name)
 def test_where_a_stream_is_cut_into_pieces_does_not_matter(sample):
     shape = look_at(sample.data[:HEAD_BYTES], zone=ZONE).shape
     small = [sample.data[place : place + 997] for place in range(0, len(sample.data), 997)]
