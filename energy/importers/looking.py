@@ -71,15 +71,21 @@ def look_at(head: bytes, *, zone: str = "UTC", shape: LogShape | None = None, na
         With ``refusal`` instead of an exception.
     """
     try:
+        if shape is not None:
+            shape.refuse_nonsense()
         rows, blank = _beginning(head)
     except UnreadableFile as refused:
         return Look(shape or LogShape(), refusal=str(refused))
     try:
+        if shape is not None and shape.kind == "table":
+            rows = _as_told(head, shape)
         made = guess(rows, blank) if shape is None else Guess(shape, tuple(rows[shape.header_row + 1 + shape.units_row :]))
     except UnreadableFile as refused:
         width = max((len(cells) for _, cells in rows[:20]), default=0)
-        plain = replace(blank, header=tuple(rows[0][1]), header_row=0)
-        return Look(plain, (), plain.header, _preview(rows[1:]), (ROLE_WORDS[IGNORE],) * width, refusal=str(refused))
+        names = tuple(rows[0][1]) if rows else ()
+        names = (*names, *(str(place + 1) for place in range(len(names), width)))
+        plain = replace(blank, header=names, header_row=0)
+        return Look(plain, (), names, _preview(rows[1:]), (ROLE_WORDS[IGNORE],) * len(names), refusal=str(refused))
     return _told(made, zone)
 
 
@@ -100,6 +106,14 @@ def _beginning(head: bytes) -> tuple[list[tuple[int, list[str]]], LogShape]:
     blank = LogShape(encoding=encoding, delimiter=delimiter_of(told))
     rows = first_rows(whole, blank, _MOST_ROWS)
     return rows, blank
+
+
+def _as_told(head: bytes, shape: LogShape) -> list[tuple[int, list[str]]]:
+    """Return the first rows of a table, taken apart as its shape says."""
+    whole = list(lines([head], shape.encoding))
+    if len(head) >= HEAD_BYTES and len(whole) > 1:
+        whole.pop()
+    return first_rows(whole, shape, _MOST_ROWS)
 
 
 def _told(made: Guess, zone: str) -> Look:

@@ -111,6 +111,7 @@ def read_log(
     UnreadableFile
         If it cannot be read; ``NeedsAnswer`` if it does not tell which device or column is meant.
     """
+    shape.refuse_nonsense()
     text = lines(_told(pieces(stream), progress), shape.encoding)
     account = Account()
     found = read_series(body(text, shape), shape, zone, account)

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import codecs
+import re
 from dataclasses import asdict, dataclass, fields, replace
 from typing import Any
+from zoneinfo import ZoneInfo
 
 TIME, DATE, POWER, INTERVAL, TOTAL, CHARGE, VALUE, UNIT, DEVICE, END, IGNORE = (
     "time", "date", "power", "energy_interval", "energy_total", "charge", "value", "unit", "device", "end", "ignore",
@@ -41,6 +44,10 @@ UNITS = {
 }
 UNITS[TOTAL] = UNITS[INTERVAL]
 """What a value of each role is multiplied by to become W, Wh or %."""
+
+
+ELAPSED = ("s", "min", "h", "ms", "mm:ss", "day number")
+"""Ways in which a column counts time without naming a moment."""
 
 
 class UnreadableFile(ValueError):
@@ -160,6 +167,25 @@ class LogShape:
                 raise UnreadableFile(f"“{column.role}” is no use of a column.")
             if column.unit and column.role in UNITS and column.unit not in UNITS[column.role]:
                 raise UnreadableFile(f"“{column.unit}” is no unit of {ROLE_WORDS[column.role]}.")
+        self._refuse_times()
         layouts = ("long", "wide", "across", "records")
         if self.kind not in ("table", "json") or self.layout not in layouts or self.decimal not in (".", ","):
             raise UnreadableFile("What was kept is no way of reading a file.")
+        if self.layout == "wide" and not (self.slots > 0 and self.places(POWER, INTERVAL) and self.places(DATE, TIME)):
+            raise UnreadableFile("A row a day needs a column with the day, and the first column with values.")
+        try:
+            codecs.lookup(self.encoding)
+        except LookupError as error:
+            raise UnreadableFile(f"“{self.encoding}” is no encoding of text.") from error
+        if len(self.delimiter) != 1:
+            raise UnreadableFile("One sign parts the columns, such as a comma.")
+
+    def _refuse_times(self) -> None:
+        """Refuse zones that there are not, and ways of counting time that are not known."""
+        if self.zone:
+            try:
+                ZoneInfo(self.zone)
+            except (ValueError, LookupError, OSError) as error:
+                raise UnreadableFile(f"“{self.zone}” is no time zone. Write it like Europe/Vienna.") from error
+        if self.elapsed not in ("", *ELAPSED) and not re.fullmatch(r"(15|30|60) min from [01]", self.elapsed):
+            raise UnreadableFile(f"“{self.elapsed}” is no way of counting time.")
