@@ -139,6 +139,9 @@ def _best(kind: Sequence[Series]) -> tuple[Series, bool]:
         return whole[0], False
     if summed := added_parts([one for one in kind if not _EXTREME.search(plain(one.name))] or kind):
         return summed, False
+    delivered = [one for one in kind if "delivered" in plain(one.name)]
+    if len(delivered) == 1 and any("received" in plain(one.name) for one in kind):
+        return delivered[0], False
     out = [one for one in kind if _OUTPUT.search(plain(one.name))]
     if len(out) == 1 and all(_INPUT.search(plain(one.name)) for one in kind if one is not out[0]):
         return out[0], False

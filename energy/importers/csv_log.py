@@ -96,6 +96,22 @@ def read_log(text: str) -> ReadLog:
     )
 
 
+def is_plain(text: str) -> bool:
+    """Return whether a log's first row names plain columns, or it is no text at all: then its refusals are this module's.
+
+    Examples
+    --------
+    >>> is_plain("minutes;wh\\n0;0"), is_plain("Zeit;Leistung (W)\\n"), is_plain("")
+    (True, False, True)
+    """
+    try:
+        _, header = next(_table(text), (0, []))
+        find_columns(header)
+    except UnreadableLog as refused:
+        return not str(refused).startswith("The columns found")
+    return True
+
+
 def _table(text: str) -> Iterator[tuple[int, list[str]]]:
     """Yield the number and the cells of each row that says something."""
     if len(text) > MOST_CHARACTERS:

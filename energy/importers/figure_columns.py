@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from energy.importers.cells import NO_NUMBER, number, unit_behind
-from energy.importers.kinds import energy_role, energy_unit, power_unit
+from energy.importers.kinds import energy_role, sure_power_unit
 from energy.importers.mixed_units import as_written
 from energy.importers.names import Named, named, plain, unit_in
 from energy.importers.shape import (
@@ -58,6 +58,12 @@ class _Column:
         return bool(self.values) and len(self.values) >= 0.5 * max(len(told), 1)
 
     @property
+    def holds_units(self) -> bool:
+        """Whether its texts are units of power or energy."""
+        told = {cell.strip() for cell in self.cells} - {""}
+        return bool(told) and all(len(cell) <= 6 and unit_in(cell) in (*UNITS[POWER], *UNITS[INTERVAL]) for cell in told)
+
+    @property
     def tells_apart(self) -> bool:
         """Whether its texts are names of devices: few, often the same, and no moments."""
         told = {cell.strip() for cell in self.cells} - {""}
@@ -76,12 +82,13 @@ _MOST_NAMES = 40
 @dataclass
 class _Found:
     decimal: str = "."
+    twice: bool = False
     figures: list[ColumnRole] = field(default_factory=list)
     unsure: list[str] = field(default_factory=list)
     vague: list[_Column] = field(default_factory=list)
     value: _Column | None = None
     unit: int | None = None
-    device: int | None = None
+    devices: list[_Column] = field(default_factory=list)
 
 
 def figure_columns(
@@ -94,7 +101,8 @@ def figure_columns(
     above: str = "",
 ) -> tuple[list[ColumnRole], tuple[str, ...]]:
     """Return the columns that hold figures with their roles, and what could not be told."""
-    found = _Found(shape.decimal)
+    moments = list(zip(*(columns[place] for place in sorted(used)), strict=False))
+    found = _Found(shape.decimal, twice=len(set(moments)) < 0.9 * len(moments))
     for place, cells in enumerate(columns):
         if place not in used and not _dated(cells):
             units_cell = units[place] if place < len(units) else ""
@@ -106,28 +114,29 @@ def figure_columns(
     if not found.figures and found.value is None and len(found.vague) == 1:
         found.value = found.vague[0]
     if found.value is not None and not [column for column in found.figures if column.role != CHARGE]:
-        found.figures.append(_value_column(found.value, lone=found.device is None and found.unit is None))
+        found.figures.append(_value_column(found.value, lone=not found.devices and found.unit is None))
         if found.unit is not None:
             found.figures.append(ColumnRole(found.unit, UNIT))
     if not found.figures:
         return [], tuple(dict.fromkeys(found.unsure))
-    if found.device is not None:
-        found.figures.append(ColumnRole(found.device, DEVICE))
+    found.figures += [ColumnRole(column.place, DEVICE) for column in _parting(found.devices, moments)]
     return found.figures, tuple(dict.fromkeys(found.unsure))
 
 
 def _text(column: _Column, found: _Found) -> None:
     """Take over a column of words: units, or the names of devices."""
-    if column.said.role == UNIT:
+    if column.said.role == UNIT or (found.unit is None and column.holds_units):
         found.unit = column.place
-    elif found.device is None and column.tells_apart:
-        found.device = column.place
+    elif column.tells_apart and (column.said.role == DEVICE or found.twice):
+        found.devices.append(column)
 
 
 def _figure(column: _Column, found: _Found) -> None:
     """Take over a column of numbers."""
     place, said, unit = column.place, column.said, column.unit
-    if said.role == VALUE and not unit:
+    if said.role == DEVICE and not unit and column.tells_apart:
+        found.devices.append(column)
+    elif said.role == VALUE and not unit:
         found.value = column
     elif unit in _NEITHER or said.export or said.role in (TIME, END, DATE, DEVICE):
         return
@@ -140,13 +149,27 @@ def _figure(column: _Column, found: _Found) -> None:
         role = POWER if column.power_as_written else energy_role(said.role, values)
         found.figures.append(ColumnRole(place, role, unit))
     elif unit in UNITS[POWER] or said.role == POWER:
-        found.figures.append(ColumnRole(place, POWER, unit or power_unit(column.values)))
+        found.figures.append(ColumnRole(place, POWER, unit or sure_power_unit(column.values)))
     elif column.says_energy:
-        found.figures.append(ColumnRole(place, energy_role(said.role, column.values), unit or energy_unit(column.values)))
+        found.figures.append(ColumnRole(place, energy_role(said.role, column.values), unit))
         if not unit:
             found.unsure.append("energy_unit")
     else:
         found.vague.append(column)
+
+
+def _parting(devices: Sequence[_Column], moments: Sequence[tuple[str, ...]]) -> list[_Column]:
+    """Return the columns that part rows of the same moment; where none is needed, the first whose texts name a sensor."""
+    keys: list[tuple[str, ...]] = list(moments)
+    kept: list[_Column] = []
+    for column in sorted(devices, key=lambda one: (one.said.role != DEVICE, one.numeric)):
+        longer = [(*key, cell) for key, cell in zip(keys, column.cells, strict=False)]
+        if len(set(longer)) >= 1.1 * len(set(keys)):
+            kept.append(column)
+            keys = longer
+    named_ones = [column for column in devices if column.said.role == DEVICE and not column.numeric]
+    varied = [column for column in named_ones if len(set(column.cells)) > 1]
+    return kept or varied or named_ones[:1]
 
 
 def _mostly_stamps(cells: Sequence[str]) -> bool:
@@ -184,8 +207,8 @@ def _value_column(column: _Column, *, lone: bool) -> ColumnRole:
     if not lone:
         return ColumnRole(column.place, VALUE)
     if energy_role("", column.values) == TOTAL and len(set(column.values)) > 2:
-        return ColumnRole(column.place, TOTAL, energy_unit(column.values))
-    return ColumnRole(column.place, POWER, power_unit(column.values))
+        return ColumnRole(column.place, TOTAL, "")
+    return ColumnRole(column.place, POWER, sure_power_unit(column.values))
 
 
 def no_figures(names: Sequence[str], units: Sequence[str]) -> str:

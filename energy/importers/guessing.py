@@ -97,6 +97,7 @@ def _long(
     wide_rows = [cells for cells in rows if len(cells) >= 2]
     if not wide_rows:
         raise UnreadableFile("No row holds a time and a figure beside it. Choose another file, or export it with its times.")
+    _refuse_torn(shape, wide_rows)
     width = len(names)
     columns = [[cells[place] for cells in wide_rows if place < len(cells)] for place in range(width)]
     times = time_columns(names, columns)
@@ -125,6 +126,19 @@ def _long(
         held=True if any(column.role == VALUE for column in figures) else None,
     )
     return Guess(known, tuple(below), (*unsure, *unsure_order(stamps)))
+
+
+def _refuse_torn(shape: LogShape, rows: Sequence[Sequence[str]]) -> None:
+    """Refuse a table whose decimal commas were taken for the commas between its columns."""
+    named = len([name for name in shape.header if name])
+    if shape.delimiter != "," or shape.header_row < 0 or named < 2:
+        return
+    torn = sum(bool(cells[-1]) and len(cells) > named and all(cell.strip().isdigit() for cell in cells[named:]) for cells in rows)
+    if torn >= 0.5 * len(rows):
+        raise UnreadableFile(
+            f"Row {shape.header_row + 2 + shape.units_row} has more cells than there are names: its decimals have commas, and so "
+            "have its columns. Export the log with semicolons or tabs between the columns."
+        )
 
 
 _MEANS = re.compile(r"(?<![a-z])(?:mean|avg|average|mittel\w*|moyenne?|media|promedio|gemiddeld\w*|demand)(?![a-z])")

@@ -8,6 +8,9 @@ from collections.abc import Sequence
 from energy.importers.shape import INTERVAL, TOTAL
 
 
+_MOST_KW = 25.0
+
+
 def energy_role(said: str, values: Sequence[float]) -> str:
     """Return whether energies are a counter's or those of intervals, by what the name says and by whether they climb.
 
@@ -44,10 +47,15 @@ def _resets(values: Sequence[float]) -> bool:
 def power_unit(values: Sequence[float]) -> str:
     """Return W, or kW where the watts would be those of a lamp and have decimals."""
     highest = max(values, default=0.0)
-    return "kW" if 0 < highest <= 25 and any(value != int(value) for value in values) else "W"
+    return "kW" if 0 < highest <= _MOST_KW and any(value != int(value) for value in values) else "W"
 
 
-def energy_unit(values: Sequence[float]) -> str:
-    """Return kWh where values have decimals or are small, else Wh."""
-    whole = all(value == int(value) for value in values)
-    return "Wh" if whole and max(values, default=0.0) > 20 else "kWh"
+def sure_power_unit(values: Sequence[float]) -> str:
+    """Return W where the first rows tell it, else nothing: a cooker that is still idle in them tells nothing.
+
+    Examples
+    --------
+    >>> sure_power_unit([0, 1180.5]), sure_power_unit([0.0, 1.2])
+    ('W', '')
+    """
+    return "W" if max(values, default=0.0) > _MOST_KW else ""

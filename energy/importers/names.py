@@ -26,7 +26,10 @@ _UNIT_WORDS = (
     (r"(?<![a-z])mj(?![a-z])|megajoules?", "MJ"),
     (r"(?<![a-z])j(?![a-z])|joules?", "J"),
     (r"(?<![a-z])mw(?![a-z])|milliwatts?", "mW"),
-    (r"(?<![a-z])k?va[rh]?(?![a-z])|volt.?amp|apparent|scheinleistung|apparente?|blindleistung|reactive|réactive", "VA"),
+    (
+        r"(?<![a-z])k?va[rh]?(?![a-z])|volt.?amp|apparent|scheinleistung|apparente?|aparente|schijnbaar|blind|react|réact|reatt",
+        "VA",
+    ),
     (r"(?<![a-z])w(?![a-z])|watts?(?!.?(?:h|min|stund))", "W"),
     (
         r"(?<![a-z])m?a(?![a-z])|(?<![a-z])amps?(?:eres?)?(?![a-z])|current|strom(?!verbr|zähl|zaehl)|courant|corriente|corrente|stroom(?!verb)",
@@ -38,9 +41,11 @@ _UNIT_WORDS = (
     (r"°|temp(?!s)|celsius|humid|feucht|signal|rssi|uptime|co2|cost|price|kosten|preis|coût|precio|prezzo|prijs|€|\$|£", "other"),
     (r"%|percent|prozent|pct", "%"),
 )
-_POWER = re.compile(r"power|watts?|leistung|puissance|potencia|potenza|vermogen|load|last(?![a-z])|demand|wirkleistung")
+_POWER = re.compile(
+    r"power|watts?|leistung|puissance|potencia|potenza|vermogen|effekt|teho|výkon|(?<![a-z])moc(?![a-z])|load|last(?![a-z])|demand|wirkleistung"
+)
 _ENERGY = re.compile(
-    r"energ|consum|usage|use(?![a-z])|verbrauch|verbruik|consommation|consumo|zählerstand|zaehlerstand|meter.?reading|"
+    r"energ|consum|usage|use(?![a-z])|verbrauch|verbruik|consommation|consumo|förbrukning|forbruk|forbrug|mængde|kulutus|zużycie|spotřeba|zählerstand|zaehlerstand|meter.?reading|"
     r"index|lectura|lettura|relevé|import|bezug|reading|kwh|(?<![a-z])wh"
 )
 _TOTAL = re.compile(
@@ -53,9 +58,9 @@ _INTERVAL = re.compile(
 )
 _EXPORT = re.compile(r"export|feed.?in|einspeis|return|injection|vertido|teruglever|generat|produc|solar|received.?back")
 _TIME = re.compile(
-    r"^(?:.*\b)?(?:time|timestamp|date.?time|zeit|zeitstempel|zeitpunkt|uhrzeit|heure|horodat\w*|hora|fecha.?hora|ora|tijd\w*|"
+    r"^(?:.*\b)?(?:time|timestamp|date.?time|zeit|zeitstempel|zeitpunkt|uhrzeit|heure|horodat\w*|hora|fecha.?hora|ora|tijd\w*|tid(?:spunkt)?|aika|czas|čas|"
     r"datetime|last.?(?:changed|updated|seen)|moment|instant|when|ts|epoch\w*|unix\w*|created|recorded|messzeit\w*|from|start\w*|"
-    r"begin\w*|von|début|debut|desde|dal?|von.*)(?:\b.*)?$"
+    r"begin\w*|fra(?: dato)?|från|von|début|debut|desde|dal?|von.*)(?:\b.*)?$"
 )
 _DATE = re.compile(r"^(?:\w+\s)?(?:date|datum|day|tag|jour|fecha|data|dia|giorno|dag|read.?date|usage.?date)(?:\s?\(.*\))?$")
 _END = re.compile(r"\b(?:end\w*|to|until|bis|fin|hasta|fine|tot|einde)\b")
@@ -67,7 +72,9 @@ _DEVICE = re.compile(
     r"device|entity|sensor|name|channel|kanal|plug|outlet|socket|gerät|geraet|appareil|dispositivo|apparaat|circuit|topic|measurement|metric|attribute|series|field|register|quantity|tag|meter.?id|meter.?(?:no|number|serial)|obis|parameter|what"
 )
 _VALUE = re.compile(r"^(?:value|state|wert|valeur|valor|valore|waarde|reading|mean|avg|average|val|_value|messwert|measure)s?$")
-_UNIT_NAME = re.compile(r"^(?:.*\b)?(?:unit|units|uom|einheit|unité|unidad|unità|eenheid|unit.?of.?measurement)(?:\b.*)?$")
+_UNIT_NAME = re.compile(
+    r"^(?:.*\b)?(?:unit|units|uom|einheit|unité|unidad|unità|eenheid|enhet|måleenhed|yksikkö|jednostka|unit.?of.?measurement)(?:\b.*)?$"
+)
 
 
 _LETTERS = {

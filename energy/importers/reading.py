@@ -28,6 +28,7 @@ from energy.importers.settling import (
 )
 from energy.importers.shape import DEVICE, INTERVAL, LogShape, UnreadableFile
 from energy.importers.tables import table_rows
+from energy.importers.unnamed_units import with_units
 
 Progress = Callable[[int], None]
 
@@ -150,6 +151,7 @@ def settle(chosen: Chosen, shape: LogShape, account: Account, *, until: datetime
         If none of them holds a figure.
     """
     notes: list[str] = []
+    chosen = with_units(chosen, notes)
     if shape.means and chosen.power is not None and chosen.total is None and chosen.interval is None:
         chosen = as_intervals(chosen, notes)
     device = bool(shape.places(DEVICE)) and shape.layout == "long"
@@ -199,6 +201,8 @@ def as_intervals(chosen: Chosen, notes: list[str]) -> Chosen:
 def _refuse_one_moment(power: Track | None, climbs: Track | None, account: Account) -> None:
     """Refuse a log whose rows all hold one time: it lost the digits that told them apart."""
     longest = max((len(track.times_s) for track in (power, climbs) if track is not None), default=2)
+    if longest == 1 and account.rows == 1 and climbs is None:
+        raise UnreadableFile("This file holds a single reading: energy needs at least two. Export the whole time of the cook.")
     if longest == 1 and account.rows >= 10:
         raise UnreadableFile(
             "All rows hold the same time: its last digits were lost when the file was saved. Export the log again, "

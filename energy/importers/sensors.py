@@ -103,7 +103,7 @@ def roles_told(found: list[Series]) -> list[Series]:
             series.role = energy_role("", values)
         elif series.role == VALUE:
             climbing = energy_role("", values) == TOTAL and len(set(values[:2000])) > 2
-            series.role, series.unit = (TOTAL, "kWh") if climbing else (POWER, "W")
+            series.role, series.unit = (TOTAL, "") if climbing else (POWER, "W")
     return found
 
 

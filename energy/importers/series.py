@@ -151,7 +151,7 @@ def _name_of(shape: LogShape, place: int) -> str:
 def _by_device(rows: Iterable[tuple[int, Sequence[str]]], shape: LogShape, clock: Clock, account: Account) -> list[Series]:
     """Return one series for each device and figure column; values without a role take that of the device's name or the unit."""
     moments = Moments(shape, clock)
-    device = next((column.index for column in shape.places(DEVICE)), -1)
+    devices = [column.index for column in shape.places(DEVICE)]
     unit = next((column.index for column in shape.places(UNIT)), -1)
     figures = shape.places(POWER, INTERVAL, TOTAL, CHARGE, VALUE)
     found: dict[tuple[str, str, int], Series | None] = {}
@@ -162,7 +162,7 @@ def _by_device(rows: Iterable[tuple[int, Sequence[str]]], shape: LogShape, clock
         if at_s is None:
             _skip(account, row, cells)
             continue
-        who = cells[device].strip() if 0 <= device < len(cells) else ""
+        who = " ".join([cells[place].strip() for place in devices if place < len(cells)])
         what = cells[unit].strip() if 0 <= unit < len(cells) else ""
         for column in figures:
             key = (who, what, column.index)
@@ -212,11 +212,16 @@ def _across(rows: Iterable[tuple[int, Sequence[str]]], shape: LogShape, clock: C
     stamps = [read_stamp(name, shape.day_first) for name in shape.header[shape.first_slot :]]
     times = [None if stamp is None else clock.seconds(stamp) for stamp in stamps]
     found = []
+    days = _DaysAcross(times, shape.decimal, account)
     for _, cells in rows:
         told = [cell.strip() for cell in cells[: shape.first_slot]]
         account.rows += 1
         unit = next((cell for cell in told if unit_in(cell) in (*UNITS[POWER], *UNITS[INTERVAL]) and len(cell) <= 5), "")
         who = next((cell for cell in told if cell and cell != unit), "")
+        clock_s = _clock_of(who)
+        if clock_s is not None:
+            days.take(clock_s, cells[shape.first_slot :])
+            continue
         series = series_of(VALUE, "", who, unit, who)
         if series is None:
             continue
@@ -225,7 +230,37 @@ def _across(rows: Iterable[tuple[int, Sequence[str]]], shape: LogShape, clock: C
                 series.times_s.append(at_s)
                 series.values.append(_number(cell, shape.decimal, account))
         found.append(series)
-    return roles_told(found)
+    return roles_told([*found, *days.found()])
+
+
+def _clock_of(cell: str) -> float | None:
+    """Return the seconds after midnight at which a row of a table with days across begins; None where it names a sensor."""
+    stamp = read_stamp(cell)
+    return None if stamp is None or stamp.day is not None or stamp.epoch_s is not None else stamp.clock_s
+
+
+class _DaysAcross:
+    """Collects the values of rows that are clocks, below columns that are days."""
+
+    def __init__(self, days_s: Sequence[float | None], decimal: str, account: Account) -> None:
+        self.days_s, self.decimal, self.account = days_s, decimal, account
+        self.series = Series("", "", "the table")
+
+    def take(self, clock_s: float, cells: Sequence[str]) -> None:
+        for day_s, cell in zip(self.days_s, cells, strict=False):
+            if day_s is not None and cell.strip():
+                self.series.times_s.append(day_s + clock_s)
+                self.series.values.append(_number(cell, self.decimal, self.account))
+
+    def found(self) -> list[Series]:
+        """Return the one series, in the order of time, or nothing where no row was a clock."""
+        order = sorted(range(len(self.series.times_s)), key=self.series.times_s.__getitem__)
+        if not order:
+            return []
+        times, values = self.series.times_s, self.series.values
+        return [
+            Series(INTERVAL, "", "the table", "", array("d", (times[n] for n in order)), array("d", (values[n] for n in order)))
+        ]
 
 
 def _wide(rows: Iterable[tuple[int, Sequence[str]]], shape: LogShape, clock: Clock, account: Account) -> list[Series]:
