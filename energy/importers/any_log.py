@@ -34,14 +34,22 @@ def read_log(text: str, *, zone: str = "UTC") -> ReadLog:
     >>> [(one.at_s, one.power_w) for one in log.samples], log.start.isoformat()
     ([(0.0, 1200.0), (600.0, 0.0)], '2026-10-14T18:30:00+00:00')
     """
-    if csv_log.is_plain(text):
-        return csv_log.read_log(text)
+    plain = csv_log.is_plain(text)
+    if plain:
+        try:
+            return csv_log.read_log(text)
+        except UnreadableLog as refused:
+            if "is not a time that can be read" not in str(refused):
+                raise
     data = text.encode("utf-8", "replace")
     look = look_at(data[:HEAD_BYTES], zone=zone)
     if look.refusal:
         _refuse_as_plain(text, look.refusal)
     try:
-        return as_samples(read_file([data], look.shape, zone=zone))
+        log = read_file([data], look.shape, zone=zone)
+        if plain and (log.skipped or look.questions):
+            csv_log.read_log(text)
+        return as_samples(log)
     except UnreadableFile as refused:
         raise UnreadableLog(f"{refused} “From a meter’s file” on the run’s page lets you choose.") from refused
 

@@ -17,6 +17,8 @@ from datetime import datetime, timedelta
 from energy.domain.plausibility import backward_rows
 from energy.domain.samples import Sample, StageSpan
 from energy.importers.columns import UnreadableLog, find_columns
+from energy.importers.names import named
+from energy.importers.shape import DEVICE, UNIT
 from energy.importers.values import BadCell, read_moment, read_number
 from kitchen.domain.stages import STAGE_KINDS
 
@@ -97,7 +99,7 @@ def read_log(text: str) -> ReadLog:
 
 
 def is_plain(text: str) -> bool:
-    """Return whether a log's first row names plain columns, or it is no text at all: then its refusals are this module's.
+    """Return whether a log's first row names plain columns and no devices, or it is no text at all.
 
     Examples
     --------
@@ -106,10 +108,10 @@ def is_plain(text: str) -> bool:
     """
     try:
         _, header = next(_table(text), (0, []))
-        find_columns(header)
+        known = find_columns(header)
     except UnreadableLog as refused:
         return not str(refused).startswith("The columns found")
-    return True
+    return not any(named(title).role in (DEVICE, UNIT) for place, title in enumerate(header) if place not in known.values())
 
 
 def _table(text: str) -> Iterator[tuple[int, list[str]]]:

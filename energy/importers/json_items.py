@@ -30,7 +30,16 @@ def expanded(item: Any, depth: int = 0) -> list[Any]:
         return [item]
     if not isinstance(item, dict):
         return []
+    if item and _is_flat(item):
+        return [item]
     return _by_instant(item) or _side_by_side(item) or _inside(item, depth) or [item]
+
+
+def _is_flat(item: dict[str, Any]) -> bool:
+    """Return whether an object is one reading: plain values, whose names are no instants."""
+    if next(iter(item))[:1].isdigit():
+        return False
+    return not any(type(value) in (list, dict) for value in item.values())
 
 
 def _by_instant(item: dict[str, Any]) -> list[Any]:
@@ -103,6 +112,8 @@ def flat_row(item: Any) -> dict[str, str] | None:
         return {str(place): _text(value) for place, value in enumerate(item) if not isinstance(value, (dict, list))} or None
     if not isinstance(item, dict):
         return None
+    if item and _is_flat(item):
+        return {key: _text(value) for key, value in item.items()}
     flat: dict[str, str] = {}
     _flatten(item, "", flat, 0)
     return flat or None
@@ -117,6 +128,8 @@ def _flatten(item: dict[str, Any], before: str, flat: dict[str, str], depth: int
 
 
 def _text(value: Any) -> str:
+    if type(value) is str:
+        return value
     if value is None:
         return ""
     return repr(value) if isinstance(value, float) else str(value)

@@ -29,7 +29,8 @@ def json_rows(lines: Iterable[str], header: Sequence[str] | None = None) -> Iter
     names: list[str] = list(header or ())
     told = bool(names)
     carried: dict[str, str] = {}
-    number = 1
+    lasting: list[str] = []
+    seen, number = 0, 1
     for item in _items(lines):
         row = flat_row(item)
         if row is None:
@@ -39,12 +40,11 @@ def json_rows(lines: Iterable[str], header: Sequence[str] | None = None) -> Iter
             yield 0, names
         elif not names:
             names = list(row)[:_MOST_KEYS]
-        for key in row:
-            if key not in names and len(names) < _MOST_KEYS and not header:
-                names.append(key)
-        for key in names:
-            if key.endswith(_CARRIED) and (value := row.get(key)):
-                carried[key] = value
+        if not header:
+            names += [key for key in row if key not in names][: _MOST_KEYS - len(names)]
+        if len(names) != seen:
+            seen, lasting = len(names), [key for key in names if key.endswith(_CARRIED)]
+        carried.update({key: value for key in lasting if (value := row.get(key))})
         yield number, [row.get(name, carried.get(name, "")) for name in names]
         number += 1
     if number == 1:

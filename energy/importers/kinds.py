@@ -7,7 +7,6 @@ from collections.abc import Sequence
 
 from energy.importers.shape import INTERVAL, TOTAL
 
-
 _MOST_KW = 25.0
 
 

@@ -23,6 +23,10 @@ def _numbered(elapsed: str) -> tuple[float, int] | None:
     return None if found is None else (int(found[1]) * 60.0, int(found[2]))
 
 
+_LONGEST_S = 1e10
+"""A count of time beyond this is none. [s]"""
+
+
 class Moments:
     """Reads the moment of a row: one column, a day beside a clock, a day carried down from a row above, or a count."""
 
@@ -50,7 +54,12 @@ class Moments:
             return self._counted_s(cell)
         if self.scale:
             value = number(cell, self.shape.decimal)
-            return None if value is None else self.clock.counted(value * self.scale)
+            if value is None or not -_LONGEST_S < value * self.scale < _LONGEST_S:
+                return None
+            return self.clock.counted(value * self.scale)
+        if cell.isdigit() and self.whole and len(cell) in (10, 13) and cell.isascii():
+            seconds = float(cell) if len(cell) == 10 else float(cell) / 1000
+            return self.clock.seconds(Stamp(epoch_s=seconds))
         if self.whole:
             try:
                 moment = datetime.fromisoformat(cell)

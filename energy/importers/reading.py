@@ -61,8 +61,8 @@ class ReadLog:
         ``counter``, ``watts`` or ``charge``.
     notes : tuple of str
         What was mended or passed over, a sentence each.
-    rows : int
-        Rows below the names.
+    rows, skipped : int
+        Rows below the names, and how many of them held no time that can be read.
     """
 
     times_s: array[float]
@@ -76,6 +76,7 @@ class ReadLog:
     notes: tuple[str, ...]
     rows: int
     device: str = ""
+    skipped: int = 0
 
     def samples(self) -> Iterator[tuple[float, float | None, float | None, float | None]]:
         """Yield moment, counter, watts and charge of each reading, None where nothing was read. [s, Wh, W, %]"""
@@ -183,6 +184,7 @@ def settle(chosen: Chosen, shape: LogShape, account: Account, *, until: datetime
         notes=(*_passed(account), *dict.fromkeys(notes)),
         rows=account.rows,
         device=chosen.device,
+        skipped=account.skipped,
     )
 
 
@@ -248,3 +250,32 @@ def _passed(account: Account) -> list[str]:
         cells = "1 cell" if account.unavailable == 1 else f"{account.unavailable:,} cells"
         said.append(f"{cells} without a number (such as “unavailable”): nothing was read there.")
     return said
+
+
+def part_between(log: ReadLog, since: datetime | None, before: datetime | None) -> ReadLog:
+    """Return the readings from one instant to another, both included; the whole log where neither is given.
+
+    Raises
+    ------
+    UnreadableFile
+        If the file names no day, or nothing was read between them.
+    """
+    if since is None and before is None:
+        return log
+    if log.start is None:
+        raise UnreadableFile("This file names no day, so that it cannot be cut at an instant.")
+    low_s = -math.inf if since is None else (since - log.start).total_seconds()
+    high_s = math.inf if before is None else (before - log.start).total_seconds()
+    places = [place for place, at_s in enumerate(log.times_s) if low_s <= at_s <= high_s]
+    if not places:
+        raise UnreadableFile("Nothing was read between these instants.")
+    first, after = places[0], places[-1] + 1
+    zero_s = log.times_s[first]
+    return replace(
+        log,
+        times_s=array("d", (at_s - zero_s for at_s in log.times_s[first:after])),
+        energy_wh=log.energy_wh[first:after],
+        power_w=log.power_w[first:after],
+        charge_pct=log.charge_pct[first:after],
+        start=log.start + timedelta(seconds=zero_s),
+    )

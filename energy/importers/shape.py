@@ -50,6 +50,9 @@ ELAPSED = ("s", "min", "h", "ms", "mm:ss", "day number")
 """Ways in which a column counts time without naming a moment."""
 
 
+_LOOSE = ("header", "columns", "held")
+
+
 class UnreadableFile(ValueError):
     """A file that cannot be read; the message says why, with the row where one is at fault, and what to do."""
 
@@ -154,6 +157,8 @@ class LogShape:
             columns = tuple(
                 ColumnRole(int(one["index"]), str(one["role"]), str(one.get("unit", ""))) for one in known.get("columns", ())
             )
+            if any(type(value) is not type(getattr(cls, name)) for name, value in known.items() if name not in _LOOSE):
+                raise TypeError("a figure where a word belongs")
             shape = cls(**{**known, "header": tuple(str(name) for name in known.get("header", ())), "columns": columns})
         except (TypeError, KeyError, ValueError) as error:
             raise UnreadableFile("What was kept is no way of reading a file.") from error

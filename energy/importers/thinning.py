@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from array import array
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import pairwise
+from itertools import islice, pairwise
+from operator import ne
 
 from energy.importers.reading import ReadLog
 
@@ -16,7 +17,7 @@ MANY = 20_000
 ENERGY_SHARE = 0.0005
 """By so much of the whole may the energy before any moment move."""
 
-_WOBBLES = (0.0, 0.003, 0.01, 0.03, 0.1, 0.2, 0.4)
+_WOBBLES = (0.001, 0.003, 0.01, 0.03, 0.1, 0.2, 0.4)
 """How far from the kept line a reading that is left out may lie, as a share of the highest, tried in this order."""
 
 
@@ -47,8 +48,8 @@ def thinned(log: ReadLog, most: int = MANY) -> ReadLog:
     """
     if len(log.times_s) <= most:
         return log
-    places: Sequence[int] = range(len(log.times_s))
-    for wobble in _WOBBLES:
+    places = array("L", _changing(log))
+    for wobble in _WOBBLES if len(places) > most else ():
         places = _kept(log, places, wobble)
         if len(places) <= most:
             break
@@ -61,14 +62,29 @@ def _taken(values: array[float], places: Sequence[int]) -> array[float]:
     return array("d", (values[place] for place in places))
 
 
-def _kept(log: ReadLog, places: Sequence[int], wobble: float) -> list[int]:
+def _changing(log: ReadLog) -> Iterator[int]:
+    """Yield the places at which something differs from the reading before or after: what stands still says nothing."""
+    last = len(log.times_s) - 1
+    figures = [values for values in (log.power_w, log.energy_wh, log.charge_pct) if not all(map(math.isnan, values))]
+    changes = bytearray(last + 2)
+    for values in figures:
+        for place, moved in enumerate(map(ne, values, islice(values, 1, None))):
+            if moved:
+                changes[place] = 1
+    yield 0
+    yield from (place for place in range(1, last) if changes[place] or changes[place - 1])
+    yield last
+
+
+def _kept(log: ReadLog, places: Sequence[int], wobble: float) -> array[int]:
     """Return the places that one of the figures needs."""
-    found: set[int] = set()
+    wanted = bytearray(len(log.times_s))
     for values, held in ((log.power_w, log.held), (log.energy_wh, False), (log.charge_pct, True)):
-        told = [place for place in places if not math.isnan(values[place])]
+        told = array("L", (place for place in places if not math.isnan(values[place])))
         if told:
-            found.update(_needed(log.times_s, values, told, wobble, held=held))
-    return sorted(found)
+            for place in _needed(log.times_s, values, told, wobble, held=held):
+                wanted[place] = 1
+    return array("L", (place for place in places if wanted[place]))
 
 
 def _needed(times: Sequence[float], values: Sequence[float], places: Sequence[int], wobble: float, *, held: bool) -> list[int]:
@@ -76,7 +92,7 @@ def _needed(times: Sequence[float], values: Sequence[float], places: Sequence[in
     highest = max(values[place] for place in places)
     lowest = min(values[place] for place in places)
     allowed = wobble * (highest - lowest)
-    line = _Line(times, values, allowed, ENERGY_SHARE * _area(times, values, places, held=held) if wobble else 1e-9, held=held)
+    line = _Line(times, values, allowed, ENERGY_SHARE * _area(times, values, places, held=held), held=held)
     extremes = {next(place for place in places if values[place] == edge) for edge in (highest, lowest)}
     for place in places:
         line.offer(place, must=place in extremes)
