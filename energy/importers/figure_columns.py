@@ -12,6 +12,7 @@ from energy.importers.cells import NO_NUMBER, number, unit_behind
 from energy.importers.kinds import energy_role, sure_power_unit
 from energy.importers.mixed_units import as_written
 from energy.importers.names import Named, named, plain, unit_in
+from energy.importers.parts import are_tariffs
 from energy.importers.shape import (
     CHARGE,
     DATE,
@@ -31,7 +32,7 @@ from energy.importers.stamps import any_stamp
 
 _NEITHER = ("VA", "A", "V", "PF", "Hz", "other")
 _SAYS_ENERGY = re.compile(
-    r"energ|consum|usage|verbrauch|verbruik|zählerstand|zaehlerstand|"
+    r"energ|consum|usage|verbrauch|verbruik|zählerstand|förbrukning|forbruk|forbrug|mængde|kulutus|zużycie|spotřeba|zaehlerstand|"
     r"meter ?reading|index|lectura|lettura|relevé|bezug|import|reading"
 )
 
@@ -111,6 +112,8 @@ def figure_columns(
             if column.said.role in ("", VALUE) and not column.unit and column.numeric:
                 column = replace(column, unit=above)
             _text(column, found) if not column.numeric else _figure(column, found)
+    if not found.figures and are_tariffs([column.name for column in found.vague]):
+        found.figures += [ColumnRole(column.place, TOTAL, "") for column in found.vague]
     if not found.figures and found.value is None and len(found.vague) == 1:
         found.value = found.vague[0]
     if found.value is not None and not [column for column in found.figures if column.role != CHARGE]:
@@ -133,7 +136,7 @@ def _text(column: _Column, found: _Found) -> None:
 
 def _figure(column: _Column, found: _Found) -> None:
     """Take over a column of numbers."""
-    place, said, unit = column.place, column.said, column.unit
+    place, said, unit = column.place, column.said, column.unit or column.said.unit
     if said.role == DEVICE and not unit and column.tells_apart:
         found.devices.append(column)
     elif said.role == VALUE and not unit:

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from energy.importers.shape import INTERVAL, TOTAL
 
 _MOST_KW = 25.0
+_FEW = 8
 
 
 def energy_role(said: str, values: Sequence[float]) -> str:
@@ -26,7 +27,7 @@ def energy_role(said: str, values: Sequence[float]) -> str:
     restarts = falls > 0 and all(later < low for earlier, later in itertools.pairwise(values) if later < earlier)
     gained = values[-1] - values[0] > 0.5 * (max(values) - min(values))
     climbs = max(values) > 0 and (gained or (restarts and len(values) > 3 * falls + 2))
-    monotone = falls <= max(1, 0.03 * len(steps))
+    monotone = falls <= (max(1, 0.03 * len(steps)) if len(values) >= _FEW else 0)
     if monotone and climbs:
         spread = max(values) - min(values)
         if said == INTERVAL and (falls or (spread < 0.5 * max(values) and len(values) < 12)):

@@ -42,7 +42,7 @@ _UNIT_WORDS = (
     (r"%|percent|prozent|pct", "%"),
 )
 _POWER = re.compile(
-    r"power|watts?|leistung|puissance|potencia|potenza|vermogen|effekt|teho|výkon|(?<![a-z])moc(?![a-z])|load|last(?![a-z])|demand|wirkleistung"
+    r"power|watts?|leistung|puissance|potencia|potenza|vermogen|effekt|teho|výkon|(?<![a-z])moc(?![a-z])|(?<![a-z])load|last(?![a-z])|demand|wirkleistung"
 )
 _ENERGY = re.compile(
     r"energ|consum|usage|use(?![a-z])|verbrauch|verbruik|consommation|consumo|förbrukning|forbruk|forbrug|mængde|kulutus|zużycie|spotřeba|zählerstand|zaehlerstand|meter.?reading|"
@@ -79,9 +79,9 @@ _UNIT_NAME = re.compile(
 
 _LETTERS = {
     **dict.fromkeys(("p", "ptot", "p tot", "pges", "p ges", "p sum", "p total", "pac"), (POWER, "")),
-    **dict.fromkeys(("q", "qtot", "q tot", "stot", "s tot"), ("", "VA")),
+    **dict.fromkeys(("papp", "sinsts", "q", "qtot", "q tot", "stot", "s tot"), ("", "VA")),
     **dict.fromkeys(("u", "urms", "u rms"), ("", "V")),
-    **dict.fromkeys(("i", "irms", "i rms"), ("", "A")),
+    **dict.fromkeys(("i", "iinst", "irms", "i rms"), ("", "A")),
 }
 """The letters that the trade writes for power, voltage and current."""
 

@@ -48,3 +48,15 @@ def added_parts(kind: Sequence[Series]) -> Series | None:
 
 def _alike(names: Sequence[str], pattern: re.Pattern[str]) -> bool:
     return all(pattern.search(name) for name in names) and len({pattern.sub("#", name) for name in names}) == 1
+
+
+def are_tariffs(names: Sequence[str]) -> bool:
+    """Return whether names are those of two or more tariffs of one counter, and of nothing else.
+
+    Examples
+    --------
+    >>> are_tariffs(["HCHC", "HCHP"]), are_tariffs(["HCHC", "minutes"])
+    (True, False)
+    """
+    plainly = [plain(name) for name in names]
+    return len(set(plainly)) >= 2 and _alike(plainly, _TARIFFS)

@@ -77,7 +77,8 @@ class Series:
 def series_of(role: str, unit: str, who: str, what: str, column: str) -> Series | None:
     """Return an empty series for a device's figure, or None where its name says that it is neither power nor energy."""
     if role != VALUE:
-        return Series(role, unit, column, group_of(who))
+        told = unit_in(what)
+        return Series(role, unit or (told if told in UNITS.get(role, {}) else ""), column, group_of(who))
     said = named(who)
     told = unit_in(what) or said.unit
     if said.export or told in ("VA", "A", "V", "PF", "Hz", "other"):

@@ -6,6 +6,7 @@ import math
 from array import array
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import islice
 
 from energy.importers.cells import number
 from energy.importers.day_records import Register
@@ -29,6 +30,7 @@ from energy.importers.shape import (
     UnreadableFile,
 )  # fmt: skip
 from energy.importers.stamps import Clock, Stamp, read_stamp
+from energy.importers.time_columns import numbered_step_s
 
 MOST_DEVICES = 200
 LARGEST = 1e12
@@ -213,12 +215,14 @@ def _across(rows: Iterable[tuple[int, Sequence[str]]], shape: LogShape, clock: C
     times = [None if stamp is None else clock.seconds(stamp) for stamp in stamps]
     found = []
     days = _DaysAcross(times, shape.decimal, account)
-    for _, cells in rows:
+    told_rows = list(islice(rows, _MOST_ACROSS))
+    numbered = numbered_step_s([cells[0] for _, cells in told_rows])
+    for _, cells in told_rows:
         told = [cell.strip() for cell in cells[: shape.first_slot]]
         account.rows += 1
         unit = next((cell for cell in told if unit_in(cell) in (*UNITS[POWER], *UNITS[INTERVAL]) and len(cell) <= 5), "")
         who = next((cell for cell in told if cell and cell != unit), "")
-        clock_s = _clock_of(who)
+        clock_s = _clock_of(who) if numbered is None else (int(cells[0]) - numbered[1]) * numbered[0]
         if clock_s is not None:
             days.take(clock_s, cells[shape.first_slot :])
             continue
@@ -237,6 +241,9 @@ def _clock_of(cell: str) -> float | None:
     """Return the seconds after midnight at which a row of a table with days across begins; None where it names a sensor."""
     stamp = read_stamp(cell)
     return None if stamp is None or stamp.day is not None or stamp.epoch_s is not None else stamp.clock_s
+
+
+_MOST_ACROSS = 20_000
 
 
 class _DaysAcross:

@@ -13,7 +13,7 @@ from statistics import median
 
 from energy.domain.watts import looks_sampled
 from energy.importers.sensors import Series
-from energy.importers.shape import INTERVAL, TOTAL
+from energy.importers.shape import INTERVAL, TOTAL, UnreadableFile
 
 _NAN = float("nan")
 FEWEST_STEPS = 25
@@ -110,9 +110,26 @@ def spread(series: Series, notes: list[str]) -> Series:
     return replace(series, times_s=laid)
 
 
+def refuse_sent_out(values: Sequence[float]) -> None:
+    """Refuse figures that are below zero nearly everywhere: energy that was sent out, or a clamp the wrong way round.
+
+    Raises
+    ------
+    UnreadableFile
+        If what is below zero outweighs the rest a hundred times.
+    """
+    below = -sum(value for value in values if value < 0)
+    if below > 100 * sum(value for value in values if value > 0) and below > 0:
+        raise UnreadableFile(
+            "Nearly all its figures are below zero: energy that was sent out, or a meter’s clamp the wrong way round. "
+            "Turn the sign in the file if the cooker drew it."
+        )
+
+
 def watts(series: Series, notes: list[str], *, held: bool) -> Track:
     """Return power that is never below zero; in a log of changes the last watts do not hold while nothing was heard."""
     track = settled(spread(series, notes), notes, keep_gaps=held)
+    refuse_sent_out(track.values)
     below = silent = 0
     for place, value in enumerate(track.values):
         if math.isnan(value):
@@ -183,6 +200,7 @@ def added_up(series: Series, notes: list[str], *, at_end: bool) -> Track:
         return track
     spans = [later - earlier for earlier, later in pairwise(track.times_s)]
     step_s = median(spans) if spans else 900.0
+    refuse_sent_out(track.values)
     found = Track()
     total_wh, below, holes, hole_s = 0.0, 0, 0, 0.0
     for at_s, value in zip(track.times_s, track.values, strict=True):

@@ -28,7 +28,7 @@ def with_units(chosen: Chosen, notes: list[str]) -> Chosen:
     -----
     Power is in kW where it never passes 25 and has decimals. Energy takes the unit in which it agrees with the watts beside it
     within 30 %; without watts it is in kWh where that asks for no more than 60 kW, else in Wh. Energies of intervals that would
-    ask for far more even in Wh are readings of a counter that stood still.
+    ask for twice that even in Wh are readings of a counter that stood still.
     """
     power = chosen.power
     if power is not None and not power.unit:
@@ -85,7 +85,7 @@ def _is_standing(series: Series) -> bool:
     step_s = usual_step_s(told.times_s)
     if len(values) < 3 or not math.isfinite(step_s) or step_s <= 0:
         return False
-    return sorted(values)[len(values) // 2] * 3600 / step_s > MOST_W * 20
+    return sorted(values)[len(values) // 2] * 3600 / step_s > MOST_W * 2
 
 
 def _watts_wh(power: Series | None) -> float:
