@@ -220,7 +220,7 @@ def no_figures(names: Sequence[str], units: Sequence[str]) -> str:
     if "VA" in told:
         return (
             "This file has apparent power (VA) but no watts. VA is not what the counter charges for; "
-            "export the real power, W, or the energy."
+            "export the real power, W, or the energy. For a plain heater VA are watts: then use that column as power."
         )
     if told & {"A", "V"}:
         return (

@@ -120,6 +120,7 @@ def _long(
         columns=tuple(sorted((*roles, *figures), key=lambda column: column.index)),
         day_first=order is not False,
         at_end=bool(end),
+        zone="UTC" if any(re.search(r"\b(?:utc|gmt)\b", plain(names[place])) for place, _ in times) else shape.zone,
         elapsed=elapsed,
         day_rows=day_rows,
         means=_are_means(names, figures, columns, times),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -31,7 +32,7 @@ HEAD_BYTES = 1 << 18
 PREVIEW_ROWS = 20
 _MOST_CELL = 60
 _MOST_ROWS = 4000
-_MARKS = {",": "commas", ";": "semicolons", "\t": "tabs", "|": "upright strokes"}
+_MARKS = {" ": "spaces", ",": "commas", ";": "semicolons", "\t": "tabs", "|": "upright strokes"}
 
 
 @dataclass(frozen=True)
@@ -176,10 +177,14 @@ def _words(shape: LogShape) -> list[str]:
     said.append(_time_words(shape))
     if any(column.role == INTERVAL for column in shape.columns):
         said.append(f"Each value is the energy of the interval that {'ends' if shape.at_end else 'begins'} at its time.")
+    if shape.means:
+        said.append(f"Each value is the mean of the interval that {'ends' if shape.at_end else 'begins'} at its time.")
     if shape.device:
         said.append(f"Only the rows of “{shape.device}” are read.")
     elif shape.places(DEVICE):
         said.append("Rows of several devices or sensors stand below each other.")
+    if not shape.elapsed and shape.zone:
+        said.append(f"Times without a zone are those of {shape.zone}.")
     unused = [name for name in shape.header if unit_in(name) == "VA"]
     if unused:
         said.append("Apparent power (VA) is left aside: the counter charges for watts.")
@@ -187,6 +192,14 @@ def _words(shape: LogShape) -> list[str]:
 
 
 def _time_words(shape: LogShape) -> str:
+    if shape.layout == "records":
+        return "Each row that begins with 300 is a day; the row that begins with 200 above says what it counts."
+    if shape.layout == "across":
+        return "A row a sensor or a time of day, and a column a moment or a day."
+    if numbered := re.fullmatch(r"(\d+) min from ([01])", shape.elapsed):
+        return f"Intervals of {numbered[1]} minutes are numbered in their day, from {numbered[2]} on."
+    if shape.elapsed == "day number":
+        return "The time is a spreadsheet’s day number."
     if shape.elapsed:
         return f"Time counts from the start, in {shape.elapsed}."
     day = " and the day from another column" if shape.places(DATE) and shape.places(TIME) else ""

@@ -19,9 +19,8 @@ def _tables() -> Iterator[Sample]:
     yield from refused()
 
 
-def _watts_tables() -> Iterator[Sample]:
+def _first_watts_tables() -> Iterator[Sample]:
     ten = list(every(10))
-    one = list(every(1))
     stamps: dict[str, Callable[[datetime], str]] = {
         "iso with offset": lambda at: at.isoformat(),
         "iso in utc": lambda at: at.astimezone(ZoneInfo("UTC")).strftime("%Y-%m-%dT%H:%M:%SZ"),
@@ -59,6 +58,10 @@ def _watts_tables() -> Iterator[Sample]:
         *([at.strftime("%d.%m.%Y %H:%M:%S"), comma(w, 1), comma(231.4, 1), comma(w / 231.4)] for at, w, _ in ten),
     ]
     yield Sample("decimal comma beside volts and amps", table(rows, ";").encode("cp1252"), TRUE_WH)
+
+
+def _second_watts_tables() -> Iterator[Sample]:
+    ten = list(every(10))
     rows = [
         ["Time", "V", "A", "W", "VA", "PF"],
         *([at.isoformat(), 230, f"{w / 230:.3f}", f"{w:.0f}", f"{w * 1.05 + 9:.0f}", 0.95] for at, w, _ in ten),
@@ -100,6 +103,10 @@ def _watts_tables() -> Iterator[Sample]:
         *([at.isoformat(), f"{w * 10:,.1f}".replace(",", "x").replace(".", ",").replace("x", ".")] for at, w, _ in ten),
     ]
     yield Sample("thousands with points", table(rows, ";").encode(), 10 * TRUE_WH)
+
+
+def _third_watts_tables() -> Iterator[Sample]:
+    ten = list(every(10))
     rows = [["date", "time", "watt"], *([at.strftime("%Y-%m-%d"), at.strftime("%H:%M:%S"), w] for at, w, _ in ten)]
     yield Sample("day and clock apart", table(rows).encode(), TRUE_WH)
     rows = [
@@ -140,6 +147,11 @@ def _watts_tables() -> Iterator[Sample]:
     yield Sample("import and export", table(rows).encode(), TRUE_WH)
     rows = [["Heure", "Puissance (W)"], *([at.strftime("%d/%m/%Y %H:%M:%S"), comma(w, 1)] for at, w, _ in ten)]
     yield Sample("french", table(rows, ";").encode("cp1252"), TRUE_WH)
+
+
+def _fourth_watts_tables() -> Iterator[Sample]:
+    ten = list(every(10))
+    one = list(every(1))
     rows = [
         ["Fecha y hora", "Potencia activa (kW)"],
         *([at.strftime("%d/%m/%Y %H:%M:%S"), comma(w / 1000, 4)] for at, w, _ in ten),
@@ -155,6 +167,13 @@ def _watts_tables() -> Iterator[Sample]:
     yield Sample("days on rows of their own", table([["Zeit", "Leistung W"], *below], ";").encode(), TRUE_WH)
     yield Sample("upright strokes", table([["time", "watts"], *([at.isoformat(), w] for at, w, _ in ten)], "|").encode(), TRUE_WH)
     yield Sample("tabs", table([["time", "watts"], *([at.isoformat(), w] for at, w, _ in ten)], "\t").encode(), TRUE_WH)
+
+
+def _watts_tables() -> Iterator[Sample]:
+    yield from _first_watts_tables()
+    yield from _second_watts_tables()
+    yield from _third_watts_tables()
+    yield from _fourth_watts_tables()
 
 
 def _counter_tables() -> Iterator[Sample]:
@@ -211,7 +230,7 @@ def _slots_wh(step_s: int, days: int = 2) -> list[list[float]]:
     return found
 
 
-def _interval_tables() -> Iterator[Sample]:
+def _first_interval_tables() -> Iterator[Sample]:
     zero = START.replace(hour=0, minute=0)
     for step_s in (900, 1800, 3600):
         whole = [wh for day in _slots_wh(step_s) for wh in day]
@@ -243,6 +262,10 @@ def _interval_tables() -> Iterator[Sample]:
             ),
         ]
         yield Sample(f"intervals of {step_s} s with day, start and end", table(rows).encode(), TRUE_WH)
+
+
+def _second_interval_tables() -> Iterator[Sample]:
+    zero = START.replace(hour=0, minute=0)
     for step_s, count in ((900, 96), (1800, 48), (3600, 24)):
         days = _slots_wh(step_s)
         times = [f"{n * step_s // 3600:02d}:{n * step_s % 3600 // 60:02d}" for n in range(count)]
@@ -276,6 +299,11 @@ def _interval_tables() -> Iterator[Sample]:
         *([at.isoformat(), f"{wh - (SUMS_WH[max(int((at - START).total_seconds()) - 60, 0)]):.3f}"] for at, _, wh in every(60)),
     ]
     yield Sample("deltas each minute", table(rows).encode(), TRUE_WH)
+
+
+def _interval_tables() -> Iterator[Sample]:
+    yield from _first_interval_tables()
+    yield from _second_interval_tables()
 
 
 SAMPLES = tuple(_tables())

@@ -10,7 +10,7 @@ TEN = list(every(10))
 MINUTE = list(every(60))
 
 
-def cells() -> Iterator[Sample]:
+def _first_cells() -> Iterator[Sample]:
     def scaled(w: float) -> str:
         return f"{w / 1000:.4g} kW" if w >= 1000 else f"{w:.3g} W"
 
@@ -53,6 +53,9 @@ def cells() -> Iterator[Sample]:
         *([at.isoformat(), w, 230, int(w / 0.23)] for at, w, _ in TEN),
     ]
     yield Sample("three rows of names", table(rows, "\t").encode(), TRUE_WH)
+
+
+def _second_cells() -> Iterator[Sample]:
     body = table([["Zeit", "Wert"], *([at.strftime("%d.%m.%Y %H:%M:%S"), comma(w / 1000, 4)] for at, w, _ in TEN)], ";")
     yield Sample("unit in the lines above", ("Messreihe;Wirkleistung\nEinheit;kW\n\n" + body).encode("cp1252"), TRUE_WH)
     rows = [["Time", "Power W"], *([at.isoformat(), f"{w * 1000:,.0f}".replace(",", "'")] for at, w, _ in TEN)]
@@ -68,7 +71,12 @@ def cells() -> Iterator[Sample]:
     yield Sample("errors in cells", table(rows).encode(), TRUE_WH)
 
 
-def parts() -> Iterator[Sample]:
+def cells() -> Iterator[Sample]:
+    yield from _first_cells()
+    yield from _second_cells()
+
+
+def _first_parts() -> Iterator[Sample]:
     rows = [["Time", "L1 (W)", "L2 (W)", "L3 (W)"], *([at.isoformat(), w * 0.5, w * 0.3, w * 0.2] for at, w, _ in TEN)]
     yield Sample("three phases without a sum", table(rows).encode(), TRUE_WH)
     rows = [
@@ -107,6 +115,9 @@ def parts() -> Iterator[Sample]:
         *([at.isoformat(), 0, w, 3, w + 3, 90 - int(wh / 10.24)] for at, w, wh in TEN),
     ]
     yield Sample("a power station's inputs and outputs", table(rows).encode(), TRUE_WH + 3 * LASTS_S / 3600)
+
+
+def _second_parts() -> Iterator[Sample]:
     rows = [
         ["time", "input_power_w", "output_power_w", "battery_pct"],
         *([at.isoformat(), 60, w, 90 - int(wh / 10.24)] for at, w, wh in TEN),
@@ -128,3 +139,8 @@ def parts() -> Iterator[Sample]:
     yield Sample("a setpoint beside the power", table(rows).encode(), TRUE_WH)
     rows = [["time", "plug_1_power", "plug_2_power"], *([at.isoformat(), w, 500] for at, w, _ in TEN)]
     yield Sample("two plugs side by side", table(rows).encode(), refusal="Several columns")
+
+
+def parts() -> Iterator[Sample]:
+    yield from _first_parts()
+    yield from _second_parts()

@@ -14,7 +14,7 @@ TEN = list(every(10))
 MINUTE = list(every(60))
 
 
-def nested() -> Iterator[Sample]:
+def _first_nested() -> Iterator[Sample]:
     told = [
         {
             "Time": at.strftime("%Y-%m-%dT%H:%M:%S"),
@@ -57,6 +57,9 @@ def nested() -> Iterator[Sample]:
         },
     }
     yield Sample("json: values inside results", json.dumps(result).encode(), TRUE_WH)
+
+
+def _second_nested() -> Iterator[Sample]:
     history = [
         [
             {
@@ -83,7 +86,12 @@ def nested() -> Iterator[Sample]:
     yield Sample("a web page", b"<!DOCTYPE html><html><body><table></table></body></html>", refusal="web page")
 
 
-def databases() -> Iterator[Sample]:
+def nested() -> Iterator[Sample]:
+    yield from _first_nested()
+    yield from _second_nested()
+
+
+def _first_databases() -> Iterator[Sample]:
     head = (
         "#group,false,false,true,true,false,false,true,true,true\n#datatype,string,long,dateTime:RFC3339,dateTime:RFC3339,"
         "dateTime:RFC3339,double,string,string,string\n#default,_result,,,,,,,,\n"
@@ -122,6 +130,9 @@ def databases() -> Iterator[Sample]:
         TRUE_WH,
         within=0.05,
     )
+
+
+def _second_databases() -> Iterator[Sample]:
     rows = [
         ["id", "created_at", "sensor_id", "metric", "value"],
         *(
@@ -156,6 +167,11 @@ def databases() -> Iterator[Sample]:
     yield Sample("milliwatt-minutes", table(rows).encode(), TRUE_WH)
     rows = [["Timestamp", "Power (W)", "Energy (Wmin)"], *([int(at.timestamp()), w, int((wh + 900) * 60)] for at, w, wh in TEN)]
     yield Sample("watt-minutes beside watts", table(rows).encode(), TRUE_WH)
+
+
+def databases() -> Iterator[Sample]:
+    yield from _first_databases()
+    yield from _second_databases()
 
 
 def _states() -> Iterator[tuple[datetime, object]]:

@@ -11,7 +11,7 @@ from tests.energy.importers.cook import START, TRUE_WH, Sample, comma, hm, inter
 UTC = ZoneInfo("UTC")
 
 
-def periods() -> Iterator[Sample]:
+def _first_periods() -> Iterator[Sample]:
     zero = START.replace(hour=0, minute=0)
     hours = intervals_wh(3600)
     begins = [zero + timedelta(hours=n) for n in range(48)]
@@ -33,6 +33,13 @@ def periods() -> Iterator[Sample]:
     yield Sample("hours numbered from one", table(rows, ";").encode(), TRUE_WH)
     rows = [["Date", "Hour", "kWh"], *([at.strftime("%Y-%m-%d"), at.hour, f"{wh / 1000:.4f}"] for at, wh in pairs)]
     yield Sample("hours numbered from nought", table(rows).encode(), TRUE_WH)
+
+
+def _second_periods() -> Iterator[Sample]:
+    zero = START.replace(hour=0, minute=0)
+    hours = intervals_wh(3600)
+    begins = [zero + timedelta(hours=n) for n in range(48)]
+    pairs = list(zip(begins, hours, strict=True))
     rows = [
         [
             "ID",
@@ -60,6 +67,13 @@ def periods() -> Iterator[Sample]:
         ),
     ]
     yield Sample("surplus rows among consumption", table(rows).encode(), TRUE_WH)
+
+
+def _third_periods() -> Iterator[Sample]:
+    zero = START.replace(hour=0, minute=0)
+    hours = intervals_wh(3600)
+    begins = [zero + timedelta(hours=n) for n in range(48)]
+    pairs = list(zip(begins, hours, strict=True))
     rows = [
         ["Ab-Datum", "Ab-Zeit", "Bis-Datum", "Bis-Zeit", "Profilwert", "Einheit", "Status"],
         *(
@@ -102,6 +116,13 @@ def periods() -> Iterator[Sample]:
         ),
     ]
     yield Sample("account above, usage below", table(rows).encode(), TRUE_WH)
+
+
+def _fourth_periods() -> Iterator[Sample]:
+    zero = START.replace(hour=0, minute=0)
+    hours = intervals_wh(3600)
+    begins = [zero + timedelta(hours=n) for n in range(48)]
+    pairs = list(zip(begins, hours, strict=True))
     rows = [
         ["Consumption (kWh)", " Estimated Cost Inc. Tax (p)", " Start", " End"],
         *([f"{wh / 1000:.4f}", " 4.51", f" {at.isoformat()}", f" {(at + timedelta(hours=1)).isoformat()}"] for at, wh in pairs),
@@ -142,6 +163,13 @@ def periods() -> Iterator[Sample]:
         *([f"{at:%Y-%m-%d %H:%M}", f"{wh / 1000:.4f}", "0.2", f"{wh / 1000 - 0.2:.4f}"] for at, wh in pairs),
     ]
     yield Sample("consumption, generation and net", table(rows).encode(), TRUE_WH)
+
+
+def _fifth_periods() -> Iterator[Sample]:
+    zero = START.replace(hour=0, minute=0)
+    hours = intervals_wh(3600)
+    begins = [zero + timedelta(hours=n) for n in range(48)]
+    pairs = list(zip(begins, hours, strict=True))
     rows = [
         ["Date", "Usage", "Direction"],
         *(
@@ -153,7 +181,15 @@ def periods() -> Iterator[Sample]:
     yield Sample("directions in a column", table(rows).encode(), TRUE_WH)
 
 
-def days() -> Iterator[Sample]:
+def periods() -> Iterator[Sample]:
+    yield from _first_periods()
+    yield from _second_periods()
+    yield from _third_periods()
+    yield from _fourth_periods()
+    yield from _fifth_periods()
+
+
+def _second_days() -> Iterator[Sample]:
     zero = START.replace(hour=0, minute=0)
     for step_s, count in ((900, 96), (1800, 48), (3600, 24)):
         whole = intervals_wh(step_s)
@@ -198,9 +234,18 @@ def days() -> Iterator[Sample]:
             ),
         ]
         yield Sample(f"days across: kilowatts, {count} columns", ("Mean demand in kW\n" + table(rows)).encode(), TRUE_WH)
+
+
+def _third_days() -> Iterator[Sample]:
+    zero = START.replace(hour=0, minute=0)
     hours = intervals_wh(3600)
     rows = [
         ["entity_id", "type", "unit", *((zero + timedelta(hours=n)).astimezone(UTC).isoformat() for n in range(48))],
         ["sensor.cooker_energy", "sum", "kWh", *(f"{wh / 1000:.4f}" for wh in hours)],
     ]
     yield Sample("instants across", table(rows).encode(), TRUE_WH)
+
+
+def days() -> Iterator[Sample]:
+    yield from _second_days()
+    yield from _third_days()

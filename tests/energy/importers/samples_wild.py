@@ -5,5 +5,6 @@ from tests.energy.importers.samples_more import MORE
 from tests.energy.importers.samples_nested import databases, nested
 from tests.energy.importers.samples_periods import days, periods
 from tests.energy.importers.samples_stamps import clock_changes, odd_stamps
+from tests.energy.importers.samples_supplied import SUPPLIED
 
-WILD = (*odd_stamps(), *cells(), *parts(), *periods(), *days(), *clock_changes(), *nested(), *databases(), *MORE)
+WILD = (*odd_stamps(), *cells(), *parts(), *periods(), *days(), *clock_changes(), *nested(), *databases(), *MORE, *SUPPLIED)

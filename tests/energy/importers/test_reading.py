@@ -162,3 +162,19 @@ def test_progress_is_told_as_bytes_come():
 def test_a_spoilt_preset_is_refused(kept):
     with pytest.raises(UnreadableFile):
         LogShape.from_dict(json.loads(json.dumps(kept)))
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("Time (UTC),W\n2026-10-14 16:30,5\n2026-10-14 16:31,5\n", "those of UTC"),
+        ("Fecha;Hora;Consumo_kWh\n" + "".join(f"14/10/2026;{n};0,1\n" for n in range(1, 25)), "numbered in their day, from 1"),
+        ("start,mean W\n" + "".join(f"{stamp(300 * n)},600\n" for n in range(9)), "mean of the interval that begins"),
+    ],
+)
+def test_how_it_is_read_is_told(text, words):
+    assert any(words in said for said in look_at(text.encode(), zone="Europe/Vienna").words)
+
+
+def test_a_zone_in_the_name_of_the_time_counts():
+    assert read("Time (UTC),W\n2026-10-14 16:30,5\n2026-10-14 16:31,5\n").start.hour == 16
