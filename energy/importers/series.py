@@ -127,7 +127,7 @@ def _side_by_side(rows: Iterable[tuple[int, Sequence[str]]], shape: LogShape, cl
 
 def _number(cell: str, decimal: str, account: Account) -> float:
     value = number(cell, decimal)
-    if value is None:
+    if value is None or not -LARGEST < value < LARGEST:
         account.unavailable += bool(cell.strip())
         return _NAN
     return value
@@ -222,7 +222,9 @@ def _across(rows: Iterable[tuple[int, Sequence[str]]], shape: LogShape, clock: C
         account.rows += 1
         unit = next((cell for cell in told if unit_in(cell) in (*UNITS[POWER], *UNITS[INTERVAL]) and len(cell) <= 5), "")
         who = next((cell for cell in told if cell and cell != unit), "")
-        clock_s = _clock_of(who) if numbered is None else (int(cells[0]) - numbered[1]) * numbered[0]
+        clock_s = _clock_of(who)
+        if numbered is not None:
+            clock_s = (int(cells[0]) - numbered[1]) * numbered[0] if cells[0].strip().isdigit() else None
         if clock_s is not None:
             days.take(clock_s, cells[shape.first_slot :])
             continue
