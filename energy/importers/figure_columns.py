@@ -149,12 +149,13 @@ def _figure(column: _Column, found: _Found) -> None:
         return
     elif unit == "as written":
         values = [value for cell in column.cells if not math.isnan(value := as_written(cell, found.decimal))]
-        role = POWER if column.power_as_written else energy_role(said.role, values)
+        role = POWER if column.power_as_written else energy_role(said.role if said.role in (INTERVAL, TOTAL) else "", values)
         found.figures.append(ColumnRole(place, role, unit))
     elif unit in UNITS[POWER] or (said.role == POWER and unit not in UNITS[INTERVAL]):
         found.figures.append(ColumnRole(place, POWER, unit or sure_power_unit(column.values)))
     elif column.says_energy:
-        found.figures.append(ColumnRole(place, energy_role(said.role, column.values), unit))
+        told = said.role if said.role in (INTERVAL, TOTAL) else ""
+        found.figures.append(ColumnRole(place, energy_role(told, column.values), unit))
         if not unit:
             found.unsure.append("energy_unit")
     else:

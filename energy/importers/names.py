@@ -112,6 +112,9 @@ def unit_in(name: str) -> str:
     ['W', 'kWh', 'kWh', 'VA', 'A', '']
     """
     raw = name.strip()
+    last = raw.rsplit(".", 1)[-1]
+    if last != raw and (unit := unit_in(last)):
+        return unit
     if _ASIDE.search(plain(raw)) or re.search(r"/\s?kWh", raw):
         return "PF" if "factor" in raw.lower() else "other"
     if re.search(r"(?<![A-Za-z])MW(?![A-Za-z])", raw):

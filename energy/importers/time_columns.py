@@ -26,7 +26,10 @@ def is_day(cells: Sequence[str], place: int) -> bool:
 
 def time_columns(names: Sequence[str], columns: Sequence[Sequence[str]]) -> list[tuple[int, str]]:
     """Return the columns that hold times and days, by what stands in them first and by their names second."""
-    whole, days, clocks, ends = [], [], [], []
+    whole: list[int] = []
+    days: list[int] = []
+    clocks: list[int] = []
+    ends: list[int] = []
     distinct: dict[int, int] = {}
     for place, cells in enumerate(columns):
         told = [cell for cell in cells[:300] if cell.strip()]

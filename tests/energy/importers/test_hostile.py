@@ -158,9 +158,10 @@ def test_any_kept_shape_reads_or_refuses(shape):
     [
         b"Date," + b",".join(b"%02d:00" % hour for hour in range(24)) + b"\n2026-10-14" + b",1e308" * 24 + b"\n",
         b"time,P\n" + b"2026-10-14 18:30,1 Wh\n2026-10-14 18:31,2 Wh\n2026-10-14 18:32,3 Wh\n",
+        b'{"J": {"W": 0.0}}\n{"time": 1760461500, "w": 0}\n',
         b"Hour;2026-10-14;2026-10-15;2026-10-16;2026-10-17;2026-10-18\n1;1;1;1;1;1\n;1;1;1;1;1\n2;1;1;1;1;1\n3;1;1;1;1;1\n",
     ],
-    ids=["beyond every display", "energy under a name of power", "an hour left out"],
+    ids=["beyond every display", "energy under a name of power", "two units in one name", "an hour left out"],
 )
 def test_what_once_was_misread(data):
     assert fair(told(data))
