@@ -20,7 +20,7 @@ def record_shape(rows: Sequence[tuple[int, list[str]]], shape: LogShape) -> LogS
     >>> record_shape(rows, LogShape()).layout, record_shape([(1, ["time", "W"])], LogShape())
     ('records', None)
     """
-    says = [cells for _, cells in rows[:40] if cells[0].strip() == "200" and len(cells) >= 9 and cells[8].strip().isdigit()]
+    says = [cells for _, cells in rows[:40] if cells[0].strip() == "200" and len(cells) >= 9 and cells[8].strip().isdecimal()]
     days = [cells for _, cells in rows[:40] if cells[0].strip() == "300" and len(cells) >= 2 + _FEWEST_VALUES]
     if not says or not days:
         return None
@@ -39,7 +39,7 @@ class Register:
         self.name = cells[4].strip() if len(cells) > 4 else ""
         self.unit = unit_in(cells[7]) if len(cells) > 7 else "kWh"
         minutes = cells[8].strip() if len(cells) > 8 else ""
-        self.step_s = int(minutes) * 60.0 if minutes.isdigit() and int(minutes) > 0 else 1800.0
+        self.step_s = int(minutes) * 60.0 if minutes.isdecimal() and int(minutes) > 0 else 1800.0
 
     @property
     def counts(self) -> bool:

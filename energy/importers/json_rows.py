@@ -71,7 +71,7 @@ def _items(lines: Iterable[str]) -> Iterator[Any]:
     if size <= _WHOLE:
         try:
             whole = json.loads(text)
-        except (json.JSONDecodeError, RecursionError):
+        except (ValueError, RecursionError):
             whole = None
         if whole is not None:
             yield from expanded(whole)
@@ -97,7 +97,7 @@ def _alone(line: str) -> Any:
         return None
     try:
         found = json.loads(text[begin:])
-    except (json.JSONDecodeError, RecursionError):
+    except (ValueError, RecursionError):
         return None
     return {"before": text[:begin].strip(" \t=:"), **found} if begin and isinstance(found, dict) else found
 
@@ -122,6 +122,8 @@ def _drain(decoder: json.JSONDecoder, held: str, *, last: bool) -> tuple[list[An
                         f"This JSON breaks off or is wrong near “{held[place : place + 40].strip()}” ({error.msg})."
                     ) from None
                 return found, held[place:]
+            except ValueError:
+                raise UnreadableFile("This JSON has a number with thousands of digits: this is no log of readings.") from None
             found += expanded(item)
             place = end
         elif sign == '"':

@@ -57,7 +57,7 @@ class Moments:
             if value is None or not -_LONGEST_S < value * self.scale < _LONGEST_S:
                 return None
             return self.clock.counted(value * self.scale)
-        if cell.isdigit() and self.whole and len(cell) in (10, 13) and cell.isascii():
+        if cell.isdecimal() and self.whole and len(cell) in (10, 13) and cell.isascii():
             seconds = float(cell) if len(cell) == 10 else float(cell) / 1000
             return self.clock.seconds(Stamp(epoch_s=seconds))
         if self.whole:
@@ -80,7 +80,7 @@ class Moments:
     def _numbered_s(self, cell: str, cells: Sequence[str]) -> float | None:
         """Return the beginning of an interval that is numbered in its day: so many steps after midnight, on long days too."""
         day = self._day_of(cells)
-        if day is None or not cell.strip().isdigit() or self.numbered is None:
+        if day is None or not cell.strip().isdecimal() or self.numbered is None:
             return None
         step_s, first = self.numbered
         return self.clock.seconds(Stamp(day, 0.0)) + (int(cell) - first) * step_s
@@ -118,7 +118,7 @@ class Moments:
         return self._halves[text]
 
     def _stamp(self, cell: str) -> Stamp | None:
-        if (self.day >= 0 or len(cell) <= 12) and not cell.isdigit():
+        if (self.day >= 0 or len(cell) <= 12) and not cell.isdecimal():
             if cell not in self._stamps:
                 if len(self._stamps) > 100_000:
                     self._stamps.clear()

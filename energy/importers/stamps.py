@@ -69,9 +69,9 @@ def read_stamp(cell: str, day_first: bool = True) -> Stamp | None:
     (120, 1760461500.0, None)
     """
     text = _rewritten(cell.strip().strip('"'))
-    if not text or len(text) > 60 or not any(sign.isdigit() for sign in text):
+    if not text or len(text) > 60 or not any(sign.isdecimal() for sign in text):
         return None
-    if text.isdigit() and 9 <= len(text) <= 13:
+    if text.isdecimal() and 9 <= len(text) <= 13:
         return _epoch(float(text)) or _compact(text)
     if _NUMBER.match(text):
         return _epoch(float(text)) or _compact(text)
