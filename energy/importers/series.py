@@ -224,7 +224,7 @@ def _across(rows: Iterable[tuple[int, Sequence[str]]], shape: LogShape, clock: C
         who = next((cell for cell in told if cell and cell != unit), "")
         clock_s = _clock_of(who)
         if numbered is not None:
-            clock_s = (int(cells[0]) - numbered[1]) * numbered[0] if cells[0].strip().isdigit() else None
+            clock_s = (int(cells[0]) - numbered[1]) * numbered[0] if cells[0].strip().isdecimal() else None
         if clock_s is not None:
             days.take(clock_s, cells[shape.first_slot :])
             continue

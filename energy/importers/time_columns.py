@@ -103,7 +103,7 @@ def numbered_step_s(cells: Sequence[str]) -> tuple[float, int] | None:
     ((1800.0, 1), None)
     """
     told = [cell.strip() for cell in cells if cell.strip()]
-    if len(told) < 3 or not all(cell.isdigit() and len(cell) <= 3 for cell in told):
+    if len(told) < 3 or not all(cell.isdecimal() and len(cell) <= 3 for cell in told):
         return None
     numbers = [int(cell) for cell in told]
     highest = max(numbers)

@@ -46,7 +46,7 @@ def column_of(shape: LogShape, name: str) -> int:
     names = [each.strip().lower() for each in shape.header]
     if name.strip().lower() in names:
         return names.index(name.strip().lower())
-    if name.strip().isdigit() and 1 <= int(name) <= max(len(names), 1000):
+    if name.strip().isdecimal() and len(name) < 6 and 1 <= int(name) <= max(len(names), 1000):
         return int(name) - 1
     raise UnreadableFile(
         f"There is no column “{name}”. Columns: {', '.join(shape.header) or 'without names: use their numbers'}."
