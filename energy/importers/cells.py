@@ -61,7 +61,7 @@ def number(cell: str, decimal: str) -> float | None:
 
 
 def _loose(cell: str, decimal: str) -> float | None:
-    text = cell.strip().replace("−", "-").strip('"')
+    text = cell.strip().lstrip("=").replace("−", "-").strip('"')
     if found := _UNIT_ENDS.match(text):
         text = found[1]
     text = _GROUPS.sub("", text)
@@ -100,7 +100,7 @@ def decimal_of(cells: list[str], delimiter: str) -> str:
     points = commas = 0
     unsure = False
     for cell in cells:
-        text = _UNIT_ENDS.sub(r"\1", cell.strip())
+        text = _UNIT_ENDS.sub(r"\1", cell.strip().lstrip("=").strip('"'))
         if not re.fullmatch(r"[-+−]?[\d.,'  \s]+", text):
             continue
         point, comma = text.rfind("."), text.rfind(",")

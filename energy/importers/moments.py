@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 
+from energy.importers.bare_clocks import bare_clock_s
 from energy.importers.cells import number
 from energy.importers.shape import DATE, TIME, LogShape
 from energy.importers.stamps import FIRST_YEAR, LAST_YEAR, Clock, Stamp, read_stamp
@@ -67,7 +68,7 @@ class Moments:
                     return self.clock.seconds_of(moment)
             except ValueError:
                 pass
-        stamp = self._quick(cell) or self._stamp(cell)
+        stamp = self._quick(cell) or self._stamp(cell) or self._bare(cell)
         if stamp is None or (stamp.clock_s is None and stamp.epoch_s is None and self.day >= 0):
             return None
         if self.day >= 0 and stamp.day is None and stamp.epoch_s is None:
@@ -109,6 +110,11 @@ class Moments:
         if day is None or clock is None or day.day is None or day.clock_s is not None or clock.day is not None:
             return None
         return Stamp(day.day, clock.clock_s, clock.offset_min)
+
+    def _bare(self, cell: str) -> Stamp | None:
+        """Return what a clock without colons says beside a day."""
+        clock_s = bare_clock_s(cell) if self.day >= 0 else None
+        return None if clock_s is None else Stamp(None, clock_s)
 
     def _half(self, text: str) -> Stamp | None:
         if text not in self._halves:

@@ -71,6 +71,8 @@ def read_stamp(cell: str, day_first: bool = True) -> Stamp | None:
     text = _rewritten(cell.strip().strip('"'))
     if not text or len(text) > 60 or not any(sign.isdecimal() for sign in text):
         return None
+    if text[0].isalpha() and _SUM.match(text):
+        return None
     if text.isdecimal() and 9 <= len(text) <= 13:
         return _epoch(float(text)) or _compact(text)
     if _NUMBER.match(text):
@@ -110,6 +112,12 @@ def any_stamp(cell: str) -> Stamp | None:
     """Return what a cell says of a moment, whichever of day and month comes first."""
     return read_stamp(cell) or read_stamp(cell, day_first=False)
 
+
+_SUM = re.compile(
+    r"(?:grand |sub)?(?:total|totals|sum|summe|zwischensumme|gesamt|somme|suma|somma|totale|totaal|average|mean|mittel\w*)\b",
+    re.IGNORECASE,
+)
+"""How a row of sums begins: it is no moment, although it names a day."""
 
 _ODD = re.compile(r"\d{3,}|[^\W\d_]{5,}")
 

@@ -6,6 +6,7 @@ import itertools
 import re
 from collections.abc import Mapping, Sequence
 
+from energy.importers.bare_clocks import bare_clocks
 from energy.importers.cells import number
 from energy.importers.names import elapsed_unit, named, plain, says_end
 from energy.importers.shape import DATE, END, TIME, UnreadableFile
@@ -50,6 +51,8 @@ def time_columns(names: Sequence[str], columns: Sequence[Sequence[str]]) -> list
             (ends if name.role == END else clocks).append(place)
     if days and not (whole or clocks or ends) and (hours := numbered_hours(names, columns, {*days})):
         return [(days[0], DATE), (hours[0], TIME)]
+    if days and not (whole or clocks or ends):
+        clocks = bare_clocks(names, columns, {*days})
     if whole and days and clocks:
         pairs = len(set(zip(columns[days[0]][:300], columns[clocks[0]][:300], strict=False)))
         whole = [] if pairs > 1.5 * max(distinct[place] for place in whole) else whole

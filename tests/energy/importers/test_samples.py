@@ -6,10 +6,11 @@ from energy.importers.looking import HEAD_BYTES, look_at
 from energy.importers.reading import read_log
 from energy.importers.shape import LogShape, UnreadableFile
 from tests.energy.importers.samples import SAMPLES
+from tests.energy.importers.samples_rows import ROWS
 from tests.energy.importers.samples_wild import WILD
 
 ZONE = "Europe/Vienna"
-ALL = (*SAMPLES, *WILD)
+ALL = (*SAMPLES, *WILD, *ROWS)
 
 
 def read(data):
