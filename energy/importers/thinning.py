@@ -53,9 +53,15 @@ def thinned(log: ReadLog, most: int = MANY) -> ReadLog:
         places = _kept(log, places, wobble)
         if len(places) <= most:
             break
-    columns = {name: _taken(getattr(log, name), places) for name in ("times_s", "energy_wh", "power_w", "charge_pct")}
     note = f"{len(log.times_s):,} readings were thinned to {len(places):,}: energy, peaks and switching edges are kept."
-    return replace(log, **columns, notes=(*log.notes, note))
+    return replace(
+        log,
+        times_s=_taken(log.times_s, places),
+        energy_wh=_taken(log.energy_wh, places),
+        power_w=_taken(log.power_w, places),
+        charge_pct=_taken(log.charge_pct, places),
+        notes=(*log.notes, note),
+    )
 
 
 def _taken(values: array[float], places: Sequence[int]) -> array[float]:
