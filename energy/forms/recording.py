@@ -132,7 +132,7 @@ class LogForm(forms.Form):
 
     def _read(self, place: str, text: str) -> None:
         try:
-            self.log = read_log(text)
+            self.log = read_log(text, zone=timezone.get_current_timezone_name())
         except UnreadableLog as error:
             self.add_error(place, str(error))
             return

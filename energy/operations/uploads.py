@@ -7,13 +7,14 @@ from __future__ import annotations
 
 import hashlib
 import json
-import os
 import re
 import secrets
-from collections.abc import Iterable
-from dataclasses import asdict, dataclass
+from collections.abc import Callable, Iterable
+from dataclasses import asdict, dataclass, replace
 from datetime import datetime, timedelta
+from functools import partial
 from pathlib import Path
+from typing import Any
 
 from django.conf import settings
 
@@ -24,13 +25,17 @@ _LONGEST_NAME = 120
 
 @dataclass(frozen=True)
 class Upload:
-    """A waiting file: its token, what it was called, SHA-256 of its bytes, how many they are, and what it was sent for."""
+    """A waiting file: its token, what it was called, SHA-256 of its bytes, how many they are, and what it was sent for.
+
+    ``shape`` is how the cook wants it read, None while that is left to the reader.
+    """
 
     token: str
     name: str
     digest: str
     size: int
     sent_for: str
+    shape: dict[str, Any] | None = None
 
     @property
     def path(self) -> Path:
@@ -49,8 +54,15 @@ def keep_upload(*, pieces: Iterable[bytes], name: str, sent_for: str, at: dateti
             sum256.update(piece)
             size += len(piece)
     upload = Upload(token, _plain_name(name), sum256.hexdigest(), size, sent_for)
-    _path(token, "json").write_text(json.dumps(asdict(upload)), "utf-8")
+    _note(upload)
     return upload
+
+
+def choose_shape(*, upload: Upload, shape: dict[str, Any] | None) -> Upload:
+    """Note how a waiting file is to be read."""
+    chosen = replace(upload, shape=shape)
+    _note(chosen)
+    return chosen
 
 
 def waiting_upload(token: str, sent_for: str) -> Upload | None:
@@ -74,7 +86,7 @@ def forget_upload(*, token: str) -> None:
 def tell_progress(*, token: str, share: float) -> None:
     """Note how far the reading has come, from 0 to 1. A note that cannot be written stops no reading."""
     try:
-        passing = _path(token, f"{os.getpid()}.part")
+        passing = _path(token, f"{secrets.token_hex(4)}.part")
         passing.write_text(f"{min(max(share, 0.0), 1.0):.3f}", "ascii")
         passing.replace(_path(token, "read"))
     except OSError:
@@ -87,6 +99,28 @@ def progress_of(token: str) -> float | None:
         return float(_path(token, "read").read_text("ascii")) if _TOKEN.match(token) else None
     except (OSError, ValueError):
         return None
+
+
+def teller(token: str) -> Callable[[float], None]:
+    """Return what a reading calls with its share as it comes along."""
+    return partial(_tell, token)
+
+
+def _tell(token: str, share: float) -> None:
+    tell_progress(token=token, share=share)
+
+
+def end_progress(*, token: str) -> None:
+    """Note that the reading has ended."""
+    if _TOKEN.match(token):
+        _path(token, "read").unlink(missing_ok=True)
+
+
+def _note(upload: Upload) -> None:
+    """Write what is known of a file in one go, so that nobody reads half of it."""
+    passing = _path(upload.token, f"{secrets.token_hex(4)}.part")
+    passing.write_text(json.dumps(asdict(upload)), "utf-8")
+    passing.replace(_path(upload.token, "json"))
 
 
 def _plain_name(name: str) -> str:

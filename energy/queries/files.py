@@ -13,6 +13,7 @@ from django.utils import timezone
 from energy.domain.logged import Logged, curve_of
 from energy.domain.marking import Curve, Stretch, propose_cuts
 from energy.domain.words import format_minutes, format_watts, format_wh
+from energy.importers.shape import ROLE_WORDS, LogShape, UnreadableFile
 from energy.models import Appliance, FileShape, LoadedFile, Meter, PowerSource, Run
 from energy.queries.marking import CurveDrawing, draw_curve
 from energy.queries.recording import first_words, stage_proposals
@@ -45,6 +46,42 @@ def read_before(digest: str, run: Run) -> str:
         other = found[-1].run
         return f"This very file was read into the run of {_moment(other.started_at)} ({other.revision.recipe.title}) already."
     return ""
+
+
+def read_before_anywhere(digest: str, recipe: Recipe) -> str:
+    """Return a sentence where these very bytes were read into a run of this cook's before. One query."""
+    files = LoadedFile.objects.filter(digest=digest, run__revision__recipe__owner=recipe.owner_id)
+    last = files.select_related("run__revision__recipe").order_by("-loaded_at").first()
+    if last is None:
+        return ""
+    return f"This very file was read into the run of {_moment(last.run.started_at)} ({last.run.revision.recipe.title}) already."
+
+
+@dataclass(frozen=True)
+class ShapeRow:
+    """A kept way of reading in words."""
+
+    pk: int
+    name: str
+    words: str
+
+
+def shape_rows() -> list[ShapeRow]:
+    """Return the kept ways of reading with what their columns hold, by name. One query."""
+    return [ShapeRow(one.pk, one.name, _shape_words(one.shape)) for one in shapes()]
+
+
+def _shape_words(shape: dict[str, Any]) -> str:
+    """Return what a kept way reads: the names of its columns and what each is used for."""
+    try:
+        read = LogShape.from_dict(shape)
+    except UnreadableFile as refused:
+        return str(refused)
+    named = [
+        f"“{read.header[column.index] if column.index < len(read.header) else column.index + 1}”: {ROLE_WORDS[column.role]}"
+        for column in read.columns
+    ]
+    return "; ".join(named) or "no column is used"
 
 
 @dataclass(frozen=True)

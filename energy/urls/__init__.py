@@ -33,7 +33,6 @@ urlpatterns: list[URLPattern] = [
     path("bench/runs/<int:pk>/readings/put-back/", recording.reading_put_back, name="reading-put-back"),
     path("bench/runs/<int:pk>/readings/<uuid:key>/", recording.reading_edit, name="reading-edit"),
     path("bench/runs/<int:pk>/readings/<uuid:key>/remove/", recording.reading_remove, name="reading-remove"),
-    path("bench/runs/<int:pk>/log/", recording.log_import, name="run-log"),
     path("bench/runs/<int:pk>/stages/", recording.stages_edit, name="run-stages"),
     path("bench/runs/<int:pk>/stages/next/", recording.stage_next, name="stage-next"),
     path("bench/runs/<int:pk>/finish/", recording.run_finish, name="run-finish"),

@@ -17,7 +17,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from energy import access, operations, queries
 from energy.forms.fields import OnceField
 from energy.forms.recorder import Recorder
-from energy.forms.recording import AtMinute, LogForm, MomentForm, NewMomentForm, StageForm
+from energy.forms.recording import AtMinute, MomentForm, NewMomentForm, StageForm
 from energy.forms.stages import StageRows
 from energy.models import Run
 from energy.operations.sheet import TypedRows, record_sheet
@@ -123,21 +123,6 @@ def reading_put_back(request: HttpRequest, pk: int) -> HttpResponse:
         operations.put_back_reading(run=run, removed=removed)
         messages.success(request, "The reading is back.")
     return redirect("energy:run", pk)
-
-
-@login_required
-@require_http_methods(["GET", "HEAD", "POST"])
-def log_import(request: HttpRequest, pk: int) -> HttpResponse:
-    """Add the readings of a log. ``/bench/runs/<pk>/log/``; a log that cannot be read comes back with a sentence."""
-    run = access.run_for_bench(request.user, pk)
-    form = LogForm(request.POST, request.FILES, run=run) if request.method == "POST" else LogForm(run=run)
-    if form.is_valid():
-        added = operations.import_readings(run=run, readings=form.readings)
-        messages.success(request, f"{added} new readings are kept." if added else "All these readings were here already.")
-        return redirect("energy:run", pk)
-    if form.is_bound:
-        form.keep_text()
-    return render(request, "energy/recording/log.html", {"run": run, "form": form}, status=422 if form.is_bound else 200)
 
 
 @login_required

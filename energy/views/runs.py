@@ -18,6 +18,7 @@ from energy import access, operations, queries
 from energy.forms.recording import AtMinute, NewMomentForm, RunForm, StageForm, VerdictForm
 from energy.models import Run
 from energy.operations.summing import settle
+from energy.queries.files import loaded_files
 from energy.views.undo import removed_reading
 from kitchen.access import recipe_for_bench
 
@@ -72,6 +73,7 @@ def show_run(request: HttpRequest, run: Run, **bad_forms: Any) -> HttpResponse:
         "standing": queries.run_standing(run),
         "figures": queries.run_figures(run),
         "readings": queries.reading_rows(run, list(run.readings.all())),
+        "files": loaded_files(run),
         "desk": desk,
         "removed": token if token and removed_reading(token, run) else "",
         **forms,

@@ -70,7 +70,9 @@ def test_bad_stages_come_back(run, owner_client, change, sentence):
 def test_a_log_is_added_to_a_run(run, owner_client):
     address = reverse("energy:run-log", args=[run.pk])
     assert "Choose a file" in owner_client.post(address, {}).content.decode()
-    owner_client.post(address, {"log_text": "minutes,watts\n1,690\n2,691\n"})
+    look = owner_client.post(address, {"log_text": "minutes,watts\n1,690\n2,691\n"})["Location"]
+    owner_client.post(f"{look}read/", {})
     assert run.readings.filter(origin="file").count() == 2
     other_day = "time,watts\n2020-01-01T10:00:00Z,5\n2020-01-01T10:01:00Z,5\n"
-    assert "not made during this run" in owner_client.post(address, {"log_text": other_day}).content.decode()
+    look = owner_client.post(address, {"log_text": other_day})["Location"]
+    assert "do not meet" in owner_client.get(f"{look}read/").content.decode()

@@ -35,7 +35,7 @@ ONTARIO_WINTER = Hours(
     [(("0.2236", "0.6012"), ("0.0548", "0.3141"), 1568), (("0.2450", "0.6010"), ("0.0604", "0.3143"), 1690)],
 )
 def test_a_typical_year_under_the_british_cap(electricity, gas, year):
-    """Ofgem's headline figures for July to September and April to June 2024 (direct debit, VAT in it); typical use from memory."""
+    """Ofgem's headline figures for July to September and April to June 2024 (direct debit, VAT in it); use from memory."""
     total = 0
     for (price, standing), used in ((electricity, D(2700)), (gas, D(11_500))):
         total += bill(block_lines(used, [Block(D(price))]), Charges(standing_per_day=D(standing)), days=365).total
