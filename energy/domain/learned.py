@@ -66,7 +66,7 @@ def learned_efficiency(cooks: Sequence[BothEnds], *, capacity_wh: float, idle_w:
     --------
     >>> told = learned_efficiency([BothEnds(213, 5, 26, 31 * 60)], capacity_wh=1024, idle_w=9, step_pct=1)
     >>> round(told.value, 3), round(told.uncertainty, 3), told.cooks
-    (0.814, 0.033, 1)
+    (0.814, 0.032, 1)
     """
     found = [pair for cook in cooks if (pair := _one(cook, capacity_wh, idle_w, step_pct)) is not None]
     if not found:

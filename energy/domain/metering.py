@@ -10,6 +10,7 @@ from energy.domain import plausibility, scrutiny
 from energy.domain.balance import heat_balance
 from energy.domain.charge import charge_points
 from energy.domain.cook import DENSE_S, Cook, holes
+from energy.domain.duty import duty
 from energy.domain.ladder import thin
 from energy.domain.method import Measure, choose, watts_measure
 from energy.domain.peak import peak, stage_peak
@@ -156,6 +157,7 @@ def _stage(cook: Cook, measure: Measure, stage: StageSpan, run_peak_w: float | N
         uncertainty_wh=expanded(together(*parts.values())),
         split_wh=parts["marks"],
         cycling=_cycles(cook, stage, mean_w, run_peak_w),
+        duty=duty(cook.watts, stage.start_s, stage.end_s, max((power for _, power in cook.watts), default=None)),
     )
 
 

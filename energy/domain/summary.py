@@ -12,7 +12,8 @@ class StageSummary:
     """One stage of one run.
 
     ``uncertainty_wh`` is expanded (k = 2); ``split_wh`` is the standard uncertainty that comes from cutting between two readings
-    at this stage's marks. ``peak_w`` is None where no watts were read in the stage. ``cycling``: the element ticked on and off.
+    at this stage's marks. ``peak_w`` is None where no watts were read in the stage. ``cycling``: the element ticked on and off;
+    ``duty`` is the share of the time that it was on, None where the watts do not tell.
     """
 
     kind: str
@@ -26,6 +27,7 @@ class StageSummary:
     uncertainty_wh: float
     split_wh: float = 0.0
     cycling: bool = False
+    duty: float | None = None
 
     @property
     def span_s(self) -> float:

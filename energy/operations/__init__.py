@@ -1,7 +1,7 @@
 """Writes: what a cook does with gear and runs, each named as a cook would say it."""
 
 from energy.operations.gear import remove_gear, save_gear
-from energy.operations.judging import NeedsReason, judge_run, refresh_summary
+from energy.operations.judging import NeedsReason, choose_runs, judge_run, refresh_summary
 from energy.operations.recording import (
     SentBefore,
     add_reading,
@@ -26,6 +26,7 @@ __all__ = [
     "SentBefore",
     "StageStart",
     "add_reading",
+    "choose_runs",
     "correct_reading",
     "edit_run",
     "finish_run",

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
+from datetime import datetime
 from itertools import pairwise
 
 from django.db import transaction
 
 from energy.domain.curve import trace_of
 from energy.domain.metering import Limits, MeterSpec, Sample, StageSpan, summarise
+from energy.domain.standing import idle_after, idle_note, without_pauses
 from energy.models import PowerSource, Run
 from energy.queries import heat_need_of
 from energy.queries.samples import samples_of
@@ -36,16 +39,19 @@ def refresh_summary(*, run: Run) -> None:
         capacity_wh=source.capacity_wh,
         display_step_pct=source.display_step_pct,
     )
+    summary = without_pauses(summary, spans, _pauses(run, spans))
+    told = "" if run.ended_at is None else idle_note(idle_after(sorted(samples, key=_at_s), _since(run, run.ended_at)))
     starts_s = min([span.start_s for span in spans] or [sample.at_s for sample in samples], default=0.0)
     trace = trace_of(samples, starts_s, starts_s + summary.total_s)
-    run.summary = {**record.write(replace(summary, notes=(*summary.notes, *gathered.notes))), "trace": record.write(trace)}
+    notes = tuple(note for note in (*summary.notes, *gathered.notes, told) if note)
+    run.summary = {**record.write(replace(summary, notes=notes)), "trace": record.write(trace)}
     run.flags, run.behind = list(summary.flags), False
     run.save(update_fields=["summary", "flags", "behind"])
 
 
 @transaction.atomic
-def judge_run(*, run: Run, verdict: str, reason: str = "") -> None:
-    """Say whether a run counts: ``counts``, ``accepted`` or ``left_out``.
+def judge_run(*, run: Run, verdict: str, reason: str = "", at: datetime | None = None) -> None:
+    """Say whether a run counts: ``counts``, ``accepted`` or ``left_out``; ``at`` is when that was said.
 
     Raises
     ------
@@ -56,8 +62,40 @@ def judge_run(*, run: Run, verdict: str, reason: str = "") -> None:
         raise NeedsReason("A flagged run counts only when it is accepted with a reason.")
     if verdict == "accepted" and not reason.strip():
         raise NeedsReason("Accepting a flagged run needs a reason.")
-    run.verdict, run.verdict_reason = verdict, reason.strip()
-    run.save(update_fields=["verdict", "verdict_reason"])
+    run.verdict, run.verdict_reason, run.verdict_at = verdict, reason.strip(), at
+    run.save(update_fields=["verdict", "verdict_reason", "verdict_at"])
+
+
+@transaction.atomic
+def choose_runs(*, verdicts: Mapping[Run, tuple[str, str]], at: datetime) -> int:
+    """Give several runs their verdicts, all or none, and return how many changed.
+
+    Raises
+    ------
+    NeedsReason
+        As ``judge_run``; nothing is changed then.
+    """
+    changed = [(run, *said) for run, said in verdicts.items() if (run.verdict, run.verdict_reason) != (said[0], said[1].strip())]
+    for run, verdict, reason in changed:
+        judge_run(run=run, verdict=verdict, reason=reason, at=at)
+    return len(changed)
+
+
+def _at_s(sample: Sample) -> float:
+    return sample.at_s
+
+
+def _since(run: Run, moment: datetime) -> float:
+    return float((moment - run.started_at).total_seconds())
+
+
+def _pauses(run: Run, spans: list[StageSpan]) -> list[tuple[float, float]]:
+    """Return a run's pauses from its start on; one that goes on lasts to the end of the last stage. [s]"""
+    last_s = max((span.end_s for span in spans), default=0.0)
+    return [
+        (_since(run, datetime.fromisoformat(since)), last_s if until is None else _since(run, datetime.fromisoformat(until)))
+        for since, until in run.pauses
+    ]
 
 
 def _spans(run: Run, samples: list[Sample]) -> list[StageSpan]:

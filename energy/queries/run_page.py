@@ -35,6 +35,7 @@ class StageRow:
     peak: str
     attended: bool
     cycling: bool
+    duty: str = ""
 
 
 @dataclass(frozen=True)
@@ -144,6 +145,7 @@ def _stage_row(stage: StageSummary) -> StageRow:
         peak="" if stage.peak_w is None else format_watts(stage.peak_w),
         attended=stage.attended,
         cycling=stage.cycling,
+        duty="" if stage.duty is None else format_percent(stage.duty * 100),
     )
 
 

@@ -18,6 +18,7 @@ from energy import access, operations, queries
 from energy.forms.recording import AtMinute, NewMomentForm, RunForm, StageForm, VerdictForm
 from energy.models import Run
 from energy.operations.summing import settle
+from energy.queries.beside_run import moments_of, pauses_of
 from energy.queries.files import loaded_files
 from energy.views.undo import removed_reading
 from kitchen.access import recipe_for_bench
@@ -74,6 +75,8 @@ def show_run(request: HttpRequest, run: Run, **bad_forms: Any) -> HttpResponse:
         "figures": queries.run_figures(run),
         "readings": queries.reading_rows(run, list(run.readings.all())),
         "files": loaded_files(run),
+        "moments": moments_of(run),
+        "pauses": pauses_of(run),
         "desk": desk,
         "removed": token if token and removed_reading(token, run) else "",
         **forms,
@@ -89,7 +92,7 @@ def run_verdict(request: HttpRequest, pk: int) -> HttpResponse:
     form = VerdictForm(request.POST, run=run)
     if not form.is_valid():
         return show_run(request, run, verdict=form)
-    operations.judge_run(run=run, verdict=form.cleaned_data["verdict"], reason=form.cleaned_data["reason"])
+    operations.judge_run(run=run, verdict=form.cleaned_data["verdict"], reason=form.cleaned_data["reason"], at=timezone.now())
     messages.success(request, "The verdict is kept. A published recipe shows it with its next edition.")
     return redirect("energy:run", pk)
 

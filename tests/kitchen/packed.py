@@ -33,7 +33,7 @@ def documents(packed, *, names=True):
 
 def nameless(value):
     """Return a document in which nobody is named."""
-    people = {"owner", "created_by", "published_by", "operator"}
+    people = {"owner", "created_by", "published_by", "operator", "said_by", "loaded_by"}
     if isinstance(value, dict):
         return {key: "" if key in people else nameless(inner) for key, inner in value.items()}
     return [nameless(inner) for inner in value] if isinstance(value, list) else value
