@@ -196,7 +196,7 @@ def _record(revision: Revision, run: dict[str, Any], cook: User) -> Run:
         at=run["started_at"],
     )
     if "verdict" in run:
-        judge_run(run=recorded, verdict=run["verdict"], reason=run["reason"])
+        judge_run(run=recorded, verdict=run["verdict"], reason=run["reason"], at=recorded.ended_at)
     return recorded
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from decimal import Decimal
 
@@ -13,6 +14,7 @@ from energy.domain.combine import MeasuredRun, combine_runs
 from energy.domain.facts import ApplianceFacts, EnergyFacts, MeterFacts, SourceFacts, TariffFacts
 from energy.domain.filling import food_in_pot_g
 from energy.domain.recovery import wear_per_kwh
+from energy.domain.words import format_range_wh, format_wh, measured_words
 from energy.models import Appliance, Meter, PowerSource, Run
 from energy.queries.pricing import tariff_facts
 from kitchen.domain.since_cooked import since_cooked
@@ -29,7 +31,7 @@ def energy_facts(revision: Revision, *, at: datetime) -> EnergyFacts | None:
         return None
     measured, changed_since = chosen
     runs = queries.finished_runs(measured)
-    facts = combine_runs([fact for run in runs if (fact := _measured_run(run, measured))], servings=revision.servings)
+    facts = combine_runs([fact for run in runs if (fact := measured_run(run, measured))], servings=revision.servings)
     if facts is None:
         return None
     source = next(run.source for run in reversed(runs) if run.source.name == facts.source.name)
@@ -61,7 +63,30 @@ def _measured_on(revision: Revision) -> tuple[Revision, str | None] | None:
     return chosen, since.sentence()
 
 
-def _measured_run(run: Run, revision: Revision) -> MeasuredRun | None:
+@dataclass(frozen=True)
+class ChosenFigure:
+    """What ticked runs would make: the mean of n with its half interval, and what the next cook may need. [Wh]"""
+
+    energy: str
+    runs: str
+    next_range: str
+
+
+def figure_of(ticked: Mapping[Run, bool], revision: Revision) -> ChosenFigure | None:
+    """Return the figure that the ticked runs would make, without keeping anything; None where none of them can. No query."""
+    told = [(fact, counts) for run, counts in ticked.items() if (fact := measured_run(run, revision))]
+    facts = combine_runs([replace(fact, counts=counts) for fact, counts in told], servings=revision.servings)
+    if facts is None:
+        return None
+    return ChosenFigure(
+        format_wh(facts.energy_wh, facts.uncertainty_wh),
+        measured_words(facts.counted_runs),
+        format_range_wh(facts.next_low_wh, facts.next_high_wh),
+    )
+
+
+def measured_run(run: Run, revision: Revision) -> MeasuredRun | None:
+    """Return a run as it is averaged with others, or None while nothing was worked out."""
     summary = queries.run_summary(run)
     if summary is None:
         return None
@@ -74,6 +99,7 @@ def _measured_run(run: Run, revision: Revision) -> MeasuredRun | None:
         source=source_facts(run.source),
         meter=meter_facts(run.meter),
         verdict_reason=run.verdict_reason,
+        verdict_at=run.verdict_at,
         revision=revision.number,
         altitude_m=run.altitude_m,
         ambient_c=run.ambient_c,

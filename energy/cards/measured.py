@@ -37,6 +37,7 @@ class RunWords:
     flags: tuple[str, ...]
     notes: tuple[str, ...]
     reason: str
+    said_on: datetime | None
     ladder: charts.Ladder | None
     ladder_narrow: charts.Ladder | None
 
@@ -105,6 +106,7 @@ def _run_words(run: RunFacts) -> RunWords:
         flags=run.flags,
         notes=run.notes,
         reason=run.verdict_reason,
+        said_on=run.verdict_at,
         ladder=charts.ladder(run.ladder, ()) if drawn else None,
         ladder_narrow=charts.ladder(run.ladder, (), narrow=True) if drawn else None,
     )

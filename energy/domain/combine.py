@@ -43,6 +43,7 @@ class MeasuredRun:
     source: SourceFacts
     meter: MeterFacts
     verdict_reason: str = ""
+    verdict_at: datetime | None = None
     revision: int = 0
     altitude_m: float = 0.0
     ambient_c: float | None = None
@@ -260,6 +261,7 @@ def _run_facts(run: MeasuredRun, *, counted: bool, group: MeasuredRun) -> RunFac
         source=run.source.name,
         meter=run.meter.name,
         flags=summary.flags,
+        verdict_at=run.verdict_at,
         verdict_reason=_why_not(run, counted, group) or run.verdict_reason,
         ladder=summary.ladder,
         revision=run.revision,

@@ -48,6 +48,7 @@ class RunFacts:
     servings: int = 0
     peak_seen: bool = True
     notes: tuple[str, ...] = ()
+    verdict_at: datetime | None = None
 
 
 @dataclass(frozen=True)

@@ -50,6 +50,12 @@ def measured_revisions(revision: Revision) -> list[Revision]:
     return list(Revision.objects.filter(pk__in=counted.values("revision")).order_by("-number"))
 
 
+def newest_cooked(recipe: Recipe) -> Revision | None:
+    """Return the newest revision of a recipe with a finished run, whether it counts or not. One query."""
+    cooked = Run.objects.filter(revision__recipe=recipe, ended_at__isnull=False)
+    return recipe.revisions.filter(pk__in=cooked.values("revision")).order_by("-number").first()
+
+
 def finished_runs(revision: Revision) -> list[Run]:
     """Return the finished runs of one revision, the oldest first, with what they were measured on. One query."""
     runs = revision.runs.filter(ended_at__isnull=False).select_related("appliance", "source__tariff", "meter")

@@ -2,10 +2,11 @@
 
 from django.urls import URLPattern, path
 
-from energy.views import comparing, pictures
+from energy.views import choosing, comparing, pictures
 
 urlpatterns: list[URLPattern] = [
     path("bench/recipes/<slug:slug>/runs/compare/", comparing.runs_compare, name="runs-compare"),
+    path("bench/recipes/<slug:slug>/runs/choose/", choosing.runs_choose, name="runs-choose"),
     path("bench/runs/<int:pk>/card.png", pictures.run_picture, name="run-picture"),
     path("r/<slug:slug>/card.png", pictures.recipe_picture, name="recipe-picture"),
 ]
