@@ -24,6 +24,7 @@ from energy.views.undo import removed_reading
 from kitchen.access import recipe_for_bench
 
 _RUNS_A_PAGE = 40
+_READINGS_A_PAGE = 200
 
 
 @login_required
@@ -69,11 +70,12 @@ def show_run(request: HttpRequest, run: Run, **bad_forms: Any) -> HttpResponse:
         **bad_forms,
     }
     token = request.GET.get("removed", "")
+    shown = Paginator(run.readings.order_by("at", "pk"), _READINGS_A_PAGE).get_page(request.GET.get("page"))
     context = {
         "run": run,
         "standing": queries.run_standing(run),
         "figures": queries.run_figures(run),
-        "readings": queries.reading_rows(run, list(run.readings.all())),
+        **{"shown": shown, "readings": queries.reading_rows(run, list(shown))},
         **{"files": loaded_files(run), "moments": moments_of(run), "pauses": pauses_of(run)},
         "desk": desk,
         "removed": token if token and removed_reading(token, run) else "",

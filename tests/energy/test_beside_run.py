@@ -8,7 +8,7 @@ import pytest
 from django.urls import reverse
 
 from energy import operations
-from energy.models import Moment, Run
+from energy.models import Moment, Reading, Run
 from energy.operations import NeedsReason, NewReading
 from energy.queries import run_summary
 
@@ -61,3 +61,17 @@ def test_several_verdicts_are_kept_together_or_not_at_all(run, flagged_run, noon
     assert run.verdict == "counts"
     assert operations.choose_runs(verdicts={run: ("left_out", "Wind."), flagged_run: ("accepted", "Reset.")}, at=noon) == 2
     assert Run.objects.get(pk=run.pk).verdict_at == noon
+
+
+def test_many_readings_are_shown_a_page_at_a_time(run, owner_client, django_assert_max_num_queries):
+    first = run.readings.first()
+    Reading.objects.bulk_create(
+        Reading(run=run, at=first.at + timedelta(seconds=1 + number), power_w=500.0) for number in range(1500)
+    )
+    address = reverse("energy:run", args=[run.pk])
+    with django_assert_max_num_queries(20):
+        page = owner_client.get(address)
+    assert len(page.content) < 200_000
+    assert "page 1 of 8" in page.content.decode()
+    assert owner_client.get(address, {"page": "8"}).status_code == 200
+    assert owner_client.get(address, {"page": "x"}).status_code == 200
