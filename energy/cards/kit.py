@@ -8,6 +8,7 @@ from typing import Any
 
 from django import forms
 
+from energy.domain.kinds import APPLIANCE_KINDS
 from energy.domain.supply import OWN_RESERVE_PCT
 from energy.forms.fields import NumberField, PriceField
 
@@ -28,6 +29,11 @@ class KitForm(forms.Form):
     battery_wh = NumberField(low=20, high=200_000, unit="Wh", required=False, label="Battery, Wh")
     inverter_w = NumberField(low=20, high=50_000, unit="W", required=False, label="Inverter, W")
     beside_w = NumberField(low=5, high=20_000, unit="W", required=False, label="A cooker beside it, W")
+    cooker = forms.ChoiceField(
+        choices=[("", "as in the recipe"), *((key, words) for key, words in APPLIANCE_KINDS if key not in ("other", "kettle"))],
+        required=False,
+        label="Your cooker",
+    )
     panel_w = NumberField(low=5, high=20_000, unit="W", required=False, label="Solar panel, W")
     charger_w = NumberField(low=5, high=20_000, unit="W", required=False, label="Charger, W")
     price_per_kwh = PriceField(required=False, label="Price, per kWh")

@@ -10,9 +10,10 @@ from typing import Any
 
 import energy.domain
 from energy.domain.facts import EnergyFacts
+from energy.domain.kinds import APPLIANCE_KINDS
 from energy.domain.meal import MealEnergy
 from energy.domain.means import FUEL_CAUTION, FUEL_CAUTION_SOURCE, Fuel, Means, Spent, by_other_means, share_of_a_day
-from energy.domain.words import format_percent, format_range_wh
+from energy.domain.words import format_percent, format_range_wh, format_wh, measured_words
 
 _FILE = Path(energy.domain.__file__).with_name("means.toml")
 
@@ -25,6 +26,30 @@ class MeansRow:
     spent: str
     efficiency: str
     source: str
+
+
+def on_your_cooker(facts: EnergyFacts, meal: MealEnergy, kind: str) -> str:
+    """Return what the reader's kind of cooker would take up to the boil, by a published band, or why that is not known."""
+    if not kind or kind == facts.appliance.kind:
+        return ""
+    words = dict(APPLIANCE_KINDS).get(kind, kind)
+    k = meal.balance.k * meal.batches if meal.balance else 1.0
+    spent = by_other_means(facts.heat, [one for one in all_means() if kind in one.kinds], k=k, appliance_kind="")
+    if not spent:
+        why = facts.heat.why_not if facts.heat is not None else ""
+        return f"What it takes on your {words} is not known. {why or 'No published figure for that kind is kept.'}"
+    one = spent[0]
+    band = f"{one.means.low * 100:.0f} to {one.means.high * 100:.0f}\u00a0% reaches the pot ({one.means.source})"
+    takes = format_range_wh(one.low_wh, one.high_wh)
+    return f"On your {words} it takes {takes} up to the boil, estimated: {band}. Holding it is not in that."
+
+
+def elsewhere_words(facts: EnergyFacts) -> tuple[str, ...]:
+    """Return what the same recipe took on other cookers of the kitchen, a sentence each."""
+    return tuple(
+        f"On {one.appliance}: {format_wh(one.energy_wh, one.uncertainty_wh)} for {one.servings}, {measured_words(one.runs)}."
+        for one in facts.elsewhere
+    )
 
 
 @dataclass(frozen=True)

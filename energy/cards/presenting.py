@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Any
 
 from energy import charts
-from energy.cards.means import OtherMeans, other_means
+from energy.cards.means import OtherMeans, elsewhere_words, on_your_cooker, other_means
 from energy.cards.source_lines import SourceLine, losses_words, print_line, source_line
 from energy.domain.answers import beside_another, putting_it_back, turned_down
 from energy.domain.facts import ApplianceFacts, EnergyFacts, SourceFacts, StageEnergy, TariffFacts
@@ -93,6 +93,8 @@ class EnergyShown:
     means: OtherMeans | None = None
     beside: str = ""
     co2: str = ""
+    on_yours: str = ""
+    elsewhere: tuple[str, ...] = ()
 
 
 def the_meal(facts: EnergyFacts, request: CardRequest) -> MealEnergy:
@@ -147,6 +149,8 @@ def shown(facts: EnergyFacts, request: CardRequest) -> EnergyShown:
         turned_down=turned_down(facts, meal, request.kit),
         means=other_means(facts, meal),
         co2=_co2_words(facts, meal),
+        on_yours=on_your_cooker(facts, meal, str(request.kit.get("cooker", ""))),
+        elsewhere=elsewhere_words(facts),
         beside=beside_another(facts, request.kit),
     )
 

@@ -11,6 +11,7 @@ from statistics import fmean
 
 from energy.domain.facts import (
     ApplianceFacts,
+    ElsewhereFacts,
     EnergyFacts,
     MeterFacts,
     RunFacts,
@@ -120,6 +121,7 @@ def combine_runs(
         tariff=tariff,
         heat=heat_model([_cooked_once(run) for run in alike], stages),
         sizes=_sizes(at_socket, newest.appliance.name),
+        elsewhere=_elsewhere(at_socket, newest.appliance.name),
     )
 
 
@@ -138,6 +140,20 @@ def _sizes(runs: Sequence[MeasuredRun], appliance: str) -> tuple[SizeFacts, ...]
     if len(sizes) < 2:
         return ()
     return tuple(_size(servings, cooked) for servings, cooked in sorted(sizes.items()))
+
+
+def _elsewhere(runs: Sequence[MeasuredRun], appliance: str) -> tuple[ElsewhereFacts, ...]:
+    """Return what the recipe took on other cookers, each with its own number of servings."""
+    groups: dict[tuple[str, int], list[MeasuredRun]] = {}
+    for run in runs:
+        if run.usable and run.appliance.name != appliance:
+            groups.setdefault((run.appliance.name, run.servings), []).append(run)
+    found = []
+    for (name, servings), cooked in sorted(groups.items()):
+        size = _size(servings, [run.summary for run in cooked])
+        kind = cooked[0].appliance.kind
+        found.append(ElsewhereFacts(name, kind, servings, size.energy_wh, size.uncertainty_wh, size.runs, size.total_s))
+    return tuple(found)
 
 
 def _size(servings: int, cooked: Sequence[RunSummary]) -> SizeFacts:

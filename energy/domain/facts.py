@@ -63,6 +63,19 @@ class SizeFacts:
 
 
 @dataclass(frozen=True)
+class ElsewhereFacts:
+    """What the same recipe took on another cooker: the mean of n runs for so many servings, and its uncertainty (k = 2). [Wh]"""
+
+    appliance: str
+    kind: str
+    servings: int
+    energy_wh: float
+    uncertainty_wh: float
+    runs: int
+    total_s: float = 0.0
+
+
+@dataclass(frozen=True)
 class ApplianceFacts:
     name: str
     kind: str
@@ -125,7 +138,7 @@ class EnergyFacts:
     ``earlier_revision`` is set where the runs belong to an earlier revision than the one that is shown; ``changed_since`` says
     then what differs in food, liquid and stages: empty where nothing does, None in facts from before it was told.
     ``heat`` is the calibrated heat balance, None in facts from before there was one; ``sizes`` what each number of servings took
-    on this appliance, where more than one was measured.
+    on this appliance, where more than one was measured; ``elsewhere`` what it took on other cookers.
     """
 
     servings: int
@@ -152,6 +165,7 @@ class EnergyFacts:
     no_price: str = ""
     heat: HeatModel | None = None
     sizes: tuple[SizeFacts, ...] = ()
+    elsewhere: tuple[ElsewhereFacts, ...] = ()
     schema: int = 1
 
     @property

@@ -195,7 +195,7 @@ def test_every_condition_of_the_cautions_file_is_a_known_kind():
 def test_the_kit_form_has_plain_limits():
     form = CARD.kit_form({"battery_wh": "512,5", "inverter_w": "", "price_per_kwh": "0.31"})
     assert form.is_valid()
-    given = {name: value for name, value in form.cleaned_data.items() if value is not None}
+    given = {name: value for name, value in form.cleaned_data.items() if value not in (None, "")}
     assert given == {"battery_wh": 512.5, "price_per_kwh": Decimal("0.31")}
     for bad in (
         {"battery_wh": "-1"},

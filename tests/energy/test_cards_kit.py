@@ -9,6 +9,7 @@ import pytest
 
 from energy import operations
 from energy.cards import EnergyCard
+from energy.models import Appliance
 from kitchen.cards import CardRequest
 from kitchen.models import Food
 
@@ -91,3 +92,22 @@ def test_other_means_burn_something_and_warn(balanced):
 
 def test_without_a_balance_nothing_is_compared(facts):
     assert CARD.present(facts, ask())["energy"].means is None
+
+
+def test_another_kind_of_cooker_is_a_published_band_up_to_the_boil(balanced):
+    said = CARD.present(balanced, ask(kit={"cooker": "rice_cooker"}))["energy"].on_yours
+    assert "rice cooker" in said
+    assert "up to the boil, estimated" in said
+    assert CARD.present(balanced, ask(kit={"cooker": "pressure_cooker"}))["energy"].on_yours == ""
+
+
+def test_without_a_balance_another_kind_of_cooker_is_not_known(facts):
+    assert "not known" in CARD.present(facts, ask(kit={"cooker": "rice_cooker"}))["energy"].on_yours
+
+
+def test_the_same_recipe_on_another_cooker_of_the_kitchen_is_told(run, record, revision, noon):
+    plate = Appliance.objects.create(name="Plate", kind="induction_plate", rated_w=1300)
+    record(later=1, appliance=plate)
+    told = CARD.present(CARD.collect(revision, at=noon), ask())["energy"].elsewhere
+    assert len(told) == 1
+    assert told[0].startswith("On ")
