@@ -92,7 +92,8 @@ def _print_page() -> None:
     taken = _taken_ms(lambda: client.get(address), 20)
     print(f"\n{'the recipe page with a kit':32}{'queries':>12}{'median ms':>12}{'bytes':>12}")
     print(
-        f"{'for 11, answer ' + str(answer.status_code):32}{len(queries):>12}{statistics.median(taken):>12.1f}{len(answer.content):>12}"
+    title, median_ms = f"for 11, answer {answer.status_code}", statistics.median(taken)
+    print(f"{title:32}{asked:>12}{median_ms:>12.1f}{len(answer.content):>12}")
     )
 
 
