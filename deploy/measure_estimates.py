@@ -91,10 +91,8 @@ def _print_page() -> None:
     asked = len(queries)
     taken = _taken_ms(lambda: client.get(address), 20)
     print(f"\n{'the recipe page with a kit':32}{'queries':>12}{'median ms':>12}{'bytes':>12}")
-    print(
     title, median_ms = f"for 11, answer {answer.status_code}", statistics.median(taken)
     print(f"{title:32}{asked:>12}{median_ms:>12.1f}{len(answer.content):>12}")
-    )
 
 
 def _print_foretold() -> None:
