@@ -49,8 +49,8 @@ def week_drawing(hours: Hours, month: int, *, narrow: bool = False) -> WeekDrawi
         for start, end, band in runs
         if band is not None
     ]
-    days = tuple(Label(0, round(_row_y(number) + _ROW * 0.68, 1), WEEKDAYS[number][:3], "start") for number in range(7))
-    ticks = tuple(Label(round(_LEFT + hour * 60 * scale, 1), _TOP - 8, f"{hour}", "middle") for hour in _TICKS_H)
+    days = tuple(Label(WEEKDAYS[number][:3], 0, round(_row_y(number) + _ROW * 0.68, 1), "start") for number in range(7))
+    ticks = tuple(Label(f"{hour}", round(_LEFT + hour * 60 * scale, 1), _TOP - 8, "middle") for hour in _TICKS_H)
     title = f"An ordinary week in {MONTHS[month - 1]}: {_cheapest_words(hours, month)}"
     return WeekDrawing(width, _row_y(7), _FONT, _ROW, title, tuple(boxes), days, ticks)
 
@@ -63,7 +63,7 @@ def _box(hours: Hours, band: Band, *, x: float, y: float, width: float) -> Box:
     prices = sorted({one.price_per_kwh for one in hours.bands})
     level = _level(prices.index(band.price_per_kwh), len(prices))
     fits = text_width(band.name, _FONT) < width - 8
-    label = Label(round(x + width / 2, 1), round(y + _ROW * 0.68, 1), band.name, "middle") if fits else None
+    label = Label(band.name, round(x + width / 2, 1), round(y + _ROW * 0.68, 1), "middle") if fits else None
     return Box(round(x, 1), y, round(width, 1), level, label)
 
 
