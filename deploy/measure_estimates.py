@@ -8,8 +8,8 @@ cooks are invented with the closed form of heating with losses, so that the last
 
 from __future__ import annotations
 
-import os
 import statistics
+import subprocess
 import sys
 import tempfile
 import time
@@ -20,26 +20,30 @@ from typing import Any
 TOP = Path(__file__).resolve().parent.parent
 sys.path[0] = str(TOP)
 
+from deploy.place import find_place
+
 ROUNDS = 300
 KIT = {"battery_wh": 500.0, "inverter_w": 600.0, "panel_w": 200.0, "altitude_m": 2000.0, "ambient_c": -3.0, "food_start_c": 4.0}
 QUERY = "&".join(f"{name}={value:g}" for name, value in KIT.items())
 
 
-def main() -> None:
-    """Print the tables."""
-    with tempfile.TemporaryDirectory(prefix="wattfare-estimates-") as folder:
-        _set_up(folder)
+def main(arguments: list[str]) -> None:
+    """Print the tables, in a process of its own with a data folder of its own, since settings are read once."""
+    if arguments == ["--here"]:
+        _set_up()
         _print_speed()
         _print_page()
         _print_foretold()
+        return
+    with tempfile.TemporaryDirectory(prefix="wattfare-estimates-") as folder:
+        variables = dict(find_place(TOP, WATTFARE_DATA=folder, DATABASE_URL="").variables)
+        subprocess.run([sys.executable, __file__, "--here"], cwd=TOP, env=variables, check=True)
 
 
-def _set_up(folder: str) -> None:
-    os.environ.update(WATTFARE_DATA=folder, DATABASE_URL="", DJANGO_SETTINGS_MODULE="deploy.settings")
-    import django
-
-    django.setup()
+def _set_up() -> None:
     from django.core.management import call_command
+
+    import deploy.wsgi  # noqa: F401  (it names the settings and sets everything up)
 
     call_command("migrate", verbosity=0)
     call_command("demo", verbosity=0)
@@ -126,4 +130,4 @@ def _print_one(slug: str, servings: int, other: Any) -> None:
 
 
 if __name__ == "__main__":
-    main()
+    main(sys.argv[1:])
