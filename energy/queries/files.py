@@ -84,6 +84,13 @@ def _shape_words(shape: dict[str, Any]) -> str:
     return "; ".join(named) or "no column is used"
 
 
+def around(run: Run) -> tuple[datetime, datetime]:
+    """Return the instants between which readings belong to a run: an hour more on each side, a week where it has no end."""
+    ends = run.ended_at is not None and run.ended_at > run.started_at + timedelta(minutes=1)
+    until = run.ended_at + timedelta(hours=1) if ends and run.ended_at is not None else run.started_at + timedelta(days=7)
+    return run.started_at - timedelta(hours=1), until
+
+
 @dataclass(frozen=True)
 class Placing:
     """Where a file's readings may belong: choices (one: nothing to ask), and a sentence where file and run do not meet."""

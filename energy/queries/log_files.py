@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from datetime import datetime
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -14,12 +15,13 @@ from energy.domain.logged import Logged
 from energy.domain.words import format_minutes, format_wh
 from energy.importers.choosing import Question
 from energy.importers.looking import HEAD_BYTES, Look, look_at
-from energy.importers.reading import NeedsAnswer, read_log
+from energy.importers.reading import NeedsAnswer, ReadLog, part_between, read_log
 from energy.importers.shape import IGNORE, ROLE_WORDS, UNITS, ColumnRole, LogShape, UnreadableFile
 from energy.importers.thinning import thinned
 from energy.models import FileShape
 
 Progress = Callable[[float], None]
+Instants = tuple[datetime, datetime]
 
 
 @dataclass(frozen=True)
@@ -70,8 +72,17 @@ def _told(head: bytes, shape: Mapping[str, Any]) -> Look:
         return replace(look_at(head, zone=settings.TIME_ZONE), refusal=str(refused))
 
 
-def read(path: Path, shape: Mapping[str, Any] | None, *, progress: Progress | None = None) -> ReadFile:
-    """Return all readings of a file with what is told of them, or why it cannot be read."""
+def read(
+    path: Path,
+    shape: Mapping[str, Any] | None,
+    *,
+    near: tuple[datetime, datetime] | None = None,
+    progress: Progress | None = None,
+) -> ReadFile:
+    """Return the readings of a file with what is told of them, or why it cannot be read.
+
+    ``near``: where some lie between these instants only those are kept; the words still tell of the whole file.
+    """
     look = look_of(path, shape)
     if look.refusal:
         return ReadFile(look.shape, refusal=look.refusal)
@@ -79,14 +90,29 @@ def read(path: Path, shape: Mapping[str, Any] | None, *, progress: Progress | No
     told = None if progress is None else partial(_share, progress, size)
     try:
         with path.open("rb") as file:
-            log = thinned(read_log(file, look.shape, zone=settings.TIME_ZONE, progress=told))
+            whole = read_log(file, look.shape, zone=settings.TIME_ZONE, progress=told)
     except NeedsAnswer as asked:
         return ReadFile(look.shape, question=asked.question, refusal=str(asked))
     except UnreadableFile as refused:
         return ReadFile(look.shape, refusal=str(refused))
+    log = thinned(_near(whole, near))
     logged = Logged(log.times_s, log.energy_wh, log.power_w, log.charge_pct, log.start, log.held)
-    summary = f"{log.rows:,} rows over {format_minutes(log.span_s)}, {format_wh(log.total_wh)} in all."
+    summary = f"{whole.rows:,} rows over {format_minutes(whole.span_s)}, {format_wh(whole.total_wh)} in all."
     return ReadFile(look.shape, logged, (summary, *look.words, *log.notes))
+
+
+def _near(whole: ReadLog, near: Instants | None) -> ReadLog:
+    """Return the part of a log between two instants; the whole where nothing, or too little, lies there."""
+    if near is None or whole.start is None:
+        return whole
+    try:
+        part = part_between(whole, *near)
+    except UnreadableFile:
+        return whole
+    far = len(whole.times_s) - len(part.times_s)
+    if len(part.times_s) < 2 or not far:
+        return whole
+    return replace(part, notes=(*part.notes, f"{far:,} readings lie too far from this cook and are left aside."))
 
 
 def _share(progress: Progress, size: int, done: int) -> None:

@@ -107,7 +107,7 @@ def log_read(request: HttpRequest, pk: int, token: str) -> HttpResponse:
     upload = uploads.waiting_upload(token, _sent_for(run))
     if upload is None:
         return redirect(f"{reverse('energy:run-log', args=[pk])}?gone=1")
-    read = log_files.read(upload.path, upload.shape, progress=uploads.teller(token))
+    read = log_files.read(upload.path, upload.shape, near=queries.around(run), progress=uploads.teller(token))
     if read.logged is None or not read.logged.count:
         return _back_to_look(request, read, reverse("energy:log-look", args=[pk, token]))
     placing = queries.placing(run, read.logged)
