@@ -98,6 +98,7 @@ def test_a_cook_from_start_to_summary(narrow_page, owner, live_server):
 
 def test_readings_wait_without_a_signal_survive_a_reload_and_arrive_once(desk, run):
     log(desk, 10)
+    state_is(desk, "all kept")
     desk.context.set_offline(True)
     for energy_wh in (20, 30, 40):
         log(desk, energy_wh)
