@@ -5,16 +5,17 @@ from __future__ import annotations
 from django.contrib import admin
 
 from costing.models import Quote, SheetRules, Shop, Yield
+from kitchen.admin import NotedAdmin
 
 
 @admin.register(Shop)
-class ShopAdmin(admin.ModelAdmin):  # type: ignore[type-arg]
+class ShopAdmin(NotedAdmin):
     list_display = ("name", "note")
     search_fields = ("name",)
 
 
 @admin.register(Quote)
-class QuoteAdmin(admin.ModelAdmin):  # type: ignore[type-arg]
+class QuoteAdmin(NotedAdmin):
     list_display = ("food", "price", "currency", "packs", "pack_amount", "pack_unit", "shop", "day")
     list_select_related = ("food", "shop")
     search_fields = ("food__name", "shop__name")
@@ -22,10 +23,10 @@ class QuoteAdmin(admin.ModelAdmin):  # type: ignore[type-arg]
 
 
 @admin.register(Yield)
-class YieldAdmin(admin.ModelAdmin):  # type: ignore[type-arg]
+class YieldAdmin(NotedAdmin):
     list_display = ("food", "preparation", "percent", "source")
     list_select_related = ("food",)
     search_fields = ("food__name",)
 
 
-admin.site.register(SheetRules)
+admin.site.register(SheetRules, NotedAdmin)

@@ -14,10 +14,10 @@ from kitchen.domain import record
 from kitchen.domain.archive import Document, FoodLink
 from kitchen.models import Food
 from kitchen.operations.unpacked_rows import refused, row_from
-from kitchen.queries.packed import document_of, food_link
+from kitchen.queries.packed import food_link
 
 _PLACE = "apps/costing.json"
-_SAID = ("food_id", "shop_id", "day", "price", "currency", "pack_amount", "pack_unit", "packs", "note")
+_SAME_BY = ("food_id", "shop_id", "day", "price", "currency", "pack_amount", "pack_unit", "packs", "note")
 
 
 class CostingArchivist(Archivist):
@@ -31,9 +31,11 @@ class CostingArchivist(Archivist):
         yields = Yield.objects.select_related("food").order_by("food__name", "preparation")
         rules = SheetRules.objects.select_related("shop").first()
         packed = PricesDocument(
-            shops=tuple(document_of(ShopDocument, shop) for shop in Shop.objects.order_by("name")),
-            quotes=tuple(document_of(QuoteDocument, quote, food=food_link(quote.food), shop=quote.shop.name) for quote in quotes),
-            yields=tuple(document_of(YieldDocument, tested, food=food_link(tested.food)) for tested in yields),
+            shops=tuple(record.taken(ShopDocument, shop) for shop in Shop.objects.order_by("name")),
+            quotes=tuple(
+                record.taken(QuoteDocument, quote, food=food_link(quote.food), shop=quote.shop.name) for quote in quotes
+            ),
+            yields=tuple(record.taken(YieldDocument, tested, food=food_link(tested.food)) for tested in yields),
             rules=None if rules is None else _rules(rules),
         )
         return dict(record.write(packed))
@@ -51,7 +53,7 @@ class CostingArchivist(Archivist):
 
 
 def _rules(rules: SheetRules) -> RulesDocument:
-    return document_of(RulesDocument, rules, shop=None if rules.shop is None else rules.shop.name)
+    return record.taken(RulesDocument, rules, shop=None if rules.shop is None else rules.shop.name)
 
 
 def _open(document: ShopDocument, desk: Desk) -> Shop:
@@ -72,16 +74,17 @@ def _shop(shops: Mapping[str, Shop], name: str) -> Shop:
 
 def _add_quotes(packed: PricesDocument, shops: Mapping[str, Shop], desk: Desk) -> None:
     """Add as many of each price as the archive has more than are here: two that say the same may both be true."""
-    here = Counter(Quote.objects.values_list(*_SAID))
+    here = Counter(Quote.objects.values_list(*_SAME_BY))
     new = []
     for document in packed.quotes:
         food = _food(document.food, "a price", desk)
         if food is None:
+            desk.account.left["prices"] += 1
             continue
         quote = row_from(Quote, document, place=_PLACE, food=food, shop=_shop(shops, document.shop))
-        said = _as_kept(quote)
-        if here[said] > 0:
-            here[said] -= 1
+        columns = _columns_of(quote)
+        if here[columns] > 0:
+            here[columns] -= 1
             desk.account.same["prices"] += 1
         else:
             new.append(quote)
@@ -89,13 +92,14 @@ def _add_quotes(packed: PricesDocument, shops: Mapping[str, Shop], desk: Desk) -
     desk.account.added["prices"] += len(new)
 
 
-def _as_kept(quote: Quote) -> tuple[Any, ...]:
-    return tuple(getattr(quote, name) for name in _SAID)
+def _columns_of(quote: Quote) -> tuple[Any, ...]:
+    return tuple(getattr(quote, name) for name in _SAME_BY)
 
 
 def _add_yield(document: YieldDocument, desk: Desk) -> None:
     food = _food(document.food, "a yield", desk)
     if food is None:
+        desk.account.left["yields"] += 1
         return
     new = row_from(Yield, document, place=_PLACE, food=food)
     here = Yield.objects.filter(food=food, preparation=new.preparation).first()
@@ -105,6 +109,7 @@ def _add_yield(document: YieldDocument, desk: Desk) -> None:
     elif (here.percent, here.source) == (new.percent, new.source):
         desk.account.same["yields"] += 1
     else:
+        desk.account.left["yields"] += 1
         desk.account.said.append(f"The yield of {food} {new.preparation} here is another than the archive’s; yours stays.")
 
 

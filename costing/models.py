@@ -47,7 +47,7 @@ class Quote(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.food} at {self.shop}, {self.day}"
+        return f"{self.food} at {self.shop}, {self.day:%-d %B %Y}"
 
 
 class Yield(models.Model):

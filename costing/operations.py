@@ -6,13 +6,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from fractions import Fraction
+from typing import TypeVar
 
 from django.db import transaction
+from django.db.models import Model
 
 from costing.domain.packs import Pack
 from costing.models import Quote, SheetRules, Shop, Yield
 from kitchen.models import Food
+from kitchen.operations.journal import Hand, noted
+
+T = TypeVar("T", bound=Model)
 
 
 @dataclass(frozen=True)
@@ -32,114 +36,97 @@ class ShopInUse(ValueError):
     """A shop with prices cannot be removed."""
 
 
-def record_quote(*, seen: SeenPrice) -> Quote:
+def record_quote(*, seen: SeenPrice, by: Hand | None = None) -> Quote:
     """Keep a price that was seen; a shop of a new name is opened."""
-    with transaction.atomic():
-        return Quote.objects.create(**_quote_values(seen))
+    return record_quotes(seen=[seen], by=by)[0]
 
 
-def record_quotes(*, seen: Sequence[SeenPrice]) -> list[Quote]:
+@transaction.atomic
+def record_quotes(*, seen: Sequence[SeenPrice], by: Hand | None = None) -> list[Quote]:
     """Keep several prices at once, all of them or none."""
-    with transaction.atomic():
-        return [Quote.objects.create(**_quote_values(price)) for price in seen]
+    return [_save(Quote(**_quote_values(price, by)), by) for price in seen]
 
 
-def correct_quote(*, quote: Quote, seen: SeenPrice) -> Quote:
+@transaction.atomic
+def correct_quote(*, quote: Quote, seen: SeenPrice, by: Hand | None = None) -> Quote:
     """Write over a quote what was really seen."""
-    with transaction.atomic():
-        for name, value in _quote_values(seen).items():
-            setattr(quote, name, value)
-        quote.save()
-    return quote
+    for name, value in _quote_values(seen, by).items():
+        setattr(quote, name, value)
+    return _save(quote, by)
 
 
-def remove_quote(*, quote: Quote) -> dict[str, object]:
-    """Remove a quote; return what `restore_quote` needs to bring it back, as plain JSON."""
-    kept = {
-        "id": quote.pk,
-        "food_id": quote.food_id,
-        "shop_name": quote.shop.name,
-        "day": quote.day.isoformat(),
-        "price": str(quote.price),
-        "currency": quote.currency,
-        "pack_amount": str(quote.pack_amount),
-        "pack_unit": quote.pack_unit,
-        "packs": quote.packs,
-        "note": quote.note,
-    }
-    quote.delete()
-    return kept
+@transaction.atomic
+def remove_quote(*, quote: Quote, by: Hand | None = None) -> None:
+    """Remove a quote."""
+    with noted(quote, by):
+        quote.delete()
 
 
-def restore_quote(*, kept: dict[str, str]) -> Quote | None:
-    """Bring a removed quote back under its own number; None when its food is gone or the quote is there already."""
-    with transaction.atomic():
-        if not Food.objects.filter(pk=kept["food_id"]).exists() or Quote.objects.filter(pk=kept["id"]).exists():
-            return None
-        return Quote.objects.create(
-            id=int(kept["id"]),
-            food_id=int(kept["food_id"]),
-            shop=open_shop(name=kept["shop_name"]),
-            day=date.fromisoformat(kept["day"]),
-            price=Decimal(kept["price"]),
-            currency=kept["currency"],
-            pack_amount=Fraction(kept["pack_amount"]),
-            pack_unit=kept["pack_unit"],
-            packs=int(kept["packs"]),
-            note=kept["note"],
-        )
-
-
-def open_shop(*, name: str, note: str = "") -> Shop:
+@transaction.atomic
+def open_shop(*, name: str, note: str = "", by: Hand | None = None) -> Shop:
     """Return the shop of this name, whatever its capitals; open it if there is none."""
     found = Shop.objects.filter(name__iexact=name).first()
-    return found or Shop.objects.get_or_create(name=name, defaults={"note": note})[0]
+    return found or _save(Shop(name=name, note=note), by)
 
 
-def rename_shop(*, shop: Shop, name: str, note: str) -> Shop:
+@transaction.atomic
+def rename_shop(*, shop: Shop, name: str, note: str, by: Hand | None = None) -> Shop:
     """Give a shop another name and note."""
     shop.name, shop.note = name, note
-    shop.save()
-    return shop
+    return _save(shop, by)
 
 
-def close_shop(*, shop: Shop) -> None:
+@transaction.atomic
+def close_shop(*, shop: Shop, by: Hand | None = None) -> None:
     """Remove a shop that has no prices; raises ShopInUse for one that has."""
-    with transaction.atomic():
-        if shop.quotes.exists():
-            raise ShopInUse(f"{shop.name} has prices. Remove or move them first.")
+    if shop.quotes.exists():
+        raise ShopInUse(shop.name)
+    for rules in SheetRules.objects.filter(shop=shop):
+        rules.shop = None
+        _save(rules, by)
+    with noted(shop, by):
         shop.delete()
 
 
-def record_yield(*, food: Food, preparation: str, percent: Decimal, source: str) -> Yield:
+@transaction.atomic
+def record_yield(*, food: Food, preparation: str, percent: Decimal, source: str, by: Hand | None = None) -> Yield:
     """Keep a yield; a second one for the same food and preparation replaces the first."""
-    found, _ = Yield.objects.update_or_create(food=food, preparation=preparation, defaults={"percent": percent, "source": source})
-    return found
+    tested = Yield.objects.filter(food=food, preparation=preparation).first() or Yield(food=food)
+    return correct_yield(tested=tested, preparation=preparation, percent=percent, source=source, by=by)
 
 
-def correct_yield(*, tested: Yield, preparation: str, percent: Decimal, source: str) -> Yield:
+@transaction.atomic
+def correct_yield(*, tested: Yield, preparation: str, percent: Decimal, source: str, by: Hand | None = None) -> Yield:
     """Write over a yield what was really found."""
     tested.preparation, tested.percent, tested.source = preparation, percent, source
-    tested.save()
-    return tested
+    return _save(tested, by)
 
 
-def remove_yield(*, tested: Yield) -> None:
+@transaction.atomic
+def remove_yield(*, tested: Yield, by: Hand | None = None) -> None:
     """Remove a yield: the food's refuse counts again."""
-    tested.delete()
+    with noted(tested, by):
+        tested.delete()
 
 
-def set_sheet_rules(*, rule: str, last: int, shop: Shop | None, allowance_pct: Decimal) -> SheetRules:
+@transaction.atomic
+def set_sheet_rules(*, rule: str, last: int, shop: Shop | None, allowance_pct: Decimal, by: Hand | None = None) -> SheetRules:
     """Say how the kitchen's sheets are made from now on; published editions stay as they are."""
-    values = {"rule": rule, "last": last, "shop": shop, "allowance_pct": allowance_pct}
-    rules, _ = SheetRules.objects.update_or_create(pk=1, defaults=values)
-    return rules
+    rules = SheetRules.objects.filter(pk=1).first() or SheetRules(pk=1)
+    rules.rule, rules.last, rules.shop, rules.allowance_pct = rule, last, shop, allowance_pct
+    return _save(rules, by)
 
 
-def _quote_values(seen: SeenPrice) -> dict[str, object]:
+def _save(thing: T, by: Hand | None) -> T:
+    with noted(thing, by):
+        thing.save()
+    return thing
+
+
+def _quote_values(seen: SeenPrice, by: Hand | None) -> dict[str, object]:
     return {
         "food": seen.food,
-        "shop": open_shop(name=seen.shop_name),
+        "shop": open_shop(name=seen.shop_name, by=by),
         "day": seen.day,
         "price": seen.price,
         "currency": seen.currency,

@@ -8,7 +8,6 @@ app_name = "costing"
 urlpatterns: list[URLPattern] = [
     path("bench/prices/", prices.price_list, name="prices"),
     path("bench/prices/rules/", recipes.sheet_rules, name="sheet-rules"),
-    path("bench/prices/undo/", prices.price_restore, name="price-restore"),
     path("bench/prices/food/<int:pk>/", prices.price_history, name="price-history"),
     path("bench/prices/<int:pk>/", prices.price_edit, name="price"),
     path("bench/prices/<int:pk>/remove/", prices.price_remove, name="price-remove"),

@@ -34,9 +34,20 @@ def need_venv() -> None:
 
 def need_libraries() -> None:
     """Make sure that the libraries are there with which the paper cards are set."""
-    missing = [package for library, package in LIBRARIES.items() if not _loads(library)]
+    missing = missing_libraries()
     if missing:
         _need("Pango, which sets the paper cards,", missing, why_else="Pango is missing (libpango, libpangoft2).")
+
+
+def missing_libraries() -> list[str]:
+    """Return the Debian packages of the libraries that are not there."""
+    return [package for library, package in LIBRARIES.items() if not _loads(library)]
+
+
+def need_debootstrap() -> None:
+    """Make sure that a fresh Debian can be made here."""
+    if not shutil.which("debootstrap"):
+        _need("debootstrap, which makes a fresh Debian,", ["debootstrap"], why_else="No debootstrap is installed.")
 
 
 def find_browser() -> str | None:

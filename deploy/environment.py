@@ -5,9 +5,14 @@ Standard library only: the start script reads the environment before any package
 
 from __future__ import annotations
 
+import difflib
+import ipaddress
+import re
+import unicodedata
 import zoneinfo
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import TypeVar
 from urllib.parse import urlsplit
@@ -19,20 +24,26 @@ VARIABLES = (
     "WATTFARE_VENV",
     "DATABASE_URL",
     "WATTFARE_BIND",
+    "PORT",
     "WATTFARE_HOSTS",
     "WATTFARE_HTTPS",
     "WATTFARE_BEHIND_PROXY",
+    "WATTFARE_PROXIES",
     "WATTFARE_ORIGINS",
     "WATTFARE_TIME_ZONE",
     "WATTFARE_WORKERS",
+    "WATTFARE_LOG_DAYS",
     "WATTFARE_SECRET_KEY",
     "WATTFARE_DEBUG",
     "TEST_DATABASE_URL",
 )
 LOOPBACK = ("127.0.0.1", "localhost", "[::1]")
 EVERY_ADDRESS = ("0.0.0.0", "[::]")
-DEFAULT_BIND = "127.0.0.1:8000"
+DEFAULT_HOST, DEFAULT_PORT = "127.0.0.1", "8000"
 SHORTEST_KEY = 50
+THIS_COMPUTER = "127.0.0.1,::1"
+PREFIX = "WATTFARE_"
+_NAME = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
 YES = {"1", "yes", "true", "on"}
 NO = {"", "0", "no", "false", "off"}
 
@@ -54,55 +65,105 @@ class Environment:
     bind_host: str
     bind_port: int
     workers: int
+    log_days: int
     secret_key: str
     debug: bool
     hosts: tuple[str, ...]
     origins: tuple[str, ...]
     https: bool
     behind_proxy: bool
+    proxies: tuple[str, ...]
     database_url: str
     time_zone: str
 
 
-def read_env_file(path: Path) -> dict[str, str]:
+@dataclass(frozen=True)
+class EnvFile:
+    """What a ``.env`` file says, and every mistake in its lines."""
+
+    values: Mapping[str, str]
+    mistakes: tuple[str, ...] = ()
+
+
+def read_env_file(path: Path) -> EnvFile:
     """Return what a ``.env`` file says: ``NAME=value`` lines, comments after ``#`` at a line's start, quotes taken off."""
-    if not path.is_file():
-        return {}
+    try:
+        held = path.read_bytes() if path.exists() else b""
+    except OSError as error:
+        return EnvFile({}, (f"{path.name} cannot be read ({error.strerror}). Make it a file that this user may read.",))
     found: dict[str, str] = {}
-    for line in path.read_text(encoding="utf-8").splitlines():
-        name, equals, value = line.strip().removeprefix("export ").partition("=")
-        if not equals or name.startswith("#"):
-            continue
-        value = value.strip()
-        if len(value) > 1 and value[0] == value[-1] and value[0] in "'\"":
-            value = value[1:-1]
-        found[name.strip()] = value
-    return found
+    mistakes = []
+    for number, line in enumerate(held.removeprefix(b"\xef\xbb\xbf").splitlines(), start=1):
+        try:
+            found.update(_read_line(line))
+        except ValueError as mistake:
+            mistakes.append(f"{path.name}, line {number} {mistake}")
+    return EnvFile(found, tuple(mistakes))
+
+
+def _read_line(line: bytes) -> dict[str, str]:
+    """Return what one line says, nothing for a comment; raises ValueError with a sentence. A value is never repeated."""
+    try:
+        text = line.decode("utf-8").strip()
+    except UnicodeDecodeError:
+        raise ValueError("holds bytes that are no UTF-8 text. Type the line again.") from None
+    if not text or text.startswith("#"):
+        return {}
+    name, equals, value = text.removeprefix("export ").partition("=")
+    name, value = name.strip(), value.strip()
+    if not equals:
+        raise ValueError("has no “=”. Write NAME=value, or put a “#” in front of it.")
+    if not _NAME.fullmatch(name):
+        raise ValueError("has no name before its “=”. Write NAME=value: letters, digits and “_” make a name.")
+    if len(value) > 1 and value[0] == value[-1] and value[0] in "'\"":
+        value = value[1:-1]
+    return {name: value}
+
+
+def gather(top: Path, surroundings: Mapping[str, str], **overrides: str) -> tuple[Environment, dict[str, str]]:
+    """Return the checked environment of the checkout at ``top``, and all variables together.
+
+    ``.env`` comes first, the variables that are set around it stand above it, a keyword above both. Raises
+    EnvironmentMistakes with all mistakes together, those in the file's lines too.
+    """
+    file = read_env_file(top / ".env")
+    variables = {**file.values, **surroundings, **overrides}
+    try:
+        environment = read_environment(variables, top)
+    except EnvironmentMistakes as found:
+        raise EnvironmentMistakes([*file.mistakes, *found.mistakes]) from None
+    if file.mistakes:
+        raise EnvironmentMistakes(list(file.mistakes))
+    return environment, variables
 
 
 def read_environment(values: Mapping[str, str], top: Path) -> Environment:
     """Return the checked environment of the checkout at ``top``; raises EnvironmentMistakes with all mistakes together."""
     reading = _Reading(values)
-    bind_host, bind_port = reading.ask("WATTFARE_BIND", DEFAULT_BIND, parse_bind)
+    port = reading.ask("PORT", DEFAULT_PORT, parse_port)
+    bind_host, bind_port = reading.ask("WATTFARE_BIND", f"{DEFAULT_HOST}:{port}", parse_bind)
     https = reading.ask("WATTFARE_HTTPS", "0", _yes_or_no)
     named_hosts = reading.ask("WATTFARE_HOSTS", "", _hosts)
     origins = reading.ask("WATTFARE_ORIGINS", "", _origins)
+    behind_proxy = reading.ask("WATTFARE_BEHIND_PROXY", "0", _yes_or_no)
     environment = Environment(
-        data=_folder(values, "WATTFARE_DATA", top, ".data"),
-        venv=_folder(values, "WATTFARE_VENV", top, ".venv"),
+        data=reading.ask("WATTFARE_DATA", ".data", partial(_folder, top)),
+        venv=reading.ask("WATTFARE_VENV", ".venv", partial(_folder, top)),
         bind_host=bind_host,
         bind_port=bind_port,
         workers=reading.ask("WATTFARE_WORKERS", "2", _workers),
+        log_days=reading.ask("WATTFARE_LOG_DAYS", "14", _log_days),
         secret_key=reading.ask("WATTFARE_SECRET_KEY", "", _secret_key),
         debug=reading.ask("WATTFARE_DEBUG", "0", _yes_or_no),
         hosts=(*named_hosts, *LOOPBACK),
         origins=origins or tuple(f"https://{_as_origin(host)}" for host in named_hosts if https and host != "*"),
         https=https,
-        behind_proxy=reading.ask("WATTFARE_BEHIND_PROXY", "0", _yes_or_no),
+        behind_proxy=behind_proxy,
+        proxies=reading.ask("WATTFARE_PROXIES", THIS_COMPUTER if behind_proxy else "", _networks),
         database_url=reading.ask("DATABASE_URL", "", _database_url),
         time_zone=reading.ask("WATTFARE_TIME_ZONE", "UTC", _time_zone),
     )
-    reading.mistakes += _contradictions(environment, named_hosts)
+    reading.mistakes += [*_contradictions(environment, named_hosts), *_unknown_names(values)]
     if reading.mistakes:
         raise EnvironmentMistakes(reading.mistakes)
     return environment
@@ -111,9 +172,20 @@ def read_environment(values: Mapping[str, str], top: Path) -> Environment:
 def parse_bind(text: str) -> tuple[str, int]:
     """Return host and port of ``127.0.0.1:8000``, ``:8000`` or ``[::1]:8000``; raises ValueError with a sentence."""
     host, colon, port = text.rpartition(":")
-    if not colon or not port.isascii() or not port.isdigit() or not 0 < int(port) < 65536:
-        raise ValueError(f"is {text!r}, which is no address with a port. Write it like {DEFAULT_BIND}.")
-    return host or "127.0.0.1", int(port)
+    if not colon or not _is_port(port):
+        raise ValueError(f"is {text!r}, which is no address with a port. Write it like {DEFAULT_HOST}:{DEFAULT_PORT}.")
+    return host or DEFAULT_HOST, int(port)
+
+
+def parse_port(text: str) -> int:
+    """Return the port that ``8000`` names; raises ValueError with a sentence."""
+    if not _is_port(text):
+        raise ValueError(f"is {text!r}, which is no port. Write a number from 1 to 65535, like {DEFAULT_PORT}.")
+    return int(text)
+
+
+def _is_port(text: str) -> bool:
+    return text.isascii() and text.isdigit() and 0 < int(text) < 65536
 
 
 class _Reading:
@@ -125,14 +197,47 @@ class _Reading:
 
     def ask(self, name: str, default: str, parse: Callable[[str], T]) -> T:
         try:
-            return parse((self.values.get(name) or default).strip())
+            return parse(_plain(self.values.get(name) or default).strip())
         except ValueError as mistake:
             self.mistakes.append(f"{name} {mistake}")
             return parse(default)
 
 
-def _folder(values: Mapping[str, str], name: str, top: Path, default: str) -> Path:
-    return (top / Path(values.get(name) or default).expanduser()).resolve()
+def _plain(text: str) -> str:
+    """Return a value that can be shown and used; raises ValueError with a sentence. Odd bytes come in as lone surrogates."""
+    if any(unicodedata.category(sign) in {"Cc", "Cs"} for sign in text.strip()):
+        raise ValueError("holds bytes that are no text, or signs that cannot be seen. Type its value again.")
+    return text
+
+
+def _unknown_names(values: Mapping[str, str]) -> list[str]:
+    """Return a sentence for every variable that looks like one of ours and is none."""
+    mistakes = []
+    for name in sorted(name for name in values if name.upper().startswith(PREFIX) and name not in VARIABLES):
+        alike = difflib.get_close_matches(name.upper(), VARIABLES, n=1, cutoff=0.6)
+        shown = name.encode("ascii", "backslashreplace").decode()
+        advice = f"Did you mean {alike[0]}?" if alike else "Take it out: .env.example lists every variable."
+        mistakes.append(f"{shown} is no setting of Wattfare. {advice}")
+    return mistakes
+
+
+def _folder(top: Path, text: str) -> Path:
+    try:
+        return (top / Path(text).expanduser()).resolve()
+    except (RuntimeError, OSError):
+        raise ValueError(f"is {text!r}, which leads to no folder. Write the whole path, like /var/lib/wattfare.") from None
+
+
+def _networks(text: str) -> tuple[str, ...]:
+    found = []
+    for word in _listed(text):
+        try:
+            found.append(str(ipaddress.ip_network(word, strict=False)))
+        except ValueError:
+            raise ValueError(
+                f"names {word!r}. Give the addresses of your own proxies, with commas between: 127.0.0.1,10.0.0.0/24"
+            ) from None
+    return tuple(found)
 
 
 def _yes_or_no(text: str) -> bool:
@@ -145,6 +250,12 @@ def _workers(text: str) -> int:
     if text.isascii() and text.isdigit() and 1 <= int(text) <= 64:
         return int(text)
     raise ValueError(f"is {text!r}. Write how many workers shall serve, from 1 to 64; 2 is right for a small computer.")
+
+
+def _log_days(text: str) -> int:
+    if text.isascii() and text.isdigit() and 1 <= int(text) <= 365:
+        return int(text)
+    raise ValueError(f"is {text!r}. Write for how many days the log is kept, from 1 to 365.")
 
 
 def _secret_key(text: str) -> str:

@@ -2,16 +2,27 @@
 
 from __future__ import annotations
 
+import logging
+import sys
+
 from django.conf import settings
 from django.core.exceptions import RequestDataTooBig, TooManyFieldsSent, TooManyFilesSent
+from django.db import InterfaceError, OperationalError
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
 from django.template.loader import render_to_string
 from django.utils import timezone
 from django.views import defaults
 
+from deploy.log import request_number
+from kitchen.operations.turns import Busy
+from kitchen.words import ENGLISH
+from kitchen.words.waits import wait_words
+
 WIRE = "/api/"
 CHUNK = 1 << 16
+log = logging.getLogger(__name__)
+DATABASE_AWAY = (OperationalError, InterfaceError)
 MOST_DRAINED_BYTES = 256 << 20
 
 
@@ -35,8 +46,14 @@ def forbidden(request: HttpRequest, exception: Exception) -> HttpResponse:
 
 
 def broken(request: HttpRequest) -> HttpResponse:
-    """Answer a mistake of the program's own: 500, without a word of where."""
-    return _told(500, "Something went wrong here. Try again later.") if on_wire(request) else defaults.server_error(request)
+    """Answer a mistake of the program's own: 500, without a word of where. A database that is away is none: 503."""
+    error = sys.exc_info()[1]
+    if isinstance(error, DATABASE_AWAY):
+        log.error("%s: %s", request.method, type(error).__name__)
+        return database_busy(request)
+    if on_wire(request):
+        return _told(500, "Something went wrong here. Try again later.")
+    return HttpResponse(render_to_string("500.html", {"number": request_number.get()}), status=500)
 
 
 def on_wire(request: HttpRequest) -> bool:
@@ -86,6 +103,13 @@ def database_busy(request: HttpRequest) -> HttpResponse:
         busy.headers["Retry-After"] = "20"
         return busy
     return HttpResponse(render_to_string("503.html"), status=503, headers={"Retry-After": "20"})
+
+
+def too_busy(request: HttpRequest, busy: Busy) -> HttpResponse:
+    """Answer while too many ask for the same heavy work: 503, with the time after which to come again."""
+    told = HttpResponse(render_to_string("503_busy.html", {"wait": wait_words(busy.wait_s, ENGLISH)}), status=503)
+    told.headers["Retry-After"] = str(busy.wait_s)
+    return told
 
 
 def _drain(request: HttpRequest) -> None:

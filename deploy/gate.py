@@ -8,12 +8,13 @@ import subprocess
 import sys
 import time
 from collections.abc import Mapping
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 
 from deploy.place import Place, say
 from deploy.postgres import find_server
 
-DOMAINS = ["kitchen/domain", "energy/domain", "costing/domain"]
+DOMAINS = ["kitchen/domain", "kitchen/words", "energy", "costing/domain", "costing/words"]
 HOUSE_CHECKS = {
     "ruff check": ["ruff", "check", "."],
     "ruff format": ["ruff", "format", "--check", "."],
@@ -41,7 +42,7 @@ class Outcome:
 
 def run_gate(place: Place, pytest_arguments: list[str], *, quick: bool, sqlite_only: bool) -> int:
     """Run the checks and the tests; print the table; return 0 when nothing failed."""
-    outcomes = [] if quick else [check(place, name, command) for name, command in HOUSE_CHECKS.items()]
+    outcomes = [] if quick else run_checks(place, HOUSE_CHECKS)
     outcomes.append(run_tests(place, "tests on SQLite", "", sqlite_arguments(pytest_arguments, quick=quick)))
     if not sqlite_only:
         outcomes.append(run_postgres_half(place, pytest_arguments))
@@ -61,6 +62,12 @@ def run_postgres_half(place: Place, pytest_arguments: list[str]) -> Outcome:
         say(f"\nPostgreSQL: {server.why_not}")
         return Outcome("tests on PostgreSQL", "FAILED" if server.asked_for else "skipped", note=server.why_not)
     return run_tests(place, "tests on PostgreSQL", server.url, ["-p", "tests.only_database", *pytest_arguments])
+
+
+def run_checks(place: Place, checks: Mapping[str, list[str]]) -> list[Outcome]:
+    """Run the checks of the house side by side, since each keeps one core busy."""
+    with ThreadPoolExecutor(os.cpu_count()) as workers:
+        return list(workers.map(lambda name: check(place, name, checks[name]), checks))
 
 
 def check(place: Place, name: str, command: list[str]) -> Outcome:
@@ -106,9 +113,14 @@ def shown_as_it_comes(process: subprocess.Popen[bytes]) -> str:
 
 
 def variables_for_tests(place: Place, database_url: str) -> dict[str, str]:
-    """Return the environment of a check: the tests' settings, the given database."""
+    """Return the environment of a check: the tests' settings, the given database.
+
+    What Python compiles is kept beside the packages, whatever the environment says: six processes would compile it again.
+    """
     return {
         **place.variables,
+        "PYTHONDONTWRITEBYTECODE": "",
+        "PYTHONPYCACHEPREFIX": str(place.environment.venv / "compiled"),
         "PATH": f"{place.python.parent}{os.pathsep}{place.variables.get('PATH', os.defpath)}",
         "DJANGO_SETTINGS_MODULE": "tests.settings",
         "TEST_DATABASE_URL": database_url,

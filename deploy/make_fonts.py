@@ -113,7 +113,7 @@ def width_ratio(face: Face, other: dict[str, int]) -> float:
     """Return the face's mean advance width over that of the fallback, weighted by frequency."""
     font = TTFont(face.source)
     cmap, advances, em = font.getBestCmap(), font["hmtx"], font["head"].unitsPerEm
-    ours = sum(share * advances[cmap[ord(letter)]][0] * 1000 / em for letter, share in FREQUENCY.items())
+    ours: float = sum(share * advances[cmap[ord(letter)]][0] * 1000 / em for letter, share in FREQUENCY.items())
     return ours / sum(share * other[letter] for letter, share in FREQUENCY.items())
 
 

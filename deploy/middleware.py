@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import logging
-import re
+import secrets
 from collections.abc import Callable
+from time import perf_counter
 
 from django.conf import settings
-from django.db import IntegrityError, OperationalError
+from django.db import IntegrityError
 from django.http import HttpRequest, HttpResponse
 from django.utils.cache import patch_cache_control, patch_vary_headers
 
-from deploy.errors import crossed_save, database_busy, too_large
+from deploy.bodies import most_bytes
+from deploy.errors import DATABASE_AWAY, crossed_save, database_busy, too_busy, too_large
+from deploy.log import request_number
+from kitchen.operations.turns import Busy
 
 # No nonces and no 'unsafe-inline': pages hold no script and no style of their own, so the same policy serves every page.
 CONTENT_SECURITY_POLICY = "; ".join(
@@ -30,10 +34,55 @@ CONTENT_SECURITY_POLICY = "; ".join(
 )
 PERMISSIONS_POLICY = "camera=(), geolocation=(), microphone=(), payment=(), usb=(), interest-cohort=()"
 
+ROOM_SLOTS = 17_000  # of 8 bytes each: more than 128 kB makes a piece of 256 kB, so that as much is left
+
 SIGNED_IN = ("/bench/", "/start/")
 
 GetResponse = Callable[[HttpRequest], HttpResponse]
 log = logging.getLogger(__name__)
+requests_log = logging.getLogger("wattfare.requests")
+
+
+class RoomyStack:
+    """Gives all that a request calls one piece of memory for its frames.
+
+    CPython keeps frames in pieces of 16 kB, and gives a piece back as soon as the first frame in it is left. Where the inner loop
+    of a template happens to stand on such an edge, each of its calls asks the kernel for memory: up to a third of a page's time.
+    A frame that asks for much gets a piece in which those below it have room as well; what nothing touches costs nothing.
+    """
+
+    def __init__(self, get_response: GetResponse) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        return self.get_response(request)
+
+
+RoomyStack.__call__.__code__ = RoomyStack.__call__.__code__.replace(co_stacksize=ROOM_SLOTS)
+
+
+class RequestNumber:
+    """Gives each request a number, says it in the answer, and logs how it was answered, without a word of whose it was."""
+
+    def __init__(self, get_response: GetResponse) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        mark, began = request_number.set(secrets.token_hex(4)), perf_counter()
+        try:
+            response = self.get_response(request)
+            response.headers["X-Request-Number"] = request_number.get()
+            if not request.path.startswith(settings.STATIC_URL):
+                requests_log.info("answered", extra={"told": _told(request, response, perf_counter() - began)})
+            return response
+        finally:
+            request_number.reset(mark)
+
+
+def _told(request: HttpRequest, response: HttpResponse, span_s: float) -> dict[str, object]:
+    """Return what is kept of a request: the pattern of its address, never the address itself, in which names and keys stand."""
+    route = request.resolver_match.route if request.resolver_match else ""
+    return {"method": request.method or "", "route": route, "status": response.status_code, "ms": round(span_s * 1000, 1)}
 
 
 class PolicyHeaders:
@@ -81,7 +130,7 @@ class WholeCookies:
 
 
 class CrossedSaves:
-    """Answers a save that met another one, or a database that cannot be reached, with a page instead of an error."""
+    """Answers a save that met another one, a database that is away, or a full queue with a page instead of an error."""
 
     def __init__(self, get_response: GetResponse) -> None:
         self.get_response = get_response
@@ -90,10 +139,13 @@ class CrossedSaves:
         return self.get_response(request)
 
     def process_exception(self, request: HttpRequest, exception: Exception) -> HttpResponse | None:
-        if not isinstance(exception, IntegrityError | OperationalError):
+        if isinstance(exception, Busy):
+            return too_busy(request, exception)
+        if not isinstance(exception, (IntegrityError, *DATABASE_AWAY)):
             return None
-        log.error("%s %s: %s", request.method, request.path, type(exception).__name__, exc_info=exception)
-        return crossed_save(request) if isinstance(exception, IntegrityError) else database_busy(request)
+        crossed = isinstance(exception, IntegrityError)
+        log.error("%s %s: %s", request.method, request.path, type(exception).__name__, exc_info=exception if crossed else None)
+        return crossed_save(request) if crossed else database_busy(request)
 
 
 class EmptyHead:
@@ -118,15 +170,10 @@ class RequestLimit:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
-        if _declared_bytes(request) > _most_bytes(request):
+        has_session = settings.SESSION_COOKIE_NAME in request.COOKIES
+        if _declared_bytes(request) > most_bytes(request.path, has_session=has_session):
             return too_large(request)
         return self.get_response(request)
-
-
-def _most_bytes(request: HttpRequest) -> int:
-    """Return how much may be sent: more where a cook who has a session sends a meter's file."""
-    sends_log = re.fullmatch(settings.LOG_ADDRESSES, request.path) and settings.SESSION_COOKIE_NAME in request.COOKIES
-    return settings.MAX_LOG_BYTES + (1 << 20) if sends_log else settings.MAX_REQUEST_BYTES
 
 
 def _declared_bytes(request: HttpRequest) -> int:

@@ -17,7 +17,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from deploy.environment import Environment, EnvironmentMistakes, read_env_file, read_environment
+from deploy.environment import Environment, EnvironmentMistakes, gather
 
 
 class Refused(Exception):
@@ -49,9 +49,8 @@ def say(words: str) -> None:
 
 def find_place(top: Path, **overrides: str) -> Place:
     """Return the checkout at ``top`` with its environment read; a keyword stands above the variable of its name."""
-    variables = {**read_env_file(top / ".env"), **os.environ, **overrides}
     try:
-        return Place(top, read_environment(variables, top), variables)
+        return Place(top, *gather(top, os.environ, **overrides))
     except EnvironmentMistakes as mistakes:
         raise Refused(str(mistakes)) from None
 

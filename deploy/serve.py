@@ -22,7 +22,8 @@ bind = f"{_place.environment.bind_host}:{_place.environment.bind_port}"
 workers = _place.environment.workers
 # Threads, so that a browser's spare connection that sends nothing does not keep a whole worker waiting.
 worker_class = "gthread"
-threads = 4
+# Strangers fill five at most with work that takes long (kitchen/operations/turns.py); the others are for everybody.
+threads = 8
 timeout = 60
 graceful_timeout = 10
 keepalive = 5

@@ -9,6 +9,7 @@ from wsgiref.util import setup_testing_defaults
 from django.conf import settings
 from django.db import DatabaseError, connections
 
+from kitchen.domain.technical_units import ask_pint_now
 from kitchen.models import Recipe
 from kitchen.publish.paper import CARD_SIZES, print_markup
 
@@ -21,7 +22,8 @@ SPECIMEN = """<!doctype html><html lang="en"><head><title>Specimen</title></head
 
 
 def warm_up(application: Application) -> None:
-    """Look at the library, one published page and its card as a reader would; set a small specimen where there is none."""
+    """Ask for every unit; look at the library, one published page and its card as a reader would, or set a small specimen."""
+    ask_pint_now()
     try:
         slugs = list(Recipe.objects.filter(current_edition__isnull=False).values_list("slug", flat=True)[:1])
     except DatabaseError:  # not prepared yet; whoever asks for a page will be told
@@ -40,7 +42,7 @@ def visit(application: Application, address: str) -> str:
     setup_testing_defaults(environ)
     if settings.SECURE_SSL_REDIRECT:
         environ.update({"wsgi.url_scheme": "https", "HTTP_X_FORWARDED_PROTO": "https"})
-    said = []
+    said: list[str] = []
     answer = application(environ, lambda status, *_rest: said.append(status))
     try:
         for _piece in answer:

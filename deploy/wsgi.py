@@ -4,5 +4,7 @@ import os
 
 from django.core.wsgi import get_wsgi_application
 
+from deploy.bodies import ChunkedBodies
+
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "deploy.settings")
-application = get_wsgi_application()
+application = ChunkedBodies(get_wsgi_application())

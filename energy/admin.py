@@ -3,31 +3,32 @@
 from django.contrib import admin
 
 from energy import models
+from kitchen.admin import NotedAdmin
 
 
 @admin.register(models.Appliance)
-class ApplianceAdmin(admin.ModelAdmin):
+class ApplianceAdmin(NotedAdmin):
     """Appliances by name."""
 
     list_display = ("name", "kind", "rated_w")
 
 
 @admin.register(models.PowerSource)
-class PowerSourceAdmin(admin.ModelAdmin):
+class PowerSourceAdmin(NotedAdmin):
     """Power sources by name."""
 
     list_display = ("name", "kind", "capacity_wh", "continuous_w")
 
 
 @admin.register(models.Meter)
-class MeterAdmin(admin.ModelAdmin):
+class MeterAdmin(NotedAdmin):
     """Meters by name."""
 
     list_display = ("name", "place", "resolution_wh", "accuracy_pct")
 
 
 @admin.register(models.Tariff)
-class TariffAdmin(admin.ModelAdmin):
+class TariffAdmin(NotedAdmin):
     """Tariffs by name."""
 
     list_display = ("name", "currency", "price_per_kwh", "valid_from", "valid_to")

@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfoNotFoundError
 
 from django.conf import settings
 
-from energy.domain.archive import (
+from energy.documents import (
     ApplianceDocument,
     FileShapeDocument,
     GearDocument,
@@ -20,15 +20,15 @@ from energy.domain.archive import (
     TariffDocument,
 )
 from energy.models import Appliance, FileShape, Meter, PowerSource, Run, Tariff
-from energy.operations.unpacked_runs import add_run
-from energy.queries.packed import HELD, run_document
-from energy.queries.pricing import record_of
+from energy.runs.operations.merged_runs import merge_run, run_here
+from energy.runs.operations.unpacked_runs import add_run
+from energy.runs.queries.packed import HELD, run_document, sent_outside_runs
+from energy.tariffs.queries.pricing import record_of
 from kitchen.archivists import Archivist, Desk
 from kitchen.domain import record
 from kitchen.domain.archive import Document
 from kitchen.models import Recipe
 from kitchen.operations.unpacked_rows import keep_named, refused
-from kitchen.queries.packed import document_of
 
 
 @dataclass(frozen=True)
@@ -48,13 +48,21 @@ class EnergyArchivist(Archivist):
     def pack(self) -> Document:
         """Return all gear, and the named ways of reading files."""
         packed = GearDocument(
-            tariffs=tuple(_tariff(tariff) for tariff in Tariff.objects.order_by("name")),
-            appliances=tuple(document_of(ApplianceDocument, appliance) for appliance in Appliance.objects.order_by("name")),
-            sources=tuple(_source(source) for source in PowerSource.objects.select_related("tariff").order_by("name")),
-            meters=tuple(document_of(MeterDocument, meter) for meter in Meter.objects.order_by("name")),
-            shapes=tuple(document_of(FileShapeDocument, shape) for shape in FileShape.objects.order_by("name")),
+            tariffs=tuple(_tariff_document(tariff) for tariff in Tariff.objects.order_by("name")),
+            appliances=tuple(record.taken(ApplianceDocument, appliance) for appliance in Appliance.objects.order_by("name")),
+            sources=tuple(_source_document(source) for source in PowerSource.objects.select_related("tariff").order_by("name")),
+            meters=tuple(record.taken(MeterDocument, meter) for meter in Meter.objects.order_by("name")),
+            shapes=tuple(record.taken(FileShapeDocument, shape) for shape in FileShape.objects.order_by("name")),
         )
         return dict(record.write(packed))
+
+    def left_out(self) -> dict[str, int]:
+        """Return how many readings devices sent while nothing was cooked; they belong to no run, and a backup keeps them."""
+        return {"device readings outside runs": sent_outside_runs()}
+
+    def leave_recipe(self, held: Document, desk: Desk) -> None:
+        """Count the runs of a recipe whose archive is not taken."""
+        desk.account.left["runs"] += len(record.read(RunsDocument, held).runs)
 
     def pack_recipe(self, recipe: Recipe) -> Document | None:
         """Return the recipe's runs, or None where nobody has cooked it with a meter."""
@@ -67,7 +75,7 @@ class EnergyArchivist(Archivist):
         packed, account = record.read(GearDocument, held), desk.account
         place = "apps/energy.json"
         tariffs = {
-            document.name: keep_named(Tariff, _sound(document, place), account, kind="tariffs", place=place)
+            document.name: keep_named(Tariff, _priceable(document, place), account, kind="tariffs", place=place)
             for document in packed.tariffs
         }
         sources = {}
@@ -93,23 +101,24 @@ class EnergyArchivist(Archivist):
             if packed.revision not in revisions:
                 raise refused(place, f"a run names revision {packed.revision}, which is not there")
             gear = {
-                "appliance": _meant(brought.appliances, packed.appliance, place),
-                "source": _meant(brought.sources, packed.source, place),
-                "meter": _meant(brought.meters, packed.meter, place),
+                "appliance": _named_row(brought.appliances, packed.appliance, place),
+                "source": _named_row(brought.sources, packed.source, place),
+                "meter": _named_row(brought.meters, packed.meter, place),
             }
             revision = revisions[packed.revision]
-            if Run.objects.filter(revision=revision, started_at=packed.started_at, meter=gear["meter"]).exists():
+            here = run_here(packed, revision, gear)
+            if here is None:
+                add_run(packed, revision, gear, desk, place)
+            else:
+                merge_run(here, packed, desk, place)
                 desk.account.same["runs"] += 1
-                continue
-            add_run(packed, revision, gear, desk, place)
-            desk.account.added["runs"] += 1
 
 
-def _tariff(tariff: Tariff) -> TariffDocument:
-    return document_of(TariffDocument, tariff, prices=record_of(tariff) if tariff.prices else None)
+def _tariff_document(tariff: Tariff) -> TariffDocument:
+    return record.taken(TariffDocument, tariff, prices=record_of(tariff) if tariff.prices else None)
 
 
-def _sound(document: TariffDocument, place: str) -> TariffDocument:
+def _priceable(document: TariffDocument, place: str) -> TariffDocument:
     """Return a tariff whose hours and blocks can be priced; one that a form would refuse is refused here too."""
     try:
         if document.prices is not None:
@@ -132,8 +141,8 @@ def _clock(document: SourceDocument, place: str) -> time | None:
         raise refused(place, f"{document.name} is charged from “{document.charged_from}”, which is no clock") from None
 
 
-def _source(source: PowerSource) -> SourceDocument:
-    return document_of(
+def _source_document(source: PowerSource) -> SourceDocument:
+    return record.taken(
         SourceDocument,
         source,
         tariff=None if source.tariff is None else source.tariff.name,
@@ -141,7 +150,7 @@ def _source(source: PowerSource) -> SourceDocument:
     )
 
 
-def _meant(rows: Mapping[str, Any], name: str, place: str) -> Any:
+def _named_row(rows: Mapping[str, Any], name: str, place: str) -> Any:
     if name not in rows:
         raise refused(place, f"a run names “{name}”, which apps/energy.json does not hold")
     return rows[name]

@@ -9,7 +9,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
 
-from energy.domain.kinds import APPLIANCE_KINDS, METER_PLACES, SOURCE_KINDS
+from energy.kinds import METER_PLACES, appliance_choices, source_choices
 from kitchen.domain.stages import STAGE_CHOICES
 from kitchen.models import Photo, Revision
 
@@ -37,7 +37,7 @@ class Appliance(models.Model):
     """A cooker, as its plate and its manual describe it."""
 
     name = models.CharField(max_length=80, unique=True)
-    kind = models.CharField(max_length=20, choices=APPLIANCE_KINDS)
+    kind = models.CharField(max_length=20, choices=appliance_choices)
     rated_w = models.FloatField(validators=[MinValueValidator(1), MaxValueValidator(20000)])
     capacity_l = models.FloatField(null=True, blank=True, validators=[MinValueValidator(0.1), MaxValueValidator(200)])
     vessel_kg = models.FloatField(null=True, blank=True, validators=[MinValueValidator(0.01), MaxValueValidator(50)])
@@ -85,13 +85,15 @@ class PowerSource(models.Model):
     """What the cooker is plugged into. Capacity and charging are empty for a hook-up or house mains."""
 
     name = models.CharField(max_length=80, unique=True)
-    kind = models.CharField(max_length=20, choices=SOURCE_KINDS)
+    kind = models.CharField(max_length=20, choices=source_choices)
     capacity_wh = models.FloatField(null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(1e6)])
     continuous_w = models.FloatField(null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(1e5)])
     surge_w = models.FloatField(null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(1e5)])
     inverter_efficiency = models.FloatField(default=1, validators=[MinValueValidator(0.3), MaxValueValidator(1)])
     idle_w = models.FloatField(default=0, validators=[MinValueValidator(0), MaxValueValidator(500)])
     charge_efficiency = models.FloatField(default=1, validators=[MinValueValidator(0.3), MaxValueValidator(1)])
+    wh_per_pct = models.FloatField(null=True, editable=False, help_text="What one per cent of its charge gave at the socket.")
+    wh_per_pct_uncertainty = models.FloatField(default=0, editable=False)
     reserve_pct = models.FloatField(default=10, validators=[MinValueValidator(0), MaxValueValidator(90)])
     display_step_pct = models.FloatField(default=1, validators=[MinValueValidator(0.01), MaxValueValidator(25)])
     volts = models.FloatField(null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(500)])
@@ -146,6 +148,9 @@ class Run(models.Model):
     meter = models.ForeignKey(Meter, on_delete=models.PROTECT, related_name="runs")
     started_at = models.DateTimeField()
     ended_at = models.DateTimeField(null=True, blank=True)
+    typed_end = models.DateTimeField(
+        null=True, editable=False, help_text="Where a form or a file put its end; a later finish at a desk is its end."
+    )
     servings = models.PositiveSmallIntegerField(validators=[MinValueValidator(1), MaxValueValidator(500)])
     ambient_c = models.FloatField(null=True, blank=True, validators=[MinValueValidator(-40), MaxValueValidator(55)])
     food_start_c = models.FloatField(null=True, blank=True, validators=[MinValueValidator(-30), MaxValueValidator(100)])
@@ -158,7 +163,7 @@ class Run(models.Model):
     pauses = models.JSONField(
         default=list, blank=True, editable=False, help_text="Pairs of instants, RFC 3339; the second is null while it is paused."
     )
-    flags = models.JSONField(default=list, blank=True, editable=False, help_text="Plausibility sentences, as last worked out.")
+    flags = models.JSONField(default=list, blank=True, editable=False, help_text="What looks wrong, as last worked out.")
     summary = models.JSONField(default=dict, blank=True, editable=False, help_text="The run's figures, as last worked out.")
     summed_at = models.DateTimeField(null=True, editable=False, help_text="When a press last worked the figures out.")
     behind = models.BooleanField(default=False, editable=False, help_text="Something came since the figures were worked out.")
@@ -248,6 +253,12 @@ class LoadedFile(models.Model):
     loaded_at = models.DateTimeField()
     loaded_by = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL, related_name="+")
     before = models.JSONField(default=dict, blank=True)
+    came = models.JSONField(
+        default=dict,
+        blank=True,
+        help_text="How it came: held or sampled, its interval, its holes as pairs of instants, and what is in doubt.",
+    )
+    confirmed = models.BooleanField(default=False, help_text="Whether a cook said that what is in doubt was read rightly.")
 
     class Meta:
         ordering = ["loaded_at"]
@@ -291,7 +302,7 @@ class DeskEvent(models.Model):
 
     A press that was taken back stays as a gravestone (``withdrawn_at``), so that a late copy of it changes nothing; one that was
     taken back before it arrived has an empty ``said``. Readings, stages, moments, pauses and the end of a run follow from the
-    presses that stand, in whatever order they came.
+    presses that stand, in whatever order they came. ``at`` moves along with the start of its run; ``said`` stays as it came.
     """
 
     id = models.UUIDField(primary_key=True, editable=False)
@@ -299,6 +310,9 @@ class DeskEvent(models.Model):
     kind = models.CharField(max_length=10, choices=EVENT_KINDS, blank=True)
     at = models.DateTimeField(null=True, blank=True)
     said = models.JSONField(default=dict, blank=True)
+    amended = models.JSONField(
+        default=dict, blank=True, editable=False, help_text="What a form corrected in it since, over what it said."
+    )
     skew_s = models.FloatField(null=True, blank=True, help_text="How far the phone's clock stood ahead of the server's.")
     received_at = models.DateTimeField()
     said_by = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL, related_name="+")
@@ -340,9 +354,11 @@ class SentReading(models.Model):
     energy_wh = models.FloatField(null=True, blank=True)
     power_w = models.FloatField(null=True, blank=True)
     charge_pct = models.FloatField(null=True, blank=True)
+    device = models.ForeignKey(DeviceToken, null=True, on_delete=models.SET_NULL, related_name="sent", db_index=False)
 
     class Meta:
         ordering = ["at"]
+        indexes = [models.Index(fields=["device", "at"], name="sent_device_at")]
         constraints = [
             models.UniqueConstraint(fields=["meter", "at"], name="sent_once_a_moment"),
             models.CheckConstraint(
@@ -353,3 +369,27 @@ class SentReading(models.Model):
 
     def __str__(self) -> str:
         return f"sent at {self.at:%H:%M:%S}"
+
+
+class WaitingReading(models.Model):
+    """What one cook's device sent into the ended run of another: it changes nothing until a cook of that run says so.
+
+    ``taken`` is null while nobody has decided. What was decided stays, so that sending again asks nobody again.
+    """
+
+    run = models.ForeignKey(Run, on_delete=models.CASCADE, related_name="waiting")
+    device = models.ForeignKey(DeviceToken, on_delete=models.CASCADE, related_name="waiting")
+    at = models.DateTimeField()
+    energy_wh = models.FloatField(null=True, blank=True)
+    power_w = models.FloatField(null=True, blank=True)
+    charge_pct = models.FloatField(null=True, blank=True)
+    taken = models.BooleanField(null=True, blank=True)
+    decided_at = models.DateTimeField(null=True, blank=True)
+    decided_by = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL, related_name="+")
+
+    class Meta:
+        ordering = ["at"]
+        constraints = [models.UniqueConstraint(fields=["device", "at"], name="waits_once_a_moment")]
+
+    def __str__(self) -> str:
+        return f"waits at {self.at:%H:%M:%S}"

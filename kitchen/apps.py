@@ -10,5 +10,9 @@ class KitchenConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        """Let the system checks register themselves."""
+        """Let the system checks register themselves, and name what of the kitchen's own all cooks share."""
         from kitchen import checks  # noqa: F401
+        from kitchen.operations.foods import shared_foods
+        from kitchen.shared import register_shared
+
+        register_shared(shared_foods())

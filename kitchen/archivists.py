@@ -8,7 +8,7 @@ never by their numbers in a table, which differ from site to site.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
@@ -25,10 +25,14 @@ class ArchiveRefused(ValueError):
 
 @dataclass
 class Account:
-    """What unpacking came to, or would come to: rows added and found here already, by kind, and what else is to be said."""
+    """What unpacking came to, or would come to: rows by kind, and what else is to be said.
+
+    ``added`` are rows that were not here, ``same`` those that were, ``left`` those that cannot be taken.
+    """
 
     added: Counter[str] = field(default_factory=Counter)
     same: Counter[str] = field(default_factory=Counter)
+    left: Counter[str] = field(default_factory=Counter)
     said: list[str] = field(default_factory=list)
 
     @property
@@ -41,7 +45,8 @@ class Account:
 class Desk:
     """What an archivist has at hand while it unpacks: who unpacks and when, the account, and how to find a food.
 
-    ``fresh`` is true for a kitchen that had no recipes before: it may take over settings, too.
+    ``fresh`` is true for a kitchen that had no recipes before: it may take over settings, too. ``cooks`` are the accounts here
+    that the archive's names were said to mean.
     """
 
     by: Any
@@ -49,6 +54,7 @@ class Desk:
     account: Account
     food: Callable[[FoodLink], Food | None]
     fresh: bool = False
+    cooks: Mapping[str, Any] = field(default_factory=dict)
 
 
 class Archivist:
@@ -59,6 +65,10 @@ class Archivist:
     def pack(self) -> Document:
         """Return the app's rows that belong to no recipe, as plain JSON."""
         raise NotImplementedError
+
+    def left_out(self) -> Mapping[str, int]:
+        """Return how many rows of which kinds the app keeps and does not pack, so that nothing is missing in silence."""
+        return {}
 
     def pack_recipe(self, recipe: Recipe) -> Document | None:
         """Return what the app keeps of one recipe, or None; in a constant number of queries."""
@@ -75,6 +85,9 @@ class Archivist:
             If a field is missing or of the wrong kind.
         """
         raise NotImplementedError
+
+    def leave_recipe(self, held: Document, desk: Desk) -> None:
+        """Count what ``pack_recipe`` returned elsewhere as what cannot be taken: the recipe says something else here."""
 
     def unpack_recipe(self, held: Document, recipe: Recipe, brought: Any, desk: Desk) -> None:
         """Add what ``pack_recipe`` returned elsewhere and is not here yet; ``brought`` is what ``unpack`` returned."""

@@ -2,6 +2,9 @@
 
 The kitchen knows no card by name. An app registers its card in ``AppConfig.ready()``; the kitchen then collects its facts when
 a recipe is published, and lets it present them on pages, on paper and on the shelf.
+
+A page **reads** each card's facts once, learns from what was read the **vessel** and so the batches, and lets each card in turn
+**prepare** it once for what was asked; everything else on the page is made from what was prepared.
 """
 
 from __future__ import annotations
@@ -18,23 +21,31 @@ from kitchen.domain.vessel import Vessel
 if TYPE_CHECKING:
     from django import forms
 
+    from kitchen.domain.facts import RecipeFacts
     from kitchen.models import Recipe, Revision
 
 Facts = dict[str, Any]
+_COOKS_HARM = 93
 
 __all__ = [
     "Attention",
+    "Badge",
     "BenchLink",
     "Card",
     "CardAlreadyRegistered",
+    "CardPicture",
     "CardRequest",
     "Caution",
     "Facts",
+    "Grounds",
     "Headline",
+    "ShelfFigure",
     "StageMark",
     "Vessel",
+    "ranked",
     "register",
     "registered",
+    "shelf_figures",
     "unregister",
 ]
 
@@ -48,7 +59,7 @@ class CardRequest:
     cooked in (the page works them out from the vessel); ``rounding`` names the table that amounts are rounded by. ``why`` says
     in words how servings and portion came about; ``own_vessel`` is a pot that the reader typed, ``vessel`` that one or the one
     that a card knows (the page puts it in). ``kit`` holds the reader's circumstances, validated by the cards' kit forms;
-    ``facts`` all cards' facts by slug, so that one card can read another's.
+    ``prepared`` what the cards have prepared so far, by slug, so that a card can take up what one before it worked out.
     ``path`` is the recipe's public address, empty for a draft.
     """
 
@@ -64,9 +75,8 @@ class CardRequest:
     audience: str = "reader"
     currency: str = "EUR"
     kit: Mapping[str, Any] = field(default_factory=dict)
-    facts: Mapping[str, Facts] = field(default_factory=dict)
+    prepared: Mapping[str, Any] = field(default_factory=dict)
     path: str = ""
-    base_url: str = ""
 
     @property
     def factor(self) -> Fraction:
@@ -78,8 +88,8 @@ class CardRequest:
 class Headline:
     """One of the large figures at the head of a page, on a shelf plate and on paper.
 
-    ``tone`` is ``energy``, ``cost`` or ``plain``; ``standing`` is ``measured``, ``estimated``, ``typed`` or empty;
-    ``anchor`` is the id-less fragment of the plate that explains it (a card's slug).
+    ``tone`` is ``plain`` or a colour of the style sheet (``figure--...``); ``standing`` is ``measured``, ``estimated``,
+    ``typed`` or empty; ``anchor`` is the id-less fragment of the plate that explains it (a card's slug).
     """
 
     key: str
@@ -93,24 +103,77 @@ class Headline:
 
 
 @dataclass(frozen=True)
+class ShelfFigure:
+    """One of a card's ``figures`` by which the library sorts (the least first) and which a reader may limit.
+
+    ``sort`` are the words of its order, ``sort_order`` is its place among those; ``limit`` is the label of its limit, ``field``
+    the limit's name in an address, ``order`` its place among the limits. ``unit`` stands beside it; without one it is money.
+    """
+
+    name: str
+    sort: str
+    limit: str
+    field: str
+    unit: str = ""
+    order: int = 50
+    sort_order: int = 50
+
+
+@dataclass(frozen=True)
+class Badge:
+    """How a recipe's figures came about, ``measured`` or ``estimated``, and the same in words ("measured 3 times")."""
+
+    standing: str
+    words: str
+
+
+@dataclass(frozen=True)
 class StageMark:
     """What a card knows about one stage of the method, in the order of the method's stages.
 
-    ``heat`` is ``on`` (element on), ``cycling`` (ticks on and off) or ``off``.
+    ``heat`` is ``on`` (element on), ``cycling`` (ticks on and off) or ``off``; ``hottest_c`` how hot its food gets where the
+    reader cooks, if that is less hot than where it was cooked. [C]
     """
 
     minutes: str
     words: tuple[str, ...] = ()
     heat: str = "off"
+    hottest_c: float | None = None
 
 
 @dataclass(frozen=True)
 class Caution:
-    """A sentence that keeps somebody safe, and where it comes from."""
+    """A sentence that keeps somebody safe, and where it comes from.
+
+    ``short`` says the same on paper; ``harm`` is how bad what it prevents is here, 0 to 100 and more: the worst stand first.
+    ``lines`` are the ingredient lines that call for it, by name, ``answered`` those of which the cook says why it does not
+    hold, each with that word; ``answerable`` whether a cook may. ``newer``: the edition was published without it. ``aside``: it
+    is about another kitchen than the recipe's own.
+    """
 
     words: str
     source: str
     on_paper: bool = True
+    short: str = ""
+    harm: int = 50
+    lines: tuple[str, ...] = ()
+    answered: tuple[tuple[str, str], ...] = ()
+    newer: bool = False
+    aside: bool = False
+    answerable: bool = False
+
+    @property
+    def settled(self) -> bool:
+        """Whether the cook answered it for every line that calls for it."""
+        return bool(self.answered) and not self.lines
+
+
+def ranked(said: Sequence[Caution], recipe: RecipeFacts) -> tuple[Caution, ...]:
+    """Return a page's cautions with the cook's own among them: each once, the worst harm first, answered ones last."""
+    lines = recipe.extra.get("own_cautions", "").splitlines()
+    own = [Caution(words, "the cook’s own word", harm=_COOKS_HARM) for words in lines if words.strip()]
+    once = {caution.words: caution for caution in (*own, *said)}
+    return tuple(sorted(once.values(), key=lambda caution: (caution.settled, -caution.harm)))
 
 
 @dataclass(frozen=True)
@@ -120,6 +183,28 @@ class BenchLink:
     label: str
     url: str
     note: str = ""
+
+
+@dataclass(frozen=True)
+class Grounds:
+    """What a card's figures rest on, told to the cook before they go out: what they are made of, what was set aside and why.
+
+    ``notes`` are what else the cook should know, a sentence each.
+    """
+
+    made_of: tuple[str, ...] = ()
+    set_aside: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class CardPicture:
+    """A picture that a card's app draws of a recipe's figures; ``place`` continues the recipe's own address."""
+
+    place: str
+    width_px: int
+    height_px: int
+    alt: str
 
 
 @dataclass(frozen=True)
@@ -134,7 +219,9 @@ class Attention:
 class Card:
     """What an app registers. Subclasses set the class attributes and override what they need.
 
-    ``audience`` is ``everyone`` or ``owner``; templates get their own card's context and nothing else.
+    ``audience`` is ``everyone`` or ``owner``; templates get their own card's context and nothing else. Only
+    ``head_template_name`` and ``links_template_name`` stand on the public page of every recipe, whatever the card knows of it: in
+    its head, and among its links; they get ``page`` and ``frame``.
     """
 
     slug: str = ""
@@ -143,42 +230,84 @@ class Card:
     audience: str = "everyone"
     template_name: str = ""
     print_template_name: str = ""
+    head_template_name: str = ""
+    links_template_name: str = ""
+    shelf_figures: Sequence[ShelfFigure] = ()
     kit_form: type[forms.Form] | None = None
 
     def collect(self, revision: Revision, *, at: datetime) -> Facts | None:
         """Read tables; return JSON-able facts about this revision, or None where the card has nothing to say."""
         raise NotImplementedError
 
-    def present(self, facts: Facts, request: CardRequest) -> dict[str, Any] | None:
+    def read(self, facts: Facts) -> Any:
+        """Return the facts of an edition or a draft as this card's own record. Once a page; raises UnreadableRecord."""
+        return facts
+
+    def seen(self, held: Any, recipe: RecipeFacts) -> Any:
+        """Return the record with what this program sees in the recipe as it was published; None to be left out.
+
+        ``held`` is what ``read`` returned, None where the edition has nothing of this card. Once a page; pure.
+        """
+        return held
+
+    def vessel(self, held: Any) -> Vessel | None:
+        """Return what the recipe is cooked in, where this card's record knows; the page works out the batches from it."""
+        return None
+
+    def prepare(self, held: Any, request: CardRequest) -> Any:
+        """Return what all below is made from: the record, worked out for the servings, batches and kit. Once a page; pure."""
+        return held
+
+    def present(self, prepared: Any, request: CardRequest) -> dict[str, Any] | None:
         """Return the template's context (pure), or None to show nothing."""
         raise NotImplementedError
 
-    def figures(self, facts: Facts, request: CardRequest) -> dict[str, Decimal]:
-        """Return the numbers that the library filters and sorts by."""
+    def figures(self, prepared: Any, request: CardRequest) -> dict[str, Decimal | None]:
+        """Return the numbers that the library filters and sorts by; None for one that may be more: it passes no limit."""
         return {}
 
-    def kit_limits(self, kit: Mapping[str, Any]) -> Mapping[str, Decimal]:
-        """Return how large each of a recipe's figures may be at most, to fit a reader's kit; empty where the kit says nothing."""
-        return {}
+    def badge(self, prepared: Any, request: CardRequest) -> Badge | None:
+        """Return how the figures came about, or None where this card does not say."""
+        return None
 
-    def headlines(self, facts: Facts, request: CardRequest) -> Sequence[Headline]:
+    def cooked_in(self, prepared: Any, request: CardRequest) -> str:
+        """Return what it is cooked in ("in a 4 L pot"), for the head of a printed card; empty where this card does not know."""
+        return ""
+
+    def grounds(self, prepared: Any, request: CardRequest) -> Grounds:
+        """Return what the figures rest on, for the page on which their cook publishes them."""
+        return Grounds()
+
+    def headlines(self, prepared: Any, request: CardRequest) -> Sequence[Headline]:
         """Return the large figures this card contributes to the head of the page."""
         return ()
 
-    def stage_marks(self, facts: Facts, request: CardRequest, kinds: Sequence[str]) -> Sequence[StageMark | None] | None:
+    def stage_marks(self, prepared: Any, request: CardRequest, kinds: Sequence[str]) -> Sequence[StageMark | None] | None:
         """Return one mark for each stage kind of the method, in order, or None where this card knows nothing about stages.
 
         A single stage that the card does not know has None in its place: the page then shows what the cook typed.
         """
         return None
 
-    def vessel(self, facts: Facts, request: CardRequest) -> Vessel | None:
-        """Return what the recipe is cooked in, where this card knows; the page works out the batches from it."""
-        return None
-
-    def cautions(self, facts: Facts, request: CardRequest) -> Sequence[Caution]:
-        """Return the safety sentences that belong to these facts."""
+    def cautions(self, prepared: Any, request: CardRequest) -> Sequence[Caution]:
+        """Return the safety sentences that belong to what was prepared."""
         return ()
+
+    def pictures(self, prepared: Any, request: CardRequest) -> Sequence[CardPicture]:
+        """Return the pictures that are drawn of the figures, in several shapes, the best to share first."""
+        return ()
+
+    def linked_data(self, prepared: Any, request: CardRequest) -> Mapping[str, Any]:
+        """Return what the card adds to the recipe as linked data: properties of a schema.org Recipe, only what is whole."""
+        return {}
+
+    def kit_words(self, kit: Mapping[str, Any]) -> str:
+        """Return a reader's kit in few words, for a printed card; empty where it says nothing that the card shows."""
+        return ""
+
+    def kit_limits(self, kit: Mapping[str, Any]) -> Mapping[str, Decimal]:
+        """Return how large each of a recipe's figures may be at most, to fit a reader's kit; empty where the kit says nothing."""
+        return {}
 
     def bench_sections(self) -> Sequence[BenchLink]:
         """Return the app's own sections of the bench (appliances, prices ...)."""
@@ -186,6 +315,10 @@ class Card:
 
     def recipe_links(self, recipe: Recipe, revision: Revision) -> Sequence[BenchLink]:
         """Return what the app offers for one recipe on the bench (record a cook ...)."""
+        return ()
+
+    def record_links(self, recipe: Recipe) -> Sequence[BenchLink]:
+        """Return where a cook of the recipe is recorded, for helpers, who do nothing else. No query."""
         return ()
 
     def revision_links(self, recipe: Recipe) -> Mapping[int, Sequence[BenchLink]]:
@@ -198,6 +331,7 @@ class Card:
 
 
 _registered: dict[str, Card] = {}
+_MINUTES = ShelfFigure("total_min", "quickest", "Time, at most", "minutes", "min", order=30, sort_order=20)
 
 
 class CardAlreadyRegistered(RuntimeError):
@@ -219,3 +353,8 @@ def unregister(slug: str) -> None:
 def registered() -> Iterator[Card]:
     """Yield the cards in the order in which they stand on a page."""
     yield from sorted(_registered.values(), key=lambda card: (card.order, card.slug))
+
+
+def shelf_figures() -> list[ShelfFigure]:
+    """Return the figures by which the library sorts and limits: the minutes, which are typed at least, and the cards' own."""
+    return sorted((_MINUTES, *(one for card in registered() for one in card.shelf_figures)), key=lambda one: one.order)

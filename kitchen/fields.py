@@ -11,7 +11,7 @@ from django.db import models
 _MOST_DIGITS = 24
 
 
-class RationalField(models.Field):  # type: ignore[type-arg]
+class RationalField(models.Field):
     """An exact fraction, kept as text ``numerator/denominator`` in lowest terms; ``None`` where there is no amount.
 
     Equality works in queries; order does not (text order is not number order), so nothing sorts by it in the database.

@@ -11,18 +11,16 @@ from django.db import models
 from django.db.models import F, Q
 
 from kitchen.domain.stages import STAGE_CHOICES
+from kitchen.domain.systems import system_choices
 from kitchen.fields import RationalField
 
-MEASURES = [
-    ("written", "as the cook wrote them"),
-    ("metric", "metric: grams and millilitres"),
-    ("us", "US customary: cups, spoons, ounces"),
-    ("uk", "UK: spoons, grams and millilitres, pints"),
-    ("au", "Australian: 250 mL cup, 20 mL tablespoon"),
-]
 ROUNDINGS = [
     ("school", "school meals: few, easy measures"),
     ("forces", "armed forces: finer, every spoon told"),
+]
+COMMAS = [
+    ("thousands", "parts thousands: 1,500 is one thousand five hundred"),
+    ("decimal", "is the decimal sign: 1,500 is one and a half"),
 ]
 DRAWINGS = [
     ("pot", "pot with a lid"),
@@ -50,8 +48,9 @@ class Site(models.Model):
     name = models.CharField(max_length=80, default="Our kitchen")
     tagline = models.CharField(max_length=160, blank=True)
     currency = models.CharField(max_length=3, default="EUR")
-    measures = models.CharField(max_length=12, choices=MEASURES, default="written")
+    measures = models.CharField(max_length=12, choices=system_choices, default="written")
     rounding = models.CharField(max_length=12, choices=ROUNDINGS, default="school")
+    comma = models.CharField(max_length=12, choices=COMMAS, default="thousands")
     altitude_m = models.IntegerField(default=0, validators=[MinValueValidator(-430), MaxValueValidator(5500)])
     base_url = models.URLField(blank=True, help_text="The public address, for printed cards and QR codes.")
     demo_rows = models.JSONField(default=dict, blank=True, editable=False)
@@ -116,6 +115,7 @@ class Recipe(models.Model):
     home_url = models.URLField(blank=True, help_text="Where the recipe first appeared, if elsewhere.")
     shelf_title = models.CharField(max_length=130, blank=True, db_index=True, editable=False)
     allergens = models.JSONField(default=dict, blank=True, help_text="What the cook added to or took off those of the foods.")
+    own_cautions = models.TextField(max_length=1000, blank=True, default="", help_text="The cook's own cautions, one a line.")
     current_edition = models.OneToOneField(
         "Edition", null=True, blank=True, on_delete=models.SET_NULL, related_name="published_as", editable=False
     )
@@ -160,7 +160,7 @@ class Photo(models.Model):
     """A photo's derivatives; the original is not kept."""
 
     recipe = models.ForeignKey(Recipe, on_delete=models.CASCADE, related_name="photos")
-    wide = models.CharField(max_length=120)
+    wide = models.CharField(max_length=120, db_index=True)
     small = models.CharField(max_length=120)
     alt = models.CharField(max_length=200)
     width_px = models.PositiveIntegerField()
@@ -245,6 +245,7 @@ class Line(models.Model):
     food = models.ForeignKey(Food, null=True, blank=True, on_delete=models.SET_NULL, related_name="lines")
     sure = models.FloatField(null=True, blank=True, help_text="How sure the automatic link to the food is, 0 to 1.")
     evaporated_ml = models.FloatField(null=True, blank=True, help_text="What boils off in one batch, for a simmering liquid.")
+    answered = models.JSONField(default=dict, blank=True, help_text="The cook's word to its cautions: {state, reason}.")
     corrected = models.BooleanField(default=False, help_text="The cook changed how it was read.")
 
     class Meta:
@@ -317,6 +318,19 @@ class Edition(models.Model):
         return f"{self.recipe}, edition {self.number}"
 
 
+class ShownPicture(models.Model):
+    """A picture that an edition shows, by the stem of its files' names: while readers can see the edition, they may fetch it."""
+
+    edition = models.ForeignKey(Edition, on_delete=models.CASCADE, related_name="pictures")
+    stem = models.CharField(max_length=24, db_index=True)
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["edition", "stem"], name="picture_shown_once")]
+
+    def __str__(self) -> str:
+        return self.stem
+
+
 class Figure(models.Model):
     """One number of the current edition, for the library's filters and sorts."""
 
@@ -330,3 +344,39 @@ class Figure(models.Model):
 
     def __str__(self) -> str:
         return f"{self.name} {self.value}"
+
+
+class SignInLane(models.Model):
+    """Wrong passwords of one account, one address or one known device, so that the next try waits.
+
+    The key is a keyed digest: the table names nobody, and a row goes a day after the last mistake.
+    """
+
+    key = models.CharField(max_length=64, primary_key=True)
+    kind = models.CharField(max_length=8)
+    failures = models.PositiveIntegerField(default=0)
+    last_at = models.DateTimeField(db_index=True)
+
+    def __str__(self) -> str:
+        return f"{self.failures} for one {self.kind}"
+
+
+class Change(models.Model):
+    """What was done to something that all cooks share, or to an account: by whom, when, and how it stood before and after."""
+
+    at = models.DateTimeField()
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL, related_name="+")
+    by_name = models.CharField(max_length=150, blank=True)
+    kind = models.CharField(max_length=20)
+    number = models.PositiveBigIntegerField()
+    name = models.CharField(max_length=200)
+    done = models.CharField(max_length=20)
+    before = models.JSONField(default=dict, blank=True, help_text="Column by column, as text; empty where there was nothing.")
+    after = models.JSONField(default=dict, blank=True)
+
+    class Meta:
+        ordering = ["-pk"]
+        indexes = [models.Index(fields=["kind", "number", "-id"], name="change_of_thing")]
+
+    def __str__(self) -> str:
+        return f"{self.kind} {self.name} {self.done}"

@@ -2,27 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from decimal import Decimal
 from fractions import Fraction
-from itertools import groupby
+from functools import cached_property
+from itertools import groupby, takewhile
 from typing import Any
 
-from kitchen.cards import Card, CardRequest, Caution, Facts, Headline, StageMark, registered
-from kitchen.domain import allergens, nutrition_plate, record
+from kitchen.cards import CardPicture, CardRequest, Caution, Facts, Headline, StageMark, ranked, registered
+from kitchen.dealing import Dealt, badge_of, figures_of, headlines_of, marks_of, sum_minutes
+from kitchen.domain import allergens, record
 from kitchen.domain.amounts import plain_number
 from kitchen.domain.facts import LineFacts, PhotoFacts, RecipeFacts, StepFacts
-from kitchen.domain.portions import size_words
 from kitchen.domain.show import ShownLine, show_line
-from kitchen.domain.stages import STAGE_KINDS, unsaid_temperature
-from kitchen.domain.systems import sizes_words
-from kitchen.domain.vessel import Filling, Vessel, filling, filling_words, food_volume, least_liquid_line, unknown_words
+from kitchen.domain.stages import STAGE_KINDS
+from kitchen.domain.systems import SYSTEMS, sizes_words
+from kitchen.domain.vessel import Filling, Vessel, filling, food_volume, least_liquid_line
+from kitchen.words import ENGLISH, sentence
+from kitchen.words.nutrition import NutritionPlate, nutrition_plate
+from kitchen.words.portions import size_words
+from kitchen.words.steps import temperature_words
+from kitchen.words.vessel import batch_words, filling_words, unknown_words
 
 SCHEMA = 1
-MOST_HEADLINES = 4
-_TIMES = ("min", "h")
+MOST_OPEN = 4  # cautions: more teach people to skip them
+_OVERFULL_HARM = 87
 
 
 @dataclass(frozen=True)
@@ -31,8 +37,8 @@ class PageFrame:
 
     ``path`` is the page's own address on this site, ``address`` the same as a whole URL (empty where the site has no name yet);
     a draft has neither an edition number nor a day of publication. ``asked_address`` is the whole address of the page as it
-    was asked for, with its portions and vessel. ``superseded_by`` is the number of the edition that readers
-    see now, where this page shows an older one.
+    was asked for, with its portions, vessel, measures and kit. ``superseded_by`` is the number of the edition that readers
+    see now, where this page shows an older one; ``headlines`` are its figures as they were published.
     """
 
     site_name: str
@@ -46,6 +52,7 @@ class PageFrame:
     revision: int | None = None
     superseded_by: int | None = None
     asked_address: str = ""
+    headlines: tuple[Headline, ...] = ()
 
     @property
     def public(self) -> bool:
@@ -101,21 +108,31 @@ class CardPlate:
     title: str
     template_name: str
     print_template_name: str
+    cooked_in: str
+    for_kit: str
     context: Mapping[str, Any]
+
+
+@dataclass(frozen=True)
+class ReadFacts:
+    """The facts of an edition or a draft, read once: the recipe, and each known card's own record by its slug."""
+
+    recipe: RecipeFacts
+    cards: Mapping[str, Any]
 
 
 @dataclass(frozen=True)
 class Page:
     """Everything that a page, a paper card or a feed shows of a recipe for some number of servings.
 
-    ``portion`` is the size of one serving against the written one, ``why`` how it came about in words; ``filling`` says how the
-    vessel is filled, where one is known, and ``batches`` how many equal potfuls that makes.
-    ``standing`` is ``measured``, ``estimated``, ``typed`` or empty, ``badge`` the same in words ("measured 3 times").
+    ``request`` is what was asked for, with the batches and the vessel that follow from it; ``filling`` says how the vessel is
+    filled, where one is known. ``standing`` is ``measured``, ``estimated`` or empty, ``badge`` the same in words ("measured 3
+    times"). ``pictures`` and ``linked`` are what the cards draw of it and add to its linked data; ``clocked`` whether its minutes
+    are a card's, counted from the first stage, and not those that were typed.
     """
 
     recipe: RecipeFacts
-    servings: int
-    base_servings: int
+    request: CardRequest
     parts: tuple[ShownPart, ...]
     stages: tuple[StageBlock, ...]
     headlines: tuple[Headline, ...]
@@ -124,70 +141,100 @@ class Page:
     standing: str
     badge: str
     figures: Mapping[str, Decimal]
-    portion: Fraction = Fraction(1)
-    batches: int = 1
-    why: str = ""
     filling: Filling | None = None
-    measures: str = "written"
-    rounding: str = "school"
-    rounding_matters: bool = False
+    pictures: tuple[CardPicture, ...] = ()
+    linked: Mapping[str, Any] = field(default_factory=dict)
+    clocked: bool = False
+
+    @property
+    def prep_min(self) -> Decimal:
+        """The typed minutes of the steps before the first stage: what is done before the clock runs."""
+        before = takewhile(lambda step: not step.stage, self.recipe.steps)
+        return sum_minutes(before) if any(step.stage for step in self.recipe.steps) else Decimal(0)
+
+    @property
+    def whole_min(self) -> Decimal | None:
+        """Everything from the first step to the last, also what is done before the clock of a measured cook runs."""
+        total = self.figures.get("total_min")
+        return total if total is None or not self.clocked else total + self.prep_min
 
     @property
     def sizes_words(self) -> str:
         """How much the spoons and cups hold that its lines name ("cup 250 mL, tbsp 20 mL"); empty in the cook's own measures."""
-        return sizes_words(self.measures, [f"{line.amount} {line.grams}" for part in self.parts for line in part.lines])
+        return sizes_words(self.request.measures, [f"{line.amount} {line.grams}" for part in self.parts for line in part.lines])
 
     @property
     def scaled(self) -> bool:
         """Whether the servings or their size differ from what was written."""
-        return self.servings != self.base_servings or self.portion != 1
+        return self.request.servings != self.request.base_servings or self.request.portion != 1
 
     @property
     def size_words(self) -> str:
         """How a serving differs from the written one ("5 % larger"); empty where it does not."""
-        return size_words(self.portion)
+        return size_words(self.request.portion, ENGLISH)
 
     @property
     def batch_words(self) -> str:
         """That it takes more than one potful, and of what size; empty for one."""
-        if self.batches == 1 or self.filling is None:
-            return ""
-        each_l = self.filling.volume.in_batch_ml(self.batches) / 1000
-        least = "at least " if self.filling.volume.unknown else ""
-        return f"in {self.batches} batches of {least}{each_l:.1f}\u00a0L"
+        return batch_words(self.filling, self.request.batches, ENGLISH) if self.filling is not None else ""
 
     @property
     def scaled_words(self) -> str:
         """What was done to the amounts, as one sentence: the group or what there is, and the batches."""
-        batches = f"{self.batch_words}, one after the other" if self.batch_words else ""
-        said = "; ".join(filter(None, (self.why, batches)))
+        batches = sentence(ENGLISH, "one_after_other", batches=self.batch_words) if self.batch_words else ""
+        said = "; ".join(filter(None, (self.request.why, batches)))
         return f"{said[:1].upper()}{said[1:]}." if said else ""
 
     @property
     def volume_gap(self) -> str:
         """Whose volume is not in the size of a batch, as a clause; empty where nothing is missing or no vessel is known."""
-        return unknown_words(self.filling.volume) if self.filling is not None else ""
+        return unknown_words(self.filling.volume, ENGLISH) if self.filling is not None else ""
 
-    @property
+    @cached_property
     def allergens(self) -> allergens.AllergenList | None:
         """The allergens that its foods bring and what the cook says of them; None in an edition from before they were told."""
         return allergens.of_recipe(self.recipe)
 
-    @property
-    def nutrition(self) -> nutrition_plate.NutritionPlate | None:
+    @cached_property
+    def nutrition(self) -> NutritionPlate | None:
         """The food-energy estimate for one serving of the asked size; None in an edition from before there was one."""
         held = self.recipe.nutrition
-        return None if held is None else nutrition_plate.plate(held, self.portion, self.recipe.serving_g)
+        return None if held is None else nutrition_plate(held, ENGLISH, self.request.portion, self.recipe.serving_g)
+
+    @cached_property
+    def rounding_matters(self) -> bool:
+        """Whether any amount reads otherwise in the other way of rounding; the cook's own amounts never do."""
+        if self.request.factor == 1 and SYSTEMS[self.request.measures].as_written and self.request.batches == 1:
+            return False
+        show = _showing(self.recipe, replace(self.request, rounding="forces" if self.request.rounding == "school" else "school"))
+        pairs = zip(self.parts, self.recipe.parts, strict=True)
+        lines = (pair for here, part in pairs for pair in zip(here.lines, part.lines, strict=True))
+        return any(_amounts(before) != _amounts(show(line)) for before, line in lines)
 
     @property
     def line_count(self) -> int:
         """How many ingredient lines there are in all parts: paper sets a long list in two columns."""
         return sum(len(part.lines) for part in self.parts)
 
+    @cached_property
+    def open_cautions(self) -> tuple[Caution, ...]:
+        """The few cautions that matter most here; they stand open."""
+        return tuple(caution for caution in self.cautions if not caution.aside and not caution.settled)[:MOST_OPEN]
+
+    @property
+    def folded_cautions(self) -> tuple[Caution, ...]:
+        """The other cautions, in one fold."""
+        return tuple(caution for caution in self.cautions if caution not in self.open_cautions)
+
     @property
     def paper_cautions(self) -> tuple[Caution, ...]:
-        """The cautions that go onto a printed card."""
-        return tuple(caution for caution in self.cautions if caution.on_paper)
+        """Those of the open ones that go onto a printed card."""
+        return tuple(caution for caution in self.open_cautions if caution.on_paper)
+
+    @property
+    def cautions_off_paper(self) -> int:
+        """How many a printed card leaves to its address."""
+        return len(self.cautions) - len(self.paper_cautions)
 
 
 def read_recipe(facts: Facts) -> RecipeFacts:
@@ -200,64 +247,58 @@ def read_recipe(facts: Facts) -> RecipeFacts:
     return record.read(RecipeFacts, facts["recipe"])
 
 
-def present_page(facts: Facts, request: CardRequest) -> Page:
+def read_facts(facts: Facts) -> ReadFacts:
+    """Return facts, ``{"schema": 1, "recipe": {...}, "cards": {slug: {...}}}`` as an edition keeps them, as records.
+
+    Facts of a card that nobody registers are left out; raises UnreadableRecord for facts of a newer program, or for none.
+    """
+    held, recipe = facts.get("cards", {}), read_recipe(facts)
+    read = {card.slug: card.seen(card.read(held[card.slug]) if card.slug in held else None, recipe) for card in registered()}
+    return ReadFacts(recipe, {slug: record for slug, record in read.items() if record is not None})
+
+
+def present_page(facts: ReadFacts, request: CardRequest) -> Page:
     """Return the page that these facts make under these circumstances.
 
     Parameters
     ----------
-    facts : dict
-        ``{"schema": 1, "recipe": {...}, "cards": {slug: {...}}}`` as an edition keeps it.
+    facts : ReadFacts
+        The facts of an edition or a draft.
     request : CardRequest
-        Servings, measures and kit; its ``facts`` and ``base_servings`` are taken from ``facts``.
-
-    Raises
-    ------
-    UnreadableRecord
-        If the facts were written by a newer program, or are not facts.
+        Servings, measures and kit; its ``base_servings`` are taken from the recipe.
     """
-    recipe = read_recipe(facts)
-    request = replace(request, base_servings=recipe.servings, facts=facts.get("cards", {}))
-    dealt = [(card, request.facts[card.slug]) for card in registered() if _is_dealt(card, request)]
-    found = _filling(recipe, dealt, request)
+    recipe = facts.recipe
+    request = replace(request, base_servings=recipe.servings)
+    known = [card for card in registered() if card.slug in facts.cards and card.audience in ("everyone", request.audience)]
+    found = _filling(recipe, (card.vessel(facts.cards[card.slug]) for card in known), request)
     if found is not None:
         request = replace(request, batches=max(request.batches, found.batches or 1), vessel=found.vessel)
-    headlines = _headlines(dealt, recipe, request)
-    standing = standing_of(headlines)
-    figures = {name: value for card, held in dealt for name, value in card.figures(held, request).items()}
-    if "total_min" not in figures:
-        figures |= _typed_figures(recipe.steps)
-    parts = _shown_parts(recipe, request)
+    for card in known:
+        request = replace(request, prepared={**request.prepared, card.slug: card.prepare(facts.cards[card.slug], request)})
+    dealt = [(card, request.prepared[card.slug]) for card in known]
+    badge = badge_of(dealt, request)
+    show = _showing(recipe, request)
+    figures, clocked = figures_of(dealt, recipe, request)
     return Page(
         recipe=recipe,
-        servings=request.servings,
-        base_servings=recipe.servings,
-        parts=parts,
+        request=request,
+        parts=tuple(ShownPart(part.title, tuple(map(show, part.lines))) for part in recipe.parts),
         stages=_stages(recipe.steps, dealt, request),
-        headlines=headlines,
+        headlines=headlines_of(dealt, recipe, request),
         cards=tuple(_plates(dealt, request)),
-        cautions=_without_repeats(
-            [*_overfull(found), *(caution for card, held in dealt for caution in card.cautions(held, request))]
-        ),
-        standing=standing,
-        badge=badge_words(standing, figures),
+        cautions=ranked([*_overfull(found), *(one for card, held in dealt for one in card.cautions(held, request))], recipe),
+        standing=badge.standing,
+        badge=badge.words,
         figures=figures,
-        portion=request.portion,
-        batches=request.batches,
-        why=request.why,
         filling=found,
-        measures=request.measures,
-        rounding=request.rounding,
-        rounding_matters=_rounding_matters(recipe, request, parts),
+        pictures=tuple(one for card, held in dealt for one in card.pictures(held, request)),
+        linked={name: value for card, held in dealt for name, value in card.linked_data(held, request).items()},
+        clocked=clocked,
     )
 
 
-def _is_dealt(card: Card, request: CardRequest) -> bool:
-    return card.slug in request.facts and (card.audience == "everyone" or request.audience == "owner")
-
-
-def _filling(recipe: RecipeFacts, dealt: Sequence[tuple[Card, Facts]], request: CardRequest) -> Filling | None:
+def _filling(recipe: RecipeFacts, known: Iterable[Vessel | None], request: CardRequest) -> Filling | None:
     """Return how the reader's own vessel, else the first that a card knows, is filled; None where none is known."""
-    known = (card.vessel(held, request) for card, held in dealt)
     vessel = request.own_vessel or next((vessel for vessel in known if vessel is not None), None)
     if vessel is None:
         return None
@@ -269,16 +310,18 @@ def _overfull(found: Filling | None) -> list[Caution]:
     if found is None or not found.overfull:
         return []
     on_paper = found.batches is None or bool(found.volume.unknown)
-    return [Caution(filling_words(found), "the ingredients’ volumes and the vessel’s fill limit", on_paper=on_paper)]
+    return [Caution(filling_words(found, ENGLISH), sentence(ENGLISH, "room_source"), on_paper=on_paper, harm=_OVERFULL_HARM)]
 
 
-def _shown_parts(recipe: RecipeFacts, request: CardRequest) -> tuple[ShownPart, ...]:
-    raised, least_ml = least_liquid_line(recipe.parts, request.factor, request.batches, request.vessel)
+def _showing(recipe: RecipeFacts, request: CardRequest) -> Callable[[LineFacts], ShownLine]:
+    """Return what shows a line of the recipe under these circumstances."""
+    factor = request.factor
+    raised, least_ml = least_liquid_line(recipe.parts, factor, request.batches, request.vessel)
 
     def shown(line: LineFacts) -> ShownLine:
         return show_line(
             line,
-            request.factor,
+            factor,
             request.measures,
             batches=request.batches,
             evaporated_ml=_evaporated_ml(line, request.vessel),
@@ -286,19 +329,11 @@ def _shown_parts(recipe: RecipeFacts, request: CardRequest) -> tuple[ShownPart, 
             style=request.rounding,
         )
 
-    return tuple(ShownPart(part.title, tuple(shown(line) for line in part.lines)) for part in recipe.parts)
+    return shown
 
 
-def _rounding_matters(recipe: RecipeFacts, request: CardRequest, shown: tuple[ShownPart, ...]) -> bool:
-    """Say whether any amount reads otherwise in the other way of rounding; the cook's own amounts never do."""
-    if request.factor == 1 and request.measures == "written" and request.batches == 1:
-        return False
-    other = replace(request, rounding="forces" if request.rounding == "school" else "school")
-    return any(
-        (before.amount, before.per_batch) != (after.amount, after.per_batch)
-        for part, changed in zip(shown, _shown_parts(recipe, other), strict=True)
-        for before, after in zip(part.lines, changed.lines, strict=True)
-    )
+def _amounts(line: ShownLine) -> tuple[str, str]:
+    return line.amount, line.per_batch
 
 
 def _evaporated_ml(line: LineFacts, vessel: Vessel | None) -> Fraction:
@@ -306,81 +341,34 @@ def _evaporated_ml(line: LineFacts, vessel: Vessel | None) -> Fraction:
     return Fraction(0) if vessel is not None and vessel.closed else Fraction(line.evaporated_ml or 0)
 
 
-def _plates(dealt: Sequence[tuple[Card, Facts]], request: CardRequest) -> Iterable[CardPlate]:
-    for card, held in dealt:
-        context = card.present(held, request)
+def _plates(dealt: Dealt, request: CardRequest) -> Iterable[CardPlate]:
+    for card, prepared in dealt:
+        context = card.present(prepared, request)
         if context is not None:
-            yield CardPlate(card.slug, card.title, card.template_name, card.print_template_name, context)
+            where, kit = card.cooked_in(prepared, request), card.kit_words(request.kit)
+            yield CardPlate(card.slug, card.title, card.template_name, card.print_template_name, where, kit, context)
 
 
-def _headlines(dealt: Sequence[tuple[Card, Facts]], recipe: RecipeFacts, request: CardRequest) -> tuple[Headline, ...]:
-    found = [headline for card, held in dealt for headline in card.headlines(held, request)]
-    if not any(headline.unit in _TIMES for headline in found):
-        found += [
-            Headline("minutes", plain_number(total), "min", "as written", standing="typed", order=30)
-            for total in [_sum_minutes(recipe.steps)]
-            if total
-        ]
-    return tuple(sorted(found, key=lambda headline: headline.order)[:MOST_HEADLINES])
-
-
-def _typed_figures(steps: Sequence[StepFacts]) -> dict[str, Decimal]:
-    """Return the minutes that were typed: all of them, and those of stages that cook; nothing where none were."""
-    cooking = [step for step in steps if step.stage in STAGE_KINDS and STAGE_KINDS[step.stage].cooks]
-    found = {"total_min": _sum_minutes(steps), "cooking_min": _sum_minutes(cooking)}
-    return {name: minutes for name, minutes in found.items() if minutes}
-
-
-def _sum_minutes(steps: Iterable[StepFacts]) -> Decimal:
-    return sum((step.minutes for step in steps if step.minutes is not None), Decimal(0))
-
-
-def standing_of(headlines: Sequence[Headline]) -> str:
-    """Return the strongest standing that an energy figure has; costs and typed minutes do not make a recipe measured."""
-    found = {headline.standing for headline in headlines if headline.tone == "energy"}
-    return next((standing for standing in ("estimated", "measured", "typed") if standing in found), "")
-
-
-def badge_words(standing: str, figures: Mapping[str, Decimal]) -> str:
-    if standing == "measured" and "runs" in figures:
-        runs = int(figures["runs"])
-        return {1: "measured once", 2: "measured twice"}.get(runs, f"measured {runs} times")
-    return {"typed": "typed in"}.get(standing, standing)
-
-
-def _without_repeats(cautions: Iterable[Caution]) -> tuple[Caution, ...]:
-    return tuple({caution.words: caution for caution in cautions}.values())
-
-
-def _stages(steps: Sequence[StepFacts], dealt: Sequence[tuple[Card, Facts]], request: CardRequest) -> tuple[StageBlock, ...]:
+def _stages(steps: Sequence[StepFacts], dealt: Dealt, request: CardRequest) -> tuple[StageBlock, ...]:
     groups = [(kind, list(group)) for kind, group in groupby(enumerate(steps, start=1), key=lambda pair: pair[1].stage)]
-    marks = _marks([kind for kind, _ in groups if kind], dealt, request)
+    marks = marks_of([kind for kind, _ in groups if kind], dealt, request)
     return tuple(_block(kind, group, next(marks, None) if kind else None) for kind, group in groups)
 
 
-def _marks(kinds: Sequence[str], dealt: Sequence[tuple[Card, Facts]], request: CardRequest) -> Any:
-    """Return an iterator over the first card's marks, one for each stage kind; empty when no card knows the stages."""
-    for card, held in dealt:
-        marks = card.stage_marks(held, request, kinds) if kinds else None
-        if marks is not None:
-            return iter(marks)
-    return iter(())
-
-
 def _block(kind: str, group: Sequence[tuple[int, StepFacts]], mark: StageMark | None) -> StageBlock:
-    steps = tuple(_numbered(number, step) for number, step in group)
+    steps = tuple(_numbered(number, step, mark) for number, step in group)
     label = STAGE_KINDS[kind].label if kind in STAGE_KINDS else kind
     if mark is not None:
         return StageBlock(kind, label, steps, mark.minutes, mark.heat, mark.words, mark)
-    typed = _sum_minutes(step for _, step in group)
+    typed = sum_minutes(step for _, step in group)
     return StageBlock(kind, label, steps, f"{plain_number(typed)} min" if typed else "")
 
 
-def _numbered(number: int, step: StepFacts) -> NumberedStep:
+def _numbered(number: int, step: StepFacts, mark: StageMark | None) -> NumberedStep:
     return NumberedStep(
         number=number,
         text=step.text,
         minutes="" if step.minutes is None else f"{plain_number(step.minutes)} min",
-        temperature="" if step.temp_c is None else unsaid_temperature(step.text, plain_number(step.temp_c)),
+        temperature=temperature_words(step, mark.hottest_c if mark else None, ENGLISH),
         photo=step.photo,
     )

@@ -25,6 +25,8 @@ ALLOWED_HOSTS += ["testserver"]
 # PostgreSQL in a database of this checkout's own, so that two checkouts can be tested at once.
 own_name = f"test_wattfare_{zlib.crc32(str(BASE_DIR).encode()):08x}" if test_database else f"{folder}/test.sqlite3"
 DATABASES["default"].update(TEST={"NAME": own_name}, CONN_MAX_AGE=0)
+# Pages are made anew: what one test's rows look like is nothing to the next one's. Those of the store make their own.
+ANSWERS_DIR = "/dev/null/answers"
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},

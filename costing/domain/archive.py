@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
 from decimal import Decimal
-from fractions import Fraction
 
+from costing.domain.facts import PackPrice
+from costing.domain.yields import YieldTest
 from kitchen.domain.archive import FoodLink
 
 
@@ -19,28 +19,19 @@ class ShopDocument:
 
 
 @dataclass(frozen=True)
-class QuoteDocument:
-    """A price seen or paid for ``packs`` packs of ``pack_amount`` ``pack_unit``; ``shop`` is the name of one of the shops."""
+class QuoteDocument(PackPrice):
+    """A price of a food; ``shop`` is the name of one of the shops."""
 
     food: FoodLink
-    shop: str
-    day: date
-    price: Decimal
     currency: str
-    pack_amount: Fraction
-    pack_unit: str = ""
-    packs: int = 1
     note: str = ""
 
 
-@dataclass(frozen=True)
-class YieldDocument:
-    """How much of a bought food is edible after a preparation, in per cent."""
+@dataclass(frozen=True, kw_only=True)
+class YieldDocument(YieldTest):
+    """How much of a food is edible after a preparation."""
 
     food: FoodLink
-    percent: Decimal
-    preparation: str = ""
-    source: str = ""
 
 
 @dataclass(frozen=True)

@@ -5,11 +5,13 @@ from __future__ import annotations
 from fractions import Fraction
 
 from kitchen.domain.facts import FoodFacts, LineFacts
-from kitchen.domain.foods import grams, line_amount, line_grams
+from kitchen.domain.foods import grams, line_amount, line_grams, piece_key
+from kitchen.domain.remark import Remark, remark
 from kitchen.domain.units import UNITS, to_base
 
 _PIECES = {"", "each", "piece"}
 _MEASURED = {"mass": "g", "volume": "mL"}
+_NEEDS = {"mL": "needs_density", "each": "needs_piece_weight"}
 
 
 def based(amount: Fraction, unit: str) -> tuple[Fraction, str]:
@@ -70,27 +72,27 @@ def in_base(line: LineFacts, base: str) -> Fraction | None:
         own_amount, own_base = based(amount, line.unit)
     except ValueError:
         return None
-    if own_base == base:
+    if piece_key(own_base) == piece_key(base):
         return own_amount
     weight, of_one = _line_weight(line, own_amount, own_base), _gram_weight(base, line.food)
     return None if weight is None or not of_one else weight / of_one
 
 
-def why_not_in_base(line: LineFacts, base: str) -> str:
-    """Return the sentence that says what is missing when `in_base` returns None.
+def why_not_in_base(line: LineFacts, base: str) -> Remark:
+    """Return what is missing when `in_base` returns None.
 
     Examples
     --------
     >>> why_not_in_base(LineFacts("2 onions", Fraction(2), Fraction(2), food=FoodFacts("onion")), "g")
-    'cannot be converted from pieces to g: add grams each for this food'
+    Remark(code='needs_piece_weight', values={'own': 'each', 'base': 'g', 'missing': 'each'})
     """
     food = line.food or FoodFacts("")
     try:
         own = based(Fraction(1), line.unit)[1]
     except ValueError:
-        return f"“{line.unit}” is not a unit we know"
+        return remark("unknown_unit", unit=line.unit)
     missing = next((place for place in (own, base) if not _gram_weight(place, food)), own)
-    return f"cannot be converted from {_said(own)} to {_said(base)}: {what_to_add(missing)}"
+    return remark(_NEEDS.get(missing, "needs_unit_weight"), own=own, base=base, missing=missing)
 
 
 def can_convert(food: FoodFacts, base: str) -> bool:
@@ -119,16 +121,3 @@ def _gram_weight(base: str, food: FoodFacts) -> Fraction | None:
         return Fraction(1)
     weight = grams(Fraction(1), base, food)
     return None if weight is None else Fraction(str(weight))
-
-
-def _said(base: str) -> str:
-    return "pieces" if base == "each" else base
-
-
-def what_to_add(base: str) -> str:
-    """Return what a food needs before an amount in this base unit can be turned into grams."""
-    if base == "mL":
-        return "add grams per mL for this food"
-    if base == "each":
-        return "add grams each for this food"
-    return f"the weight of one {base} is not known; write the line or the price in g"

@@ -6,34 +6,43 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from energy.domain.tariffs import electricity_cost
+from energy.tariffs.domain.prices import electricity_cost
+from kitchen.domain.remark import Remark, Said, remark
+
+NO_KWH_PRICE = remark("no_kwh_price")
 
 
 @dataclass(frozen=True)
 class KwhPrice:
-    """A price for one kilowatt-hour and the words for where it comes from ("your own price", "tariff Club meadow")."""
+    """A price for one kilowatt-hour and where it comes from: the reader, or a tariff."""
 
     per_kwh: Decimal
-    words: str
+    source: Remark
 
 
 @dataclass(frozen=True)
 class Electricity:
-    """What the cooking takes from the wall, or the ``reason`` why it is not known or has no price.
+    """What the cooking takes from the wall, None where no cook was measured, and its price, or ``no_price``: why there is none.
 
-    ``needed`` is False for a dish that is not cooked at all; ``no_price`` says why there is no price.
+    ``needed`` is False for a dish that is not cooked at all; ``at_least``: it may take more, nobody knows how much.
     """
 
     wall_wh: float | None = None
     price: KwhPrice | None = None
     estimated: bool = False
-    reason: str = ""
     needed: bool = True
-    no_price: str = ""
+    no_price: Said = NO_KWH_PRICE
+    at_least: bool = False
 
     @property
     def cost(self) -> Fraction | None:
         """The exact cost, or None where the energy or its price is missing."""
-        if self.wall_wh is None or self.price is None:
-            return None
-        return electricity_cost(self.wall_wh, self.price.per_kwh)
+        return self.cost_of(self.wall_wh)
+
+    def cost_of(self, wall_wh: float | None) -> Fraction | None:
+        """Return what some energy costs at this price, or None where either is missing. [currency]"""
+        return None if wall_wh is None or self.price is None else electricity_cost(wall_wh, self.price.per_kwh)
+
+    def why_no_cost_of(self, wall_wh: float | None) -> Said:
+        """Return why some energy has no cost."""
+        return remark("not_measured") if wall_wh is None else self.no_price

@@ -1,4 +1,7 @@
-"""What an edition knows about a recipe's cost. Schema 1; money and exact shares travel as strings, never as binary floats."""
+"""What an edition knows about a recipe's cost.
+
+Schema 2 (remarks instead of sentences); money and exact shares travel as strings, never as binary floats.
+"""
 
 from __future__ import annotations
 
@@ -7,10 +10,12 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
+from kitchen.domain.remark import Said
+
 
 @dataclass(frozen=True)
-class QuoteFacts:
-    """The price that a line was costed with: ``packs`` packs of ``pack_amount`` ``pack_unit`` for ``price`` in all."""
+class PackPrice:
+    """A price seen or paid: ``packs`` packs of ``pack_amount`` ``pack_unit`` for ``price`` in all, in the shop of that name."""
 
     shop: str
     day: date
@@ -18,6 +23,12 @@ class QuoteFacts:
     pack_amount: Fraction
     pack_unit: str
     packs: int
+
+
+@dataclass(frozen=True)
+class QuoteFacts(PackPrice):
+    """The price that a line was costed with, and whether it was old by then."""
+
     stale: bool
 
 
@@ -25,23 +36,23 @@ class QuoteFacts:
 class CostLine:
     """One line of the sheet.
 
-    ``kind`` is ``priced``, ``no_price``, ``unclear`` (no food, no amount or no way to convert it; ``reason`` says which),
-    ``to_taste`` or ``tap`` (water). ``cost`` is exact and for the
-    recipe's own servings; ``bought`` is the bought amount and ``pack`` one pack of the quote, both in ``base`` (g, mL, each or
-    a household word). ``low`` .. ``high`` and ``rule`` let the cost follow the amount when the servings change; ``evaporated`` is
-    what boils off of a simmering liquid in one batch, in the unit of ``low``.
+    ``kind`` is ``priced``, ``no_price``, ``unclear`` (no food, no amount or no way to convert it), ``to_taste`` or ``tap``
+    (water). ``reason``, why it is left out, and ``yield_source`` are remarks, or a person's own words; sentences in facts of
+    schema 1. ``cost`` is exact and for the recipe's own servings; ``bought`` is the bought amount and ``pack`` one pack of the
+    quote, both in ``base`` (g, mL, each or a household word). ``low`` .. ``high`` and ``rule`` let the cost follow the amount
+    when the servings change; ``evaporated`` is what boils off of a simmering liquid in one batch, in the unit of ``low``.
     """
 
     words: str
     kind: str = "priced"
     cost: Fraction | None = None
-    reason: str = ""
+    reason: Said = ""
     food: str = ""
     bought: Fraction | None = None
     base: str = ""
     pack: Fraction | None = None
     yield_pct: Decimal | None = None
-    yield_source: str = ""
+    yield_source: Said = ""
     quote: QuoteFacts | None = None
     rule: str = "proportional"
     low: Fraction | None = None
@@ -66,8 +77,8 @@ class CostLine:
 class LeftOut:
     """Something that a total does not hold, and why."""
 
-    words: str
-    reason: str
+    words: Said
+    reason: Said
 
 
 @dataclass(frozen=True)
@@ -75,7 +86,8 @@ class SideCost:
     """A paired side: the exact cost of its ingredients and its energy from the wall, both for its own ``servings``.
 
     ``portions`` of it go with one serving of the main dish. ``cost`` None says that ``reason`` tells why it cannot be added;
-    ``left_out`` lists the side's lines that its cost does not hold; ``cooks`` says whether the side is cooked at all.
+    ``left_out`` lists the side's lines that its cost does not hold; ``cooks`` says whether the side is cooked at all;
+    ``wall_at_least`` that it may take more energy, nobody knows how much.
     """
 
     slug: str
@@ -83,10 +95,11 @@ class SideCost:
     portions: Decimal
     servings: int
     cost: Fraction | None = None
-    reason: str = ""
+    reason: Said = ""
     left_out: tuple[LeftOut, ...] = ()
     wall_wh: float | None = None
     cooks: bool = True
+    wall_at_least: bool = False
 
 
 @dataclass(frozen=True)
@@ -109,4 +122,4 @@ class CostFacts:
     rule_detail: str = ""
     allowance_pct: Decimal = Decimal(0)
     cooks: bool = True
-    schema: int = 1
+    schema: int = 2

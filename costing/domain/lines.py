@@ -1,8 +1,8 @@
-"""One line of the sheet: from an ingredient to what it costs, or to the plain reason why that is not known."""
+"""One line of the sheet: from an ingredient to what it costs, or to the reason why that is not known."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
@@ -12,7 +12,9 @@ from costing.domain.conversion import based, in_base, why_not_in_base
 from costing.domain.facts import CostLine, QuoteFacts
 from costing.domain.quotes import Offer, QuoteRule, choose, in_currency, is_stale, pack_price
 from costing.domain.yields import ChosenYield, YieldTest, bought_amount, choose_yield
+from kitchen.domain import record
 from kitchen.domain.facts import FoodFacts, LineFacts
+from kitchen.domain.remark import Remark, remark
 from kitchen.domain.units import UNITS
 
 _TAP = ("water", "ice")
@@ -24,8 +26,8 @@ class PriceBook:
 
     day: date
     currency: str
-    offers: dict[str, Sequence[Offer]]
-    yields: dict[str, Sequence[YieldTest]]
+    offers: Mapping[str, Sequence[Offer]]
+    yields: Mapping[str, Sequence[YieldTest]]
     refuse_pct: dict[str, float]
     rule: QuoteRule = field(default_factory=QuoteRule)
 
@@ -50,7 +52,7 @@ def cost_line(line: LineFacts, book: PriceBook, part: str = "") -> CostLine:
     Examples
     --------
     >>> from fractions import Fraction
-    >>> offer = Offer("Mill Lane", date(2026, 10, 1), Decimal("1.86"), "EUR", Fraction(1), "lb")
+    >>> offer = Offer("Mill Lane", date(2026, 10, 1), Decimal("1.86"), Fraction(1), "lb", 1, "EUR")
     >>> book = PriceBook(date(2026, 10, 14), "EUR", {"potato": [offer]}, {}, {"potato": 25.0})
     >>> costed = cost_line(LineFacts("37.5 lb potatoes", Fraction(75, 2), Fraction(75, 2), "lb", food=FoodFacts("potato")), book)
     >>> float(costed.cost), float(costed.yield_pct)
@@ -59,9 +61,16 @@ def cost_line(line: LineFacts, book: PriceBook, part: str = "") -> CostLine:
     bare = _bare(line, part)
     offers = book.offers.get(line.food.name, ()) if line.food else ()
     offer = choose(in_currency(offers, book.currency), book.rule, book.day)
-    reason = _why_uncosted(line, offers, offer, book)
-    if reason or offer is None or line.food is None or line.low is None:
-        return _with_kind(bare, line, reason, priced=offer is not None)
+    if line.to_taste and line.low is None:
+        return replace(bare, kind="to_taste")
+    if offer is None and is_tap_water(line):
+        return replace(bare, kind="tap")
+    if line.food is None:
+        return replace(bare, kind="unclear", reason=remark("no_food"))
+    if offer is None:
+        return replace(bare, kind="no_price", reason=_why_no_offer(offers, book))
+    if line.low is None:
+        return replace(bare, kind="unclear", reason=remark("no_amount"))
     return _costed(bare, line, line.food, offer, book)
 
 
@@ -96,29 +105,9 @@ def is_tap_water(line: LineFacts) -> bool:
     return name.split(",")[0].strip() in _TAP
 
 
-def _why_uncosted(line: LineFacts, offers: Sequence[Offer], offer: Offer | None, book: PriceBook) -> str:
-    if line.food is None:
-        return "no food is chosen for this line"
-    if offer is None:
-        return _why_no_offer([seen for seen in offers if seen.day <= book.day], book)
-    if line.low is None and not line.to_taste:
-        return "no amount is given"
-    return ""
-
-
-def _why_no_offer(seen: Sequence[Offer], book: PriceBook) -> str:
-    if not seen:
-        return "no price yet"
-    others = " and ".join(sorted({offer.currency for offer in seen}))
-    return f"its price is in {others}, which does not add to {book.currency}"
-
-
-def _with_kind(bare: CostLine, line: LineFacts, reason: str, *, priced: bool) -> CostLine:
-    if line.to_taste and line.low is None:
-        return replace(bare, kind="to_taste", reason="to taste")
-    if is_tap_water(line) and not priced:
-        return replace(bare, kind="tap", reason="from the tap")
-    return replace(bare, kind="unclear" if priced or line.food is None else "no_price", reason=reason)
+def _why_no_offer(offers: Sequence[Offer], book: PriceBook) -> Remark:
+    others = sorted({offer.currency for offer in offers if offer.day <= book.day})
+    return remark("price_in_currencies", currencies=" ".join(others), currency=book.currency) if others else remark("no_price")
 
 
 def _yield_for(line: LineFacts, food: FoodFacts, base: str, book: PriceBook) -> ChosenYield:
@@ -128,15 +117,7 @@ def _yield_for(line: LineFacts, food: FoodFacts, base: str, book: PriceBook) -> 
 
 
 def _quote_facts(offer: Offer, day: date) -> QuoteFacts:
-    return QuoteFacts(
-        shop=offer.shop,
-        day=offer.day,
-        price=offer.price,
-        pack_amount=offer.pack_amount,
-        pack_unit=offer.pack_unit,
-        packs=offer.packs,
-        stale=is_stale(offer.day, day),
-    )
+    return record.taken(QuoteFacts, offer, stale=is_stale(offer.day, day))
 
 
 def _bare(line: LineFacts, part: str) -> CostLine:

@@ -7,13 +7,24 @@ from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from fractions import Fraction
 
-from kitchen.domain.amounts import format_amount, read_number
+from kitchen.domain.amounts import format_amount
+from kitchen.domain.line_measures import Measure, read_bare_unit, read_measure
+from kitchen.domain.line_units import CONTAINERS
+from kitchen.domain.money import round_half_up
+from kitchen.domain.typed_quantity import refuse_two_readings
 from kitchen.domain.units import UNITS, find_unit
 
 MOST_PACKS = 1000
 MOST_PRICE = Decimal("9999999.9999")
 _PACKS = re.compile(r"(\d{1,6})\s*[x×*]\s*(?=\S)", re.IGNORECASE)
-_PIECE_WORDS = {"", "each", "ea", "piece", "pieces", "pc", "pcs"}
+_PIECES = {"", "each", "piece"}
+_LONGEST = 100
+# "case of 12", "bag (2 kg)": what holds it, and how much that is.
+_HOLDS = re.compile(
+    r"(?:(?P<packs>\d{1,6}|an?|one)\s+)?(?P<held>[a-z]+)(?:\s+of\s+|\s*\(\s*|\s*,\s*)(?P<inside>\d[^()]*)\)?$", re.IGNORECASE
+)
+_ONE = {"a", "an", "one"}
+_NOTHING = re.compile(r"0+(?:[.,]0+)?(?![\d.,/])")
 _SIGNS = {"€": "EUR", "£": "GBP", "$": "USD", "¥": "JPY", "₹": "INR"}
 _DOLLARS = {"USD", "AUD", "CAD", "NZD"}
 
@@ -33,7 +44,8 @@ def parse_pack(text: str) -> Pack:
     Parameters
     ----------
     text : str
-        An amount with a unit, or a number of pieces; "2 x" before it says how many packs the price buys.
+        An amount with a unit, or a number of pieces; "2 x" before it says how many packs the price buys. Words mean what they
+        mean in a line of a recipe: a dozen is twelve, a tin a can, and a "400 g tin" holds 400 g.
 
     Returns
     -------
@@ -51,22 +63,34 @@ def parse_pack(text: str) -> Pack:
     Pack(amount=Fraction(500, 1), unit='g', packs=2)
     >>> parse_pack("1½ kg"), parse_pack("12")
     (Pack(amount=Fraction(3, 2), unit='kg', packs=1), Pack(amount=Fraction(12, 1), unit='', packs=1))
+    >>> parse_pack("a dozen"), parse_pack("6 x 400 g tins")
+    (Pack(amount=Fraction(12, 1), unit='', packs=1), Pack(amount=Fraction(400, 1), unit='g', packs=6))
+    >>> parse_pack("1,500 g")
+    Traceback (most recent call last):
+    ...
+    kitchen.domain.typed_quantity.TwoReadings: two_readings
     >>> parse_pack("0 g")
     Traceback (most recent call last):
     ...
     ValueError: A pack must hold more than nothing. Type how much is in it, like “500 g” or “12”.
     """
     typed = text.strip()
+    refuse_two_readings(typed)  # the price of a gram depends on it
     packs, rest = _packs_of(typed)
-    number = read_number(rest)
-    if number is None:
-        raise ValueError(f"“{_shown(typed)}” is not a pack. Type an amount and a unit, like “500 g”, “2 x 400 g” or “12”.")
-    amount, end = number
-    if amount <= 0 or packs < 1:
+    if packs < 1 or _NOTHING.match(rest):
         raise ValueError("A pack must hold more than nothing. Type how much is in it, like “500 g” or “12”.")
+    words = f"{rest} of it"
+    measure = read_measure(words) or read_bare_unit(words, 0) if len(rest) <= _LONGEST and rest.lower() not in _ONE else None
+    if measure is None or measure.low != measure.high:
+        raise ValueError(f"“{_shortened(typed)}” is not a pack. Type an amount and a unit, like “500 g”, “2 x 400 g” or “12”.")
+    if rest[measure.end :].strip(" ."):
+        raise ValueError(
+            f"“{_shortened(rest[measure.end :].strip())}” is not a unit we know. "
+            "Use g, kg, mL, L, lb, oz, cups, bunch ... or only a number of pieces."
+        )
     if packs > MOST_PACKS:
         raise ValueError(f"{packs} packs are more than fit here; at most {MOST_PACKS}.")
-    return Pack(amount, _unit_of(rest[end:].strip()), packs)
+    return _held(measure, packs)
 
 
 def pack_words(amount: Fraction, unit: str, packs: int = 1) -> str:
@@ -109,12 +133,12 @@ def parse_price(text: str, currency: str) -> tuple[Decimal, str]:
     figures, found = _without_currency(typed, currency)
     if re.fullmatch(r"-?\d{1,3}[.,]\d{3}", figures) and "," in figures:
         raise ValueError(
-            f"“{_shown(typed)}” can be read in two ways. Type “{figures.replace(',', '')}” or “{figures.replace(',', '.')}”."
+            f"“{_shortened(typed)}” can be read in two ways. Type “{figures.replace(',', '')}” or “{figures.replace(',', '.')}”."
         )
     try:
         price = Decimal(figures.replace(",", ".") if figures.count(",") == 1 and "." not in figures else figures)
     except InvalidOperation:
-        raise ValueError(f"“{_shown(typed)}” is not a price. Type it in figures, like “3.49”.") from None
+        raise ValueError(f"“{_shortened(typed)}” is not a price. Type it in figures, like “3.49”.") from None
     return _checked_price(price, typed), found
 
 
@@ -126,24 +150,30 @@ def price_words(price: Decimal, currency: str, usual: str) -> str:
     >>> price_words(Decimal("3.4900"), "EUR", "EUR"), price_words(Decimal("12.0000"), "CHF", "EUR")
     ('3.49', '12.00 CHF')
     """
-    exact = price.quantize(Decimal("0.01")) if price == price.quantize(Decimal("0.01")) else price.normalize()
+    whole = round_half_up(price, 2)
+    exact = whole if whole == price else price.normalize()
     return f"{exact:f}" if currency == usual else f"{exact:f} {currency}"
 
 
 def _packs_of(typed: str) -> tuple[int, str]:
     found = _PACKS.match(typed)
-    return (int(found[1]), typed[found.end() :]) if found else (1, typed)
+    if found:
+        return int(found[1]), typed[found.end() :]
+    held = _HOLDS.match(typed) if len(typed) <= _LONGEST else None
+    unit = find_unit(held["held"]) if held else None
+    if held is None or unit is None or unit.key not in CONTAINERS:
+        return 1, typed
+    number = (held["packs"] or "one").lower()
+    return 1 if number in _ONE else int(number), held["inside"].strip()
 
 
-def _unit_of(word: str) -> str:
-    if word.casefold().rstrip(".") in _PIECE_WORDS:
-        return ""
-    unit = find_unit(word)
-    if unit is None:
-        raise ValueError(
-            f"“{_shown(word)}” is not a unit we know. Use g, kg, mL, L, lb, oz, cups, bunch ... or only a number of pieces."
-        )
-    return unit.key
+def _held(measure: Measure, packs: int) -> Pack:
+    """Return the pack of a measure; of tins whose size is told, that size."""
+    if measure.size:
+        size = read_measure(f"{measure.size} of it")
+        if size is not None and size.unit and measure.low.denominator == 1:
+            return Pack(size.low, size.unit, packs * int(measure.low))
+    return Pack(measure.low, "" if measure.unit in _PIECES else measure.unit, packs)
 
 
 def _unit_label(amount: Fraction, unit: str) -> str:
@@ -166,7 +196,7 @@ def _without_currency(typed: str, currency: str) -> tuple[str, str]:
 
 def _checked_price(price: Decimal, typed: str) -> Decimal:
     if not price.is_finite():
-        raise ValueError(f"“{_shown(typed)}” is not a price. Type it in figures, like “3.49”.")
+        raise ValueError(f"“{_shortened(typed)}” is not a price. Type it in figures, like “3.49”.")
     if price < 0:
         raise ValueError("A price cannot be below zero. Type what was paid, like “3.49”, or 0 for something that was free.")
     exponent = price.as_tuple().exponent
@@ -177,5 +207,5 @@ def _checked_price(price: Decimal, typed: str) -> Decimal:
     return price
 
 
-def _shown(text: str) -> str:
+def _shortened(text: str) -> str:
     return text if len(text) <= 40 else f"{text[:40]}…"

@@ -6,25 +6,19 @@ import statistics
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from decimal import Decimal
 from fractions import Fraction
 
 from costing.domain.conversion import based
+from costing.domain.facts import PackPrice
 
 STALE_AFTER = timedelta(days=180)
 
 
 @dataclass(frozen=True)
-class Offer:
-    """A price seen or paid: ``packs`` packs of ``pack_amount`` ``pack_unit`` for ``price`` in all."""
+class Offer(PackPrice):
+    """A price seen or paid, and its currency."""
 
-    shop: str
-    day: date
-    price: Decimal
     currency: str
-    pack_amount: Fraction
-    pack_unit: str = ""
-    packs: int = 1
 
     def __post_init__(self) -> None:
         if self.price < 0:
@@ -71,7 +65,8 @@ def unit_price(offer: Offer) -> tuple[Fraction, str]:
 
     Examples
     --------
-    >>> unit_price(Offer("Mill Lane", date(2026, 10, 1), Decimal("3.49"), "EUR", Fraction(500), "g", packs=2))
+    >>> from decimal import Decimal
+    >>> unit_price(Offer("Mill Lane", date(2026, 10, 1), Decimal("3.49"), Fraction(500), "g", 2, "EUR"))
     (Fraction(349, 100000), 'g')
     """
     amount, base = based(offer.pack_amount, offer.pack_unit)
@@ -83,7 +78,8 @@ def pack_price(offer: Offer) -> Fraction:
 
     Examples
     --------
-    >>> pack_price(Offer("Mill Lane", date(2026, 10, 1), Decimal("3.49"), "EUR", Fraction(500), "g", packs=2))
+    >>> from decimal import Decimal
+    >>> pack_price(Offer("Mill Lane", date(2026, 10, 1), Decimal("3.49"), Fraction(500), "g", 2, "EUR"))
     Fraction(349, 200)
     """
     return Fraction(offer.price) / offer.packs
@@ -115,7 +111,8 @@ def choose(offers: Sequence[Offer], rule: QuoteRule, day: date) -> Offer | None:
 
     Examples
     --------
-    >>> seen = [Offer("A", date(2026, 9, d), Decimal(p), "EUR", Fraction(1), "kg") for d, p in ((1, "2"), (8, "9"), (15, "3"))]
+    >>> from decimal import Decimal
+    >>> seen = [Offer("A", date(2026, 9, d), Decimal(p), Fraction(1), "kg", 1, "EUR") for d, p in ((1, "2"), (8, "9"), (15, "3"))]
     >>> [str(choose(seen, rule, date(2026, 10, 1)).price) for rule in (QuoteRule(), QuoteRule("median"))]
     ['3', '3']
     >>> choose(seen, QuoteRule(), date(2026, 8, 1)) is None

@@ -6,23 +6,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from functools import cached_property
 
+from costing.domain.bought import Bought, bought_foods
 from costing.domain.electricity import Electricity
 from costing.domain.facts import CostFacts, CostLine, LeftOut, SideCost
-from costing.domain.till import Need, TillItem, till_items
-from energy.domain.tariffs import electricity_cost
-from kitchen.domain.money import places_of, round_half_up
-from kitchen.domain.rules import is_hot
-from kitchen.domain.scaling import scale
-
-
-@dataclass(frozen=True)
-class PricedLine:
-    """A line with its exact cost for the servings asked for; ``ratio`` is its amount over the recipe's own amount."""
-
-    line: CostLine
-    cost: Fraction
-    ratio: Fraction
+from costing.domain.priced import PricedLine, priced_line
+from costing.domain.till import TillItem, till_items
+from kitchen.domain.money import places_of, round_bound, round_half_up
+from kitchen.domain.remark import remark
 
 
 @dataclass(frozen=True)
@@ -34,35 +26,67 @@ class SideShare:
     cost: Fraction | None
     left_out: tuple[LeftOut, ...] = ()
 
+    @property
+    def at_least(self) -> bool:
+        """Whether something of the side is missing from its cost."""
+        return bool(self.left_out) or self.side.wall_at_least
+
+
+@dataclass(frozen=True)
+class ServingCost:
+    """What one serving costs, exact, and whether something is missing from it."""
+
+    amount: Fraction
+    currency: str
+    at_least: bool
+
+    @property
+    def printed(self) -> tuple[Decimal, bool, str, bool]:
+        """What of it a reader sees: two costs that print the same are the same to them."""
+        return (
+            round_bound(self.amount, places_of(self.currency), "least" if self.at_least else ""),
+            bool(self.amount),
+            self.currency,
+            self.at_least,
+        )
+
 
 @dataclass(frozen=True)
 class Sheet:
-    """A recipe's costs for ``servings``, exact; only words round."""
+    """A recipe's costs for ``servings``, made from its ``facts``; exact, only words round."""
 
+    facts: CostFacts
     servings: int
-    currency: str
     lines: tuple[PricedLine, ...]
     left_out: tuple[LeftOut, ...]
     to_taste: tuple[str, ...]
     tap: tuple[str, ...]
     electricity: Electricity
-    allowance_pct: Decimal
     allowance: Fraction
     ingredients: Fraction
     sides: tuple[SideShare, ...]
-    till: tuple[TillItem, ...]
+    bought: tuple[Bought, ...]
 
-    @property
+    @cached_property
+    def till(self) -> tuple[TillItem, ...]:
+        """The whole packs to buy."""
+        return till_items(self.bought)
+
+    @cached_property
     def total(self) -> Fraction:
         """Ingredients, allowance and electricity of the main dish alone."""
         return self.ingredients + self.allowance + (self.electricity.cost or Fraction(0))
 
+    def per_serving_of(self, amount: Fraction) -> Fraction:
+        """Return a sum over the servings."""
+        return amount / self.servings
+
     @property
     def per_serving(self) -> Fraction:
         """The total over the servings."""
-        return self.total / self.servings
+        return self.per_serving_of(self.total)
 
-    @property
+    @cached_property
     def together(self) -> Fraction:
         """The main dish with every side that can be added."""
         return self.total + sum((share.cost for share in self.sides if share.cost is not None), Fraction(0))
@@ -70,24 +94,37 @@ class Sheet:
     @property
     def at_least(self) -> bool:
         """Whether something of the main dish is missing from the total."""
-        return bool(self.left_out)
+        return bool(self.left_out) or self.electricity.at_least
 
     @property
     def together_at_least(self) -> bool:
         """Whether something of the main dish or of a side is missing."""
-        return self.at_least or any(share.left_out for share in self.sides)
+        return self.at_least or any(share.at_least for share in self.sides)
 
     @property
     def till_cost(self) -> Fraction:
         """What the whole packs cost."""
         return sum((item.cost for item in self.till), Fraction(0))
 
-    @property
+    @cached_property
     def printed_sum(self) -> Decimal:
         """What a reader gets who adds the printed lines up."""
-        places = places_of(self.currency)
         parts = [priced.cost for priced in self.lines]
-        parts += [self.allowance, self.electricity.cost or Fraction(0)]
+        return self._sum_of_printed([*parts, self.allowance, self.electricity.cost or Fraction(0)])
+
+    @property
+    def lines_add_up(self) -> bool:
+        """Whether the printed lines add up to the printed total."""
+        return self.printed_sum == self._sum_of_printed([self.total])
+
+    @property
+    def sides_add_up(self) -> bool:
+        """Whether the printed dish and its printed sides add up to the printed sum of them."""
+        added = [share.cost for share in self.sides if share.cost is not None]
+        return self._sum_of_printed([self.total, *added]) == self._sum_of_printed([self.together])
+
+    def _sum_of_printed(self, parts: Sequence[Fraction]) -> Decimal:
+        places = places_of(self.facts.currency)
         return sum((round_half_up(part, places) for part in parts), Decimal(0))
 
 
@@ -147,53 +184,21 @@ def make_sheet(
     if servings < 1 or batches < 1 or portion <= 0:
         raise ValueError("A sheet is for at least one serving of some size, in at least one batch.")
     k = portion * servings / facts.servings
-    lines = tuple(_priced(line, k, batches, closed) for line in facts.lines if line.kind == "priced")
+    lines = tuple(priced_line(line, k, batches, closed=closed) for line in facts.lines if line.kind == "priced")
     ingredients = sum((priced.cost for priced in lines), Fraction(0))
     return Sheet(
+        facts=facts,
         servings=servings,
-        currency=facts.currency,
         lines=lines,
         left_out=_left_out(facts.lines, electricity),
-        to_taste=_words_of(facts.lines, "to_taste"),
-        tap=_words_of(facts.lines, "tap"),
+        to_taste=_lines_of_kind(facts.lines, "to_taste"),
+        tap=_lines_of_kind(facts.lines, "tap"),
         electricity=electricity,
-        allowance_pct=facts.allowance_pct,
         allowance=ingredients * Fraction(facts.allowance_pct) / 100,
         ingredients=ingredients,
         sides=tuple(_share(side, portion * servings, electricity) for side in facts.sides),
-        till=tuple(till_items([need for priced in lines for need in _needs(priced)])),
+        bought=bought_foods(lines),
     )
-
-
-def amount_ratio(line: CostLine, k: Fraction, batches: int = 1, *, closed: bool = False) -> Fraction:
-    """Return how much more of a line is used at ``k`` times the servings, by the line's own scaling rule.
-
-    Examples
-    --------
-    >>> fixed = CostLine("oil for the pan", rule="fixed", low=Fraction(5), high=Fraction(5))
-    >>> amount_ratio(fixed, Fraction(2)), amount_ratio(CostLine("rice", low=Fraction(2), high=Fraction(3)), Fraction(2))
-    (Fraction(1, 1), Fraction(2, 1))
-    """
-    if line.low is None:
-        return k
-    high = line.low if line.high is None else line.high
-    if not line.low + high:
-        return Fraction(1)
-    lost = Fraction(0) if closed or line.evaporated is None else line.evaporated
-    scaled = scale(line.low, high, line.rule, k, batches=batches, hot=is_hot(line.words), evaporated=lost)
-    return (scaled.low + scaled.high) / (line.low + high)
-
-
-def _priced(line: CostLine, k: Fraction, batches: int, closed: bool) -> PricedLine:
-    ratio = amount_ratio(line, k, batches, closed=closed)
-    return PricedLine(line, (line.cost or Fraction(0)) * ratio, ratio)
-
-
-def _needs(priced: PricedLine) -> list[Need]:
-    line = priced.line
-    if line.bought is None or line.pack is None or line.quote is None:
-        return []
-    return [Need(line.food or line.words, line.bought * priced.ratio, line.pack, line.quote)]
 
 
 def unpriced(lines: Sequence[CostLine]) -> list[LeftOut]:
@@ -204,11 +209,11 @@ def unpriced(lines: Sequence[CostLine]) -> list[LeftOut]:
 def _left_out(lines: Sequence[CostLine], electricity: Electricity) -> tuple[LeftOut, ...]:
     missing = unpriced(lines)
     if electricity.cost is None and electricity.needed:
-        missing.append(LeftOut("electricity", electricity.reason))
+        missing.append(LeftOut(remark("electricity"), electricity.why_no_cost_of(electricity.wall_wh)))
     return tuple(missing)
 
 
-def _words_of(lines: Sequence[CostLine], kind: str) -> tuple[str, ...]:
+def _lines_of_kind(lines: Sequence[CostLine], kind: str) -> tuple[str, ...]:
     return tuple(line.words for line in lines if line.kind == kind)
 
 
@@ -216,20 +221,8 @@ def _share(side: SideCost, servings: Fraction, electricity: Electricity) -> Side
     portions = Fraction(side.portions) * servings
     if side.cost is None:
         return SideShare(side, portions, None, (LeftOut(side.title, side.reason),))
-    energy = _side_energy(side, electricity)
+    energy = electricity.cost_of(side.wall_wh)
     missing = list(side.left_out)
     if energy is None and side.cooks:
-        missing.append(LeftOut("electricity", _why_no_side_energy(side, electricity)))
+        missing.append(LeftOut(remark("electricity"), electricity.why_no_cost_of(side.wall_wh)))
     return SideShare(side, portions, (side.cost + (energy or Fraction(0))) / side.servings * portions, tuple(missing))
-
-
-def _side_energy(side: SideCost, electricity: Electricity) -> Fraction | None:
-    if side.wall_wh is None or electricity.price is None:
-        return None
-    return electricity_cost(side.wall_wh, electricity.price.per_kwh)
-
-
-def _why_no_side_energy(side: SideCost, electricity: Electricity) -> str:
-    if side.wall_wh is None:
-        return "no cook of it has been measured yet"
-    return electricity.no_price or "no price for a kilowatt-hour is known"

@@ -6,11 +6,13 @@ from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
+from costing.domain.electricity import Electricity
 from costing.domain.facts import CostFacts, SideCost
 from costing.domain.sheet import unpriced
+from kitchen.domain.remark import Said, remark
 
 
-def side_cost(slug: str, title: str, *, portions: Decimal, facts: CostFacts, wall_wh: float | None, currency: str) -> SideCost:
+def side_cost(slug: str, title: str, *, portions: Decimal, facts: CostFacts, electricity: Electricity, currency: str) -> SideCost:
     """Return a side as the main dish's facts keep it.
 
     Parameters
@@ -21,8 +23,8 @@ def side_cost(slug: str, title: str, *, portions: Decimal, facts: CostFacts, wal
         How many of its portions go with one serving of the main dish.
     facts : CostFacts
         The side's own cost facts.
-    wall_wh : float or None
-        What the side's own servings take from the wall; None where no cook of it was measured. [Wh]
+    electricity : Electricity
+        What the side's own servings take from the wall; its price is not asked for.
     currency : str
         The main dish's currency; a side in another one cannot be added.
     """
@@ -35,13 +37,14 @@ def side_cost(slug: str, title: str, *, portions: Decimal, facts: CostFacts, wal
         bare,
         cost=ingredients * (1 + Fraction(facts.allowance_pct) / 100),
         left_out=tuple(unpriced(facts.lines)),
-        wall_wh=wall_wh,
+        wall_wh=electricity.wall_wh,
+        wall_at_least=electricity.at_least,
     )
 
 
-def _why_not_added(facts: CostFacts, currency: str) -> str:
+def _why_not_added(facts: CostFacts, currency: str) -> Said:
     if facts.currency != currency:
-        return f"its prices are in {facts.currency}, which does not add to {currency}"
+        return remark("side_in_currency", own=facts.currency, currency=currency)
     if not any(line.kind == "priced" for line in facts.lines):
-        return "none of its ingredients has a price yet"
+        return remark("side_unpriced")
     return ""

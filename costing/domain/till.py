@@ -7,17 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from costing.domain.bought import Bought
 from costing.domain.facts import QuoteFacts
-
-
-@dataclass(frozen=True)
-class Need:
-    """A bought amount of one food and the pack it comes in, both in one base unit."""
-
-    food: str
-    bought: Fraction
-    pack: Fraction
-    quote: QuoteFacts
 
 
 @dataclass(frozen=True)
@@ -30,17 +21,17 @@ class TillItem:
     quote: QuoteFacts
 
 
-def till_items(needs: Sequence[Need]) -> list[TillItem]:
-    """Return the whole packs to buy; lines of one food and one quote share their packs.
+def till_items(bought: Sequence[Bought]) -> tuple[TillItem, ...]:
+    """Return the whole packs to buy; what is bought of one food by one price shares its packs, whatever the yields.
 
     Parameters
     ----------
-    needs : sequence of Need
-        One for each priced line.
+    bought : sequence of Bought
+        What the sheet buys of each food.
 
     Returns
     -------
-    list of TillItem
+    tuple of TillItem
         In the order in which the foods are first needed. A pack costs the quote's price over its number of packs.
 
     Examples
@@ -48,15 +39,16 @@ def till_items(needs: Sequence[Need]) -> list[TillItem]:
     >>> from datetime import date
     >>> from decimal import Decimal
     >>> pack = QuoteFacts("Mill Lane", date(2026, 10, 1), Decimal("1.20"), Fraction(500), "g", 1, stale=False)
-    >>> items = till_items([Need("lentils", Fraction(bought), Fraction(500), pack) for bought in (300, 250)])
+    >>> items = till_items([Bought("lentils", pack, Fraction(amount), Fraction(500)) for amount in (300, 250)])
     >>> items[0].packs, float(items[0].cost)
     (2, 2.4)
     """
     together: dict[tuple[str, QuoteFacts, Fraction], Fraction] = {}
-    for need in needs:
-        key = (need.food, need.quote, need.pack)
-        together[key] = together.get(key, Fraction(0)) + need.bought
-    return [_item(food, quote, bought / pack) for (food, quote, pack), bought in together.items()]
+    for one in bought:
+        if one.pack:
+            key = (one.food, one.quote, one.pack)
+            together[key] = together.get(key, Fraction(0)) + one.amount
+    return tuple(_item(food, quote, amount / pack) for (food, quote, pack), amount in together.items())
 
 
 def _item(food: str, quote: QuoteFacts, share: Fraction) -> TillItem:

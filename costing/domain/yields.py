@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
+from kitchen.domain.remark import Said, remark
+
 WHOLE = Decimal(100)
 
 
@@ -22,10 +24,10 @@ class YieldTest:
 
 @dataclass(frozen=True)
 class ChosenYield:
-    """The yield that a line uses and where it comes from."""
+    """The yield that a line uses and where it comes from: in a person's own words, or a remark."""
 
     percent: Decimal
-    source: str
+    source: Said
 
 
 def yield_percent(edible: Fraction, bought: Fraction) -> Fraction:
@@ -168,21 +170,23 @@ def choose_yield(tests: Sequence[YieldTest], refuse_pct: float, note: str = "") 
     >>> choose_yield(tests, 10, "peeled and diced").percent, choose_yield(tests, 10).percent, choose_yield([], 10).percent
     (Decimal('81'), Decimal('88'), Decimal('90'))
     """
-    named = [test for test in tests if test.preparation and _words(test.preparation) <= _words(note)]
+    named = [test for test in tests if test.preparation and _steps_named(test.preparation) <= _steps_named(note)]
     if named:
         return _chosen(max(named, key=lambda test: len(test.preparation)))
     usual = [test for test in tests if not test.preparation] or (tests if len(tests) == 1 else [])
     if usual:
         return _chosen(usual[0])
-    return ChosenYield(yield_of_refuse(refuse_pct), "refuse in the food table" if refuse_pct else "")
+    return ChosenYield(yield_of_refuse(refuse_pct), remark("refuse_in_table") if refuse_pct else "")
 
 
 def _chosen(test: YieldTest) -> ChosenYield:
-    source = test.source or "own test"
-    return ChosenYield(test.percent, f"{source}, {test.preparation}" if test.preparation else source)
+    if test.source:
+        return ChosenYield(test.percent, ", ".join(filter(None, (test.source, test.preparation))))
+    after = remark("own_test_after", preparation=test.preparation)
+    return ChosenYield(test.percent, after if test.preparation else remark("own_test"))
 
 
-def _words(text: str) -> set[str]:
+def _steps_named(text: str) -> set[str]:
     return set(re.findall(r"\w+", text.casefold())) - {"and", "then"}
 
 

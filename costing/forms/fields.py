@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date, timedelta
 from decimal import Decimal
-from typing import Any
+from typing import Any, TypeVar
 
 from django import forms
 from django.core.exceptions import ValidationError
 
 from costing.domain.packs import Pack, parse_pack, parse_price
 from costing.queries import FoodNames
+from kitchen.domain.typed_quantity import NotUnderstood
+from kitchen.words import ENGLISH
+from kitchen.words.quantities import quantity_refusal
+
+T = TypeVar("T")
 
 
 class PackField(forms.CharField):
@@ -67,7 +73,7 @@ class SeenOnField(forms.DateField):
 
     def clean(self, value: Any) -> date | None:
         """Return the day, or a sentence for one that has not come yet."""
-        day = super().clean(value)
+        day: date | None = super().clean(value)
         if day is not None and day > self.today + timedelta(days=1):
             raise ValidationError("This day has not come yet. A price counts from the day it was seen.")
         if day is not None and day.year < 1990:
@@ -75,11 +81,13 @@ class SeenOnField(forms.DateField):
         return day
 
 
-def _read(parse: Any, typed: str) -> Any:
+def _read(parse: Callable[[str], T], typed: str) -> T | None:
     if not typed:
         return None
     try:
         return parse(typed)
+    except NotUnderstood as refused:
+        raise ValidationError(quantity_refusal(refused, ENGLISH)) from None
     except ValueError as error:
         raise ValidationError(str(error)) from error
 

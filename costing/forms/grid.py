@@ -56,7 +56,7 @@ class PriceGrid(forms.Form):
     def seen(self) -> list[SeenPrice]:
         """Return the prices that were typed; only after ``is_valid``."""
         shop, day = self.cleaned_data["shop"], self.cleaned_data["day"]
-        return [self._seen(item.food_pk, shop, day) for item in self._whole_rows()]
+        return [self._typed_price(item.food_pk, shop, day) for item in self._whole_rows()]
 
     def _whole_rows(self) -> list[MissingPrice]:
         held = self.cleaned_data
@@ -71,7 +71,7 @@ class PriceGrid(forms.Form):
         if self.cleaned_data.get(pack) and not self.cleaned_data.get(price):
             self.add_error(price, "Type its price, like “3.49”.")
 
-    def _seen(self, food_pk: int, shop: str, day: date) -> SeenPrice:
+    def _typed_price(self, food_pk: int, shop: str, day: date) -> SeenPrice:
         price, currency = self.cleaned_data[f"price_{food_pk}"]
         pack = self.cleaned_data[f"pack_{food_pk}"]
         return SeenPrice(food=Food(pk=food_pk), pack=pack, price=price, currency=currency, shop_name=shop, day=day)

@@ -23,7 +23,7 @@ class ShopForm(forms.Form):
     def clean_name(self) -> str:
         """Refuse a name that another shop has, whatever its capitals."""
         name: str = self.cleaned_data["name"]
-        others = Shop.objects.filter(name__iexact=name).exclude(pk=self.shop.pk if self.shop else None)
+        others = Shop.objects.filter(name__iexact=name).exclude(pk__in=[self.shop.pk] if self.shop else [])
         if others.exists():
             raise ValidationError(f"A shop called “{name}” is there already.")
         return name

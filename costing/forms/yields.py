@@ -12,6 +12,7 @@ from costing.domain.yields import yield_percent
 from costing.forms.fields import FoodField, PackField
 from costing.models import Yield
 from costing.queries import FoodNames
+from kitchen.domain.money import round_half_up
 from kitchen.domain.units import CannotConvert, convert
 
 _RANGE = "A yield is above 0 and at most 100 %%."
@@ -62,10 +63,10 @@ class YieldForm(forms.Form):
         """Work the percentage out from the test where it was not typed."""
         values = super().clean() or {}
         if values.get("percent") is None and not self.errors:
-            values["percent"] = self._tested(values.get("bought"), values.get("left"))
+            values["percent"] = self._percent_of_test(values.get("bought"), values.get("left"))
         return values
 
-    def _tested(self, bought: Any, left: Any) -> Decimal | None:
+    def _percent_of_test(self, bought: Any, left: Any) -> Decimal | None:
         if bought is None or left is None:
             self.add_error("percent", "Type the yield, or what was bought and what was left.")
             return None
@@ -77,7 +78,7 @@ class YieldForm(forms.Form):
         except ValueError as error:
             self.add_error("left", str(error))
         else:
-            return max(Decimal("0.01"), round(Decimal(exact.numerator) / exact.denominator, 2))
+            return max(Decimal("0.01"), round_half_up(exact, 2))
         return None
 
 

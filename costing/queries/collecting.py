@@ -11,13 +11,12 @@ from django.db.models import prefetch_related_objects
 
 from costing.domain.electricity import Electricity
 from costing.domain.facts import CostFacts, CostLine, SideCost
-from costing.domain.sheet import make_sheet
+from costing.domain.sheet import ServingCost, make_sheet
 from costing.domain.sides import side_cost
-from costing.domain.wall import wall_energy_wh
-from costing.domain.words import sum_words
+from costing.domain.wall import electricity_of_side
 from costing.models import SheetRules
 from costing.queries.sheets import Published, SideFound, costed_lines, published_by, quote_rule, sheet_rules, sides_of, today
-from energy.domain.facts import EnergyFacts
+from energy.facts import EnergyFacts
 from kitchen.domain import record
 from kitchen.domain.stages import STAGE_KINDS
 from kitchen.models import Revision
@@ -32,8 +31,8 @@ class Waiting:
     title: str
     edition: int
     unpriced: int
-    then: str
-    now: str
+    then: ServingCost | None
+    now: ServingCost
     changed: bool
 
 
@@ -112,25 +111,25 @@ def _cooks(revision: Revision) -> bool:
 def _side_cost(side: SideFound, collected: CostFacts | None, currency: str) -> SideCost:
     facts = collected or record.read(CostFacts, side.cards["cost"])
     energy = record.read(EnergyFacts, side.cards["energy"]) if "energy" in side.cards else None
-    wall_wh = wall_energy_wh(energy, facts.servings)
-    return side_cost(side.slug, side.title, portions=side.portions, facts=facts, wall_wh=wall_wh, currency=currency)
+    used = electricity_of_side(energy, facts.servings)
+    return side_cost(side.slug, side.title, portions=side.portions, facts=facts, electricity=used, currency=currency)
 
 
 def _waiting(item: Published, lines: tuple[CostLine, ...], frame: _Frame) -> Waiting:
-    now = frame.facts(item.revision.servings, lines, cooks=False)
-    then = None if item.cost_facts is None else record.read(CostFacts, item.cost_facts)
+    now = _ingredients_each(frame.facts(item.revision.servings, lines, cooks=False))
+    then = None if item.cost_facts is None else _ingredients_each(record.read(CostFacts, item.cost_facts))
     return Waiting(
         slug=item.slug,
         title=item.title,
         edition=item.number,
         unpriced=sum(line.left_out for line in lines),
-        then="no cost" if then is None else _each(then),
-        now=_each(now),
-        changed=any(line.kind == "priced" for line in lines) and (then is None or _each(then) != _each(now)),
+        then=then,
+        now=now,
+        changed=any(line.kind == "priced" for line in lines) and (then is None or then.printed != now.printed),
     )
 
 
-def _each(facts: CostFacts) -> str:
-    """What the ingredients of one serving cost, in words: the electricity has not changed with the prices."""
+def _ingredients_each(facts: CostFacts) -> ServingCost:
+    """What the ingredients of one serving cost: the electricity has not changed with the prices."""
     sheet = make_sheet(replace(facts, sides=()), facts.servings, Electricity(needed=False))
-    return sum_words(sheet.per_serving, facts.currency, at_least=sheet.at_least)
+    return ServingCost(sheet.per_serving, facts.currency, sheet.at_least)

@@ -8,7 +8,8 @@ from datetime import date, datetime
 
 from costing.domain.facts import CostLine
 from costing.queries.sheets import costed_lines, sheet_rules, today
-from kitchen.models import Line, Recipe, Revision
+from kitchen.domain.remark import Said
+from kitchen.models import Recipe, Revision
 from kitchen.queries import newest_revision, the_site
 
 
@@ -33,7 +34,7 @@ class MissingPrice:
     food_pk: int
     food: str
     lines: tuple[str, ...]
-    reason: str
+    reason: Said
 
 
 @dataclass(frozen=True)
@@ -70,11 +71,12 @@ def recipe_prices(recipe: Recipe, *, at: datetime) -> RecipePrices:
     revision, day, currency = newest_revision(recipe), today(at), the_site().currency
     costed = costed_lines([revision], day=day, currency=currency, rules=sheet_rules())[revision.pk]
     lines = [line for part in revision.parts.all() for line in part.lines.all()]
-    return RecipePrices(revision, day, currency, tuple(map(_recipe_line, lines, costed)))
-
-
-def _recipe_line(line: Line, cost: CostLine) -> RecipeLine:
-    return RecipeLine(line.text, line.food_id, cost)
+    return RecipePrices(
+        revision,
+        day,
+        currency,
+        tuple(RecipeLine(line.text, line.food_id, cost) for line, cost in zip(lines, costed, strict=True)),
+    )
 
 
 def _missing(food_pk: int, own: Sequence[RecipeLine]) -> MissingPrice:

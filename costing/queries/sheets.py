@@ -18,7 +18,8 @@ from costing.domain.lines import PriceBook, cost_line
 from costing.domain.quotes import Offer, QuoteRule
 from costing.domain.yields import YieldTest
 from costing.models import Quote, SheetRules, Yield
-from kitchen.models import Food, Pairing, Recipe, Revision
+from kitchen.domain import record
+from kitchen.models import Edition, Food, Pairing, Recipe, Revision
 from kitchen.queries import line_facts
 
 
@@ -87,7 +88,7 @@ def sides_of(recipe: Recipe) -> list[SideFound]:
     """Return the published sides of a recipe; a side that is not published is named nowhere outside the bench. One query."""
     pairings = Pairing.objects.filter(main=recipe, side__current_edition__isnull=False, side__withdrawn_at__isnull=True)
     found = pairings.select_related("side__current_edition__revision").order_by("side__title")
-    return [_side(pairing) for pairing in found]
+    return [_side(pairing, edition) for pairing in found if (edition := pairing.side.current_edition) is not None]
 
 
 def published_by(person: Any) -> list[Published]:
@@ -111,21 +112,13 @@ def _offers(foods: dict[int, Food], day: date, last: int) -> dict[str, list[Offe
 
 def offer_of(quote: Quote) -> Offer:
     """Return a quote as the domain knows it."""
-    return Offer(
-        shop=quote.shop.name,
-        day=quote.day,
-        price=quote.price,
-        currency=quote.currency,
-        pack_amount=quote.pack_amount,
-        pack_unit=quote.pack_unit,
-        packs=quote.packs,
-    )
+    return record.taken(Offer, quote, shop=quote.shop.name)
 
 
 def _yield_tests(foods: dict[int, Food]) -> dict[str, list[YieldTest]]:
     tests: dict[str, list[YieldTest]] = defaultdict(list)
     for tested in Yield.objects.filter(food__in=foods):
-        tests[foods[tested.food_id].name].append(YieldTest(tested.preparation, tested.percent, tested.source))
+        tests[foods[tested.food_id].name].append(record.taken(YieldTest, tested))
     return dict(tests)
 
 
@@ -138,8 +131,7 @@ def _costed(revision: Revision, book: PriceBook) -> tuple[CostLine, ...]:
     return tuple(cost_line(line_facts(line), book, part.title) for part in revision.parts.all() for line in part.lines.all())
 
 
-def _side(pairing: Pairing) -> SideFound:
-    edition = pairing.side.current_edition
+def _side(pairing: Pairing, edition: Edition) -> SideFound:
     return SideFound(pairing.side.slug, pairing.side.title, pairing.portions, edition.facts.get("cards", {}), edition.revision)
 
 

@@ -7,13 +7,16 @@ from decimal import Decimal
 
 from django import template
 
-from costing.domain import words
 from costing.domain.facts import CostLine, QuoteFacts
 from costing.domain.packs import pack_words
 from costing.domain.quotes import is_stale, unit_price
 from costing.domain.yields import yield_of_refuse
 from costing.models import Quote
 from costing.queries import offer_of
+from costing.words import ENGLISH, sentence, words_of
+from costing.words.sources import quote_words, yield_words
+from costing.words.sums import percent_figures, price_seen_words, sum_words, unit_price_words
+from kitchen.domain.remark import Said
 from kitchen.models import Food
 
 register = template.Library()
@@ -22,7 +25,7 @@ register = template.Library()
 @register.simple_tag
 def quote_price(quote: Quote) -> str:
     """Return a quote's price with its currency."""
-    return words.price_seen_words(quote.price, quote.currency)
+    return price_seen_words(quote.price, quote.currency)
 
 
 @register.simple_tag
@@ -34,7 +37,7 @@ def quote_pack(quote: Quote) -> str:
 @register.simple_tag
 def quote_unit_price(quote: Quote) -> str:
     """Return a quote's price by the kilogram, litre or piece, so that packs of all sizes compare."""
-    return words.unit_price_words(*unit_price(offer_of(quote)), quote.currency)
+    return unit_price_words(*unit_price(offer_of(quote)), quote.currency, ENGLISH)
 
 
 @register.simple_tag
@@ -46,7 +49,7 @@ def is_old(quote: Quote, day: date) -> bool:
 @register.simple_tag
 def percent(value: Decimal) -> str:
     """Return a percentage without trailing zeros."""
-    return f"{value.normalize():f} %"
+    return f"{percent_figures(value)} %"
 
 
 @register.simple_tag
@@ -58,16 +61,22 @@ def default_yield(food: Food) -> str:
 @register.simple_tag
 def seen_at(quote: QuoteFacts, currency: str) -> str:
     """Return where a price comes from."""
-    return words.quote_words(quote, currency)
+    return quote_words(quote, currency, ENGLISH)
 
 
 @register.simple_tag
 def used_part(line: CostLine) -> str:
     """Return a line's yield and its source."""
-    return words.yield_words(line) or "all of it"
+    return yield_words(line.yield_pct, line.yield_source, ENGLISH) or sentence(ENGLISH, "all_used")
 
 
 @register.simple_tag
 def line_cost(line: CostLine, currency: str) -> str:
     """Return what a line costs."""
-    return "" if line.cost is None else words.line_cost_words(line.cost, currency)
+    return "" if line.cost is None else sum_words(line.cost, currency, ENGLISH)
+
+
+@register.simple_tag
+def reason_words(reason: Said) -> str:
+    """Return why something has no cost."""
+    return words_of(reason, ENGLISH)

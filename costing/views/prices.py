@@ -9,21 +9,26 @@ from django.contrib.auth.decorators import login_required
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.http import urlencode
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 from django.views.decorators.vary import vary_on_headers
 
 from costing import access, operations, queries
-from costing.domain.conversion import can_convert, what_to_add
+from costing.domain.conversion import can_convert
 from costing.domain.quotes import unit_price
 from costing.forms import QuoteForm, SearchForm
 from costing.forms.prices import typed_quote
 from costing.models import Quote
+from costing.words import ENGLISH
+from costing.words.sources import conversion_words
 from kitchen.queries import food_facts, the_site
+from kitchen.queries.changes import changes_of, newest_removal
+from kitchen.views.doors import hand_of, removed_from
+from kitchen.views.showing import wants_part
 
 PAGE = 50
-REMOVED = "removed_quote"
 
 
 @login_required
@@ -31,13 +36,13 @@ REMOVED = "removed_quote"
 @require_http_methods(["GET", "HEAD", "POST"])
 def price_list(request: HttpRequest) -> HttpResponse:
     """List prices, newest first, under a quick form. ``/bench/prices/``; any signed-in cook; partial ``price-list``."""
-    part = request.method != "POST" and request.htmx and not request.htmx.history_restore_request
+    part = request.method != "POST" and wants_part(request)
     form = None if part else _quote_form(request)
     if request.method == "POST" and form is not None and form.is_valid():
-        quote = operations.record_quote(seen=form.seen())
-        _say_kept(request, access.quote(quote.pk))
+        quote = operations.record_quote(seen=form.seen(), by=hand_of(request))
+        _confirm_price(request, access.quote(quote.pk))
         return redirect("costing:prices")
-    context = {**_found(request), "form": form, "removed": request.session.get(REMOVED)}
+    context = {**_found(request), "form": form, "removed": newest_removal(request.GET.get("removed", ""), ["prices"])}
     template = "costing/price-list.html" if part else "costing/prices.html"
     return render(request, template, context, status=422 if form is not None and form.errors else 200)
 
@@ -49,33 +54,19 @@ def price_edit(request: HttpRequest, pk: int) -> HttpResponse:
     quote = access.quote(pk)
     form = _quote_form(request, quote)
     if request.method == "POST" and form.is_valid():
-        operations.correct_quote(quote=quote, seen=form.seen())
-        _say_kept(request, access.quote(pk))
+        operations.correct_quote(quote=quote, seen=form.seen(), by=hand_of(request))
+        _confirm_price(request, access.quote(pk))
         return redirect("costing:prices")
-    return render(request, "costing/price.html", {"quote": quote, "form": form}, status=422 if form.errors else 200)
+    context = {"quote": quote, "form": form, "history": changes_of(quote, "prices")}
+    return render(request, "costing/price.html", context, status=422 if form.errors else 200)
 
 
 @login_required
 @require_POST
 def price_remove(request: HttpRequest, pk: int) -> HttpResponse:
-    """Remove a price; the list then offers to bring it back. ``/bench/prices/<pk>/remove/``; any signed-in cook."""
-    quote = access.quote(pk)
-    words = f"{quote.food}, {quote.shop}, {quote.day:%-d %B %Y}"
-    request.session[REMOVED] = {"words": words, "kept": operations.remove_quote(quote=quote)}
-    return redirect("costing:prices")
-
-
-@login_required
-@require_POST
-def price_restore(request: HttpRequest) -> HttpResponse:
-    """Bring the last removed price back. ``/bench/prices/undo/``; any signed-in cook; a sentence when it cannot come back."""
-    removed = request.session.pop(REMOVED, None)
-    quote = operations.restore_quote(kept=removed["kept"]) if removed else None
-    if quote is None:
-        messages.warning(request, "There is nothing to bring back.")
-    else:
-        messages.success(request, f"The price of {quote.food} is back.")
-    return redirect("costing:prices")
+    """Remove a price; the list then offers to put it back. ``/bench/prices/<pk>/remove/``; any signed-in cook."""
+    operations.remove_quote(quote=access.quote(pk), by=hand_of(request))
+    return removed_from("prices", reverse("costing:prices"))
 
 
 @login_required
@@ -89,7 +80,7 @@ def price_history(request: HttpRequest, pk: int) -> HttpResponse:
 
 def _found(request: HttpRequest) -> dict[str, Any]:
     search = SearchForm(request.GET or None)
-    asked = search.cleaned_data if search.is_valid() else {"q": "", "stale": False}
+    asked: dict[str, Any] = search.cleaned_data if search.is_valid() else {"q": "", "stale": False}
     ask = queries.PriceAsk(asked["q"], _today() if asked["stale"] else None)
     shown = Paginator(queries.prices(ask), PAGE).get_page(request.GET.get("page"))
     kept = {name: value for name, value in (("q", asked["q"]), ("stale", "on" if asked["stale"] else "")) if value}
@@ -115,13 +106,11 @@ def _quote_form(request: HttpRequest, quote: Quote | None = None) -> QuoteForm:
     )
 
 
-def _say_kept(request: HttpRequest, quote: Quote) -> None:
-    request.session.pop(REMOVED, None)
+def _confirm_price(request: HttpRequest, quote: Quote) -> None:
     messages.success(request, f"The price of {quote.food} is kept.")
     base = unit_price(queries.offer_of(quote))[1]
     if not can_convert(food_facts(quote.food), base):
-        said = f"It counts for lines in the same unit. In others it cannot be converted: {what_to_add(base)} ({quote.food})."
-        messages.warning(request, said)
+        messages.warning(request, conversion_words(base, quote.food.name, ENGLISH))
 
 
 def _today() -> Any:

@@ -12,6 +12,8 @@ from django.views.decorators.http import require_http_methods
 from costing import access, operations, queries
 from costing.forms import PriceGrid, SheetRulesForm
 from costing.forms.rules import typed_rules
+from kitchen.queries.changes import changes_of
+from kitchen.views.doors import hand_of
 
 
 @login_required
@@ -23,7 +25,7 @@ def recipe_prices(request: HttpRequest, slug: str) -> HttpResponse:
     posted = request.POST if request.method == "POST" else None
     form = PriceGrid(posted, missing=held.missing, currency=held.currency, today=held.day)
     if request.method == "POST" and form.is_valid():
-        kept = operations.record_quotes(seen=form.seen())
+        kept = operations.record_quotes(seen=form.seen(), by=hand_of(request))
         messages.success(request, f"{len(kept)} {'price is' if len(kept) == 1 else 'prices are'} kept.")
         return redirect("costing:recipe-prices", slug=recipe.slug)
     context = {"recipe": recipe, "held": held, "form": form, "shops": queries.shop_names()}
@@ -37,7 +39,8 @@ def sheet_rules(request: HttpRequest) -> HttpResponse:
     rules = queries.sheet_rules()
     form = SheetRulesForm(request.POST if request.method == "POST" else None, initial=typed_rules(rules))
     if request.method == "POST" and form.is_valid():
-        operations.set_sheet_rules(**form.kept(rules))
+        operations.set_sheet_rules(**form.kept(rules), by=hand_of(request))
         messages.success(request, "Kept. It counts for sheets made from now on; published editions stay as they are.")
         return redirect("costing:sheet-rules")
-    return render(request, "costing/rules.html", {"form": form}, status=422 if form.errors else 200)
+    context = {"form": form, "history": changes_of(rules, "sheet-rules")}
+    return render(request, "costing/rules.html", context, status=422 if form.errors else 200)

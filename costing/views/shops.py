@@ -6,10 +6,13 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
 from costing import access, operations, queries
 from costing.forms import ShopForm
+from kitchen.queries.changes import changes_of, newest_removal
+from kitchen.views.doors import hand_of, removed_from
 
 
 @login_required
@@ -18,10 +21,11 @@ def shop_list(request: HttpRequest) -> HttpResponse:
     """List shops and open one. ``/bench/shops/``; any signed-in cook; a bad form comes back as typed."""
     form = ShopForm(request.POST if request.method == "POST" else None)
     if request.method == "POST" and form.is_valid():
-        shop = operations.open_shop(**form.cleaned_data)
+        shop = operations.open_shop(**form.cleaned_data, by=hand_of(request))
         messages.success(request, f"“{shop}” is kept.")
         return redirect("costing:shops")
-    return render(request, "costing/shops.html", {"shops": queries.shops(), "form": form}, status=422 if form.errors else 200)
+    context = {"shops": queries.shops(), "form": form, "removed": newest_removal(request.GET.get("removed", ""), ["shops"])}
+    return render(request, "costing/shops.html", context, status=422 if form.errors else 200)
 
 
 @login_required
@@ -32,10 +36,11 @@ def shop_edit(request: HttpRequest, pk: int) -> HttpResponse:
     initial = {"name": shop.name, "note": shop.note}
     form = ShopForm(request.POST if request.method == "POST" else None, shop=shop, initial=initial)
     if request.method == "POST" and form.is_valid():
-        operations.rename_shop(shop=shop, **form.cleaned_data)
+        operations.rename_shop(shop=shop, **form.cleaned_data, by=hand_of(request))
         messages.success(request, f"“{shop}” is kept.")
         return redirect("costing:shops")
-    return render(request, "costing/shop.html", {"shop": shop, "form": form}, status=422 if form.errors else 200)
+    context = {"shop": shop, "form": form, "history": changes_of(shop, "shops")}
+    return render(request, "costing/shop.html", context, status=422 if form.errors else 200)
 
 
 @login_required
@@ -45,9 +50,8 @@ def shop_remove(request: HttpRequest, pk: int) -> HttpResponse:
     shop = access.shop(pk)
     name = shop.name
     try:
-        operations.close_shop(shop=shop)
-    except operations.ShopInUse as refused:
-        messages.error(request, str(refused))
+        operations.close_shop(shop=shop, by=hand_of(request))
+    except operations.ShopInUse:
+        messages.error(request, f"{name} has prices. Remove or move them first.")
         return redirect("costing:shop", pk=pk)
-    messages.success(request, f"“{name}” is removed.")
-    return redirect("costing:shops")
+    return removed_from("shops", reverse("costing:shops"))

@@ -7,6 +7,7 @@ from django.contrib.auth.decorators import login_required
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
 from costing import access, operations, queries
@@ -14,6 +15,8 @@ from costing.domain.yields import yield_of_refuse
 from costing.forms import YieldForm
 from costing.forms.yields import typed_yield
 from kitchen.models import Food
+from kitchen.queries.changes import changes_of, newest_removal
+from kitchen.views.doors import hand_of, removed_from
 
 PAGE = 50
 
@@ -26,11 +29,12 @@ def yield_list(request: HttpRequest) -> HttpResponse:
     form = YieldForm(request.POST if request.method == "POST" else None, foods=queries.food_names(), initial=initial)
     if request.method == "POST" and form.is_valid():
         food = access.food_for_bench(form.cleaned_data["food"])
-        operations.record_yield(food=food, **form.kept())
-        messages.success(request, f"The yield of {food} is kept. {_default_words(food)}")
+        operations.record_yield(food=food, **form.kept(), by=hand_of(request))
+        messages.success(request, f"The yield of {food} is kept. {_table_says(food)}")
         return redirect("costing:yields")
     shown = Paginator(queries.yields(), PAGE).get_page(request.GET.get("page"))
-    context = {"shown": shown, "form": form, "defaults": queries.default_yields()}
+    removed = newest_removal(request.GET.get("removed", ""), ["yields"])
+    context = {"shown": shown, "form": form, "defaults": queries.default_yields(), "removed": removed}
     return render(request, "costing/yields.html", context, status=422 if form.errors else 200)
 
 
@@ -42,10 +46,10 @@ def yield_edit(request: HttpRequest, pk: int) -> HttpResponse:
     posted = request.POST if request.method == "POST" else None
     form = YieldForm(posted, foods=queries.FoodNames(), tested=tested, initial=typed_yield(tested))
     if request.method == "POST" and form.is_valid():
-        operations.correct_yield(tested=tested, **form.kept())
+        operations.correct_yield(tested=tested, **form.kept(), by=hand_of(request))
         messages.success(request, f"The yield of {tested.food} is kept.")
         return redirect("costing:yields")
-    context = {"tested": tested, "form": form, "default": _default_words(tested.food)}
+    context = {"tested": tested, "form": form, "default": _table_says(tested.food), "history": changes_of(tested, "yields")}
     return render(request, "costing/yield.html", context, status=422 if form.errors else 200)
 
 
@@ -54,11 +58,11 @@ def yield_edit(request: HttpRequest, pk: int) -> HttpResponse:
 def yield_remove(request: HttpRequest, pk: int) -> HttpResponse:
     """Remove a yield: the food table counts again. ``/bench/yields/<pk>/remove/``; any signed-in cook."""
     tested = access.yield_test(pk)
-    operations.remove_yield(tested=tested)
-    messages.success(request, f"The yield of {tested.food} is removed. {_default_words(tested.food)}")
-    return redirect("costing:yields")
+    operations.remove_yield(tested=tested, by=hand_of(request))
+    messages.success(request, _table_says(tested.food))
+    return removed_from("yields", reverse("costing:yields"))
 
 
-def _default_words(food: Food) -> str:
+def _table_says(food: Food) -> str:
     lost = f" ({food.refuse_words[0].lower()}{food.refuse_words[1:]} thrown away)" if food.refuse_words else ""
     return f"The food table says {yield_of_refuse(food.refuse_pct)} %{lost}."

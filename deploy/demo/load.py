@@ -15,10 +15,13 @@ from costing.domain.packs import parse_pack
 from costing.models import Quote, Shop, Yield
 from deploy.demo.files import DemoFiles, read_files, readings_text
 from deploy.demo.ledger import Ledger
-from energy.importers import read_log
+from energy.meters.files.any_log import read_log
 from energy.models import Appliance, Meter, PowerSource, Run, Tariff
-from energy.operations import NewReading, RunDetails, StageStart, judge_run, record_run
-from energy.operations.desk import NewCook, NewPress, begin_cook, keep_press
+from energy.runs.domain.desk import Press
+from energy.runs.operations.desk import NewCook, begin_cook, keep_press
+from energy.runs.operations.judging import judge_run
+from energy.runs.operations.recording import record_run
+from energy.runs.operations.typed import RunDetails, StageStart, TypedRows
 from kitchen.domain.draft import DraftContent, DraftPart, DraftStep
 from kitchen.domain.matching import FoodIndex
 from kitchen.models import Food, Pairing, Recipe, Revision, Site
@@ -133,11 +136,13 @@ def _write_recipes(ledger: Ledger, files: DemoFiles, cook: User) -> None:
 
 
 def _first_published(words: dict[str, Any]) -> datetime:
-    return min(revision["published_at"] for revision in words["revisions"] if "published_at" in revision)
+    first: datetime = min(revision["published_at"] for revision in words["revisions"] if "published_at" in revision)
+    return first
 
 
 def _first_day(files: DemoFiles, slug: str) -> datetime:
-    return min(run["started_at"] for run in files.runs if run["recipe"] == slug)
+    first: datetime = min(run["started_at"] for run in files.runs if run["recipe"] == slug)
+    return first
 
 
 def _write_recipe(ledger: Ledger, slug: str, words: dict[str, Any], cook: User, *, first_at: datetime) -> Recipe:
@@ -180,18 +185,17 @@ def _draft(words: dict[str, Any], written: dict[str, Any]) -> DraftContent:
 
 
 def _step(step: dict[str, Any]) -> DraftStep:
-    numbers = {name: Decimal(step[name]) for name in ("minutes", "temp_c") if name in step}
+    numbers: dict[str, Any] = {name: Decimal(step[name]) for name in ("minutes", "temp_c") if name in step}
     return DraftStep(text=step["text"], stage=step.get("stage", ""), **numbers)
 
 
 def _record(revision: Revision, run: dict[str, Any], cook: User) -> Run:
     if "presses" in run:
         return _cook_at_desk(revision, run, cook)
-    log = read_log(readings_text(run["readings"]))
+    log = read_log(readings_text(run["readings"]).encode())
     recorded = record_run(
         details=_details(revision, run),
-        readings=[NewReading(s.at_s, s.energy_wh, s.power_w, s.charge_pct, origin="file") for s in log.samples],
-        stages=[StageStart(stage.start_s, stage.kind) for stage in log.stages],
+        rows=TypedRows(tuple(log.samples()), [StageStart(stage.start_s, stage.kind) for stage in log.stages]),
         operator=cook,
         at=run["started_at"],
     )
@@ -222,6 +226,6 @@ def _cook_at_desk(revision: Revision, run: dict[str, Any], cook: User) -> Run:
     for said in run["presses"]:
         at = details.started_at + timedelta(minutes=said["minute"])
         words = {name: value for name, value in said.items() if name not in ("minute", "kind")}
-        keep_press(run=recorded, press=NewPress(uuid4(), said["kind"], at, words), by=cook, at=at)
+        keep_press(run=recorded, press=Press(uuid4(), said["kind"], at, words), by=cook, at=at)
     recorded.refresh_from_db()
     return recorded

@@ -11,6 +11,7 @@ from django.db.models import ProtectedError
 
 from deploy.demo.files import read_files
 from deploy.demo.ledger import Ledger
+from energy.models import Tariff
 from kitchen.models import Recipe, Site
 
 _GEAR = [
@@ -113,11 +114,11 @@ def _is_in_use(row: models.Model) -> bool:
     """Whether a row that stays would lose something by this row's going (a null where there was a name)."""
     if isinstance(row, User):
         return row.is_superuser or row.recipes.exists() or row.runs.exists()
-    return row._meta.label == "energy.Tariff" and row.sources.exists()  # type: ignore[attr-defined]
+    return isinstance(row, Tariff) and row.sources.exists()
 
 
 def _undress_site() -> None:
     """Give the kitchen its plain name back, unless somebody chose another since."""
     worn = read_files().kitchen["site"]
-    plain = {name: Site._meta.get_field(name).get_default() for name in worn}
+    plain = {name: getattr(Site(), name) for name in worn}
     Site.objects.filter(pk=1, name=worn["name"]).update(**plain)

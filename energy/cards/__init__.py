@@ -9,17 +9,22 @@ from typing import Any
 
 from django.urls import reverse
 
-from energy import queries
-from energy.cards.cautions import cautions_for
 from energy.cards.collecting import energy_facts
-from energy.cards.headlines import energy_figures, energy_headlines
-from energy.cards.kit import KitForm, kit_limits
+from energy.cards.grounds import grounds_of
+from energy.cards.headlines import SHELF_FIGURES, energy_badge, energy_figures, energy_headlines
+from energy.cards.kit import KitForm, kit_limits, kit_words
+from energy.cards.machines import card_pictures, linked_energy
 from energy.cards.marks import stage_marks
-from energy.cards.presenting import cooked_in, shown, the_meal
+from energy.cards.presenting import shown
 from energy.cards.revisions import runs_by_revision
-from energy.domain.facts import EnergyFacts
-from energy.domain.filling import vessel_of
-from kitchen.cards import Attention, BenchLink, Card, CardRequest, Caution, Facts, Headline, StageMark, Vessel
+from energy.estimates.domain.meal import MealEnergy, meal_energy
+from energy.facts import EnergyFacts
+from energy.gear.domain.filling import vessel_of
+from energy.kinds import appliance_kind
+from energy.meters.queries.waiting_readings import runs_asked_about
+from energy.runs.queries.runs import recipes_without_runs, runs_to_look_at
+from energy.words import ENGLISH, sentence
+from kitchen.cards import Attention, Badge, BenchLink, Card, CardPicture, CardRequest, Facts, Grounds, Headline, StageMark, Vessel
 from kitchen.domain import record
 from kitchen.models import Recipe, Revision
 
@@ -34,6 +39,9 @@ class EnergyCard(Card):
     order = 10
     template_name = "energy/card.html"
     print_template_name = "energy/card_print.html"
+    head_template_name = "energy/public/head.html"
+    links_template_name = "energy/public/along.html"
+    shelf_figures = SHELF_FIGURES
     kit_form = KitForm
 
     def collect(self, revision: Revision, *, at: datetime) -> Facts | None:
@@ -41,58 +49,88 @@ class EnergyCard(Card):
         facts = energy_facts(revision, at=at)
         return None if facts is None else record.write(facts)
 
-    def present(self, facts: Facts, request: CardRequest) -> dict[str, Any] | None:
-        """Return what the templates show, as ``energy``, and what it was cooked in."""
-        held = _read(facts)
-        own = request.own_vessel
-        return {"energy": shown(held, request), "cooked_in": f"in a {own.name}" if own else cooked_in(held.appliance)}
+    def read(self, facts: Facts) -> EnergyFacts:
+        """Return what was measured."""
+        return record.read(EnergyFacts, facts)
 
-    def figures(self, facts: Facts, request: CardRequest) -> dict[str, Decimal]:
+    def vessel(self, held: EnergyFacts) -> Vessel | None:
+        """Return what the appliance that was measured may hold."""
+        return vessel_of(held.appliance)
+
+    def prepare(self, held: EnergyFacts, request: CardRequest) -> MealEnergy:
+        """Return the meal that was asked for, from the recipe's own source or the reader's kit."""
+        return meal_energy(
+            held,
+            request.servings,
+            request.kit,
+            currency=request.currency,
+            portion=request.portion,
+            batches=request.batches,
+        )
+
+    def present(self, prepared: MealEnergy, request: CardRequest) -> dict[str, Any] | None:
+        """Return what the templates show, as ``energy``."""
+        return {"energy": shown(prepared, request)}
+
+    def cooked_in(self, prepared: MealEnergy, request: CardRequest) -> str:
+        """Return the reader's own pot, else the appliance that was measured."""
+        cooker = prepared.facts.appliance
+        if request.own_vessel:
+            return sentence(ENGLISH, "in_own_vessel", name=request.own_vessel.name)
+        return appliance_kind(cooker.kind).where(cooker.capacity_l)
+
+    def figures(self, prepared: MealEnergy, request: CardRequest) -> dict[str, Decimal | None]:
         """Return energy a serving and in all, peak, minutes and the number of runs."""
-        held = _read(facts)
-        return energy_figures(held, the_meal(held, request))
+        return energy_figures(prepared)
 
-    def headlines(self, facts: Facts, request: CardRequest) -> Sequence[Headline]:
+    def badge(self, prepared: MealEnergy, request: CardRequest) -> Badge:
+        """Return how often it was measured, or that it is an estimate."""
+        return energy_badge(prepared)
+
+    def grounds(self, prepared: MealEnergy, request: CardRequest) -> Grounds:
+        """Return the runs that make the figures, those that were set aside, and what would make them surer."""
+        return grounds_of(prepared.facts)
+
+    def headlines(self, prepared: MealEnergy, request: CardRequest) -> Sequence[Headline]:
         """Return energy a serving, the peak and the minutes."""
-        held = _read(facts)
-        return energy_headlines(held, the_meal(held, request))
+        return energy_headlines(prepared)
+
+    def stage_marks(self, prepared: MealEnergy, request: CardRequest, kinds: Sequence[str]) -> Sequence[StageMark | None] | None:
+        """Return minutes and watts for the stages of the method that were measured."""
+        return stage_marks(prepared, kinds)
+
+    def pictures(self, prepared: MealEnergy, request: CardRequest) -> Sequence[CardPicture]:
+        """Return the picture of the card in the shapes that are shared and searched for."""
+        return card_pictures(prepared)
+
+    def linked_data(self, prepared: MealEnergy, request: CardRequest) -> Mapping[str, Any]:
+        """Return the cooker, and the electricity where its amount is whole."""
+        return linked_energy(prepared)
+
+    def kit_words(self, kit: Mapping[str, Any]) -> str:
+        """Return the reader's battery, inverter, price, height and cold, as far as they are told."""
+        return kit_words(kit)
 
     def kit_limits(self, kit: Mapping[str, Any]) -> Mapping[str, Decimal]:
         """Return the highest peak that the reader's inverter gives and the most that a charge of their battery holds."""
         return kit_limits(kit)
 
-    def stage_marks(self, facts: Facts, request: CardRequest, kinds: Sequence[str]) -> Sequence[StageMark | None] | None:
-        """Return minutes and watts for the stages of the method that were measured."""
-        return stage_marks(the_meal(_read(facts), request), kinds)
-
-    def cautions(self, facts: Facts, request: CardRequest) -> Sequence[Caution]:
-        """Return the cautions of the appliance and of its sources."""
-        held = _read(facts)
-        return cautions_for(held.appliance, held.source.kind, [other.kind for other in held.other_sources])
-
-    def vessel(self, facts: Facts, request: CardRequest) -> Vessel | None:
-        """Return what the appliance that was measured may hold."""
-        return vessel_of(_read(facts).appliance)
-
     def bench_sections(self) -> Sequence[BenchLink]:
         """Return runs and gear."""
-        sections = (
-            ("Runs", "runs"),
-            ("Appliances", "appliances"),
-            ("Power sources", "sources"),
-            ("Meters", "meters"),
-            ("Tariffs", "tariffs"),
-        )
-        return [BenchLink(label, reverse(f"energy:{name}")) for label, name in sections]
+        sections = ("runs", "appliances", "sources", "meters", "tariffs")
+        return [BenchLink(sentence(ENGLISH, f"all_{name}"), reverse(f"energy:{name}")) for name in sections]
 
     def recipe_links(self, recipe: Recipe, revision: Revision) -> Sequence[BenchLink]:
         """Return where a cook is recorded and where the runs are."""
+        return [*self.record_links(recipe), _link(recipe, "recipes_runs", "recipe-runs")]
+
+    def record_links(self, recipe: Recipe) -> Sequence[BenchLink]:
+        """Return where a cook is recorded: at the desk, afterwards, on paper and from paper."""
         return [
-            BenchLink("Start a cook", reverse("energy:cook-start", args=[recipe.slug]), "at the run desk, by its clock"),
-            BenchLink("Record a cook", reverse("energy:run-new", args=[recipe.slug]), "readings of a meter, minute by minute"),
-            BenchLink("Print a log sheet", reverse("energy:log-sheet", args=[recipe.slug]), "to fill in by hand, A5 or larger"),
-            BenchLink("Type in a sheet", reverse("energy:run-new", args=[recipe.slug]) + "?sheet=1", "its rows, by its numbers"),
-            BenchLink("Runs", reverse("energy:recipe-runs", args=[recipe.slug]), "every measured cook of this recipe"),
+            _link(recipe, "start_cook", "cook-start"),
+            _link(recipe, "record_cook", "run-new"),
+            _link(recipe, "print_sheet", "log-sheet"),
+            _link(recipe, "type_sheet", "run-new", "?sheet=1"),
         ]
 
     def revision_links(self, recipe: Recipe) -> Mapping[int, Sequence[BenchLink]]:
@@ -100,17 +138,20 @@ class EnergyCard(Card):
         return runs_by_revision(recipe)
 
     def attention(self, user: Any, *, at: datetime) -> Sequence[Attention]:
-        """Return runs that wait for a verdict, runs never finished, and recipes that nobody measured yet. Two queries."""
-        waiting = [
-            Attention(words, reverse("energy:run", args=[number]), kind)
-            for number, words, kind in queries.runs_to_look_at(user, at)
-        ]
+        """Return what of runs waits for a word, runs never finished, and recipes that nobody measured yet. Four queries."""
+        asked = [*runs_asked_about(user), *runs_to_look_at(user, at)]
+        waiting = [Attention(words, reverse("energy:run", args=[number]), kind) for number, words, kind in asked]
         unmeasured = [
-            Attention(f"{recipe.title}: nothing measured yet", reverse("energy:run-new", args=[recipe.slug]), "unmeasured")
-            for recipe in queries.recipes_without_runs(user)
+            Attention(
+                sentence(ENGLISH, "nothing_measured", title=recipe.title),
+                reverse("energy:run-new", args=[recipe.slug]),
+                "unmeasured",
+            )
+            for recipe in recipes_without_runs(user)
         ]
         return [*waiting, *unmeasured]
 
 
-def _read(facts: Facts) -> EnergyFacts:
-    return record.read(EnergyFacts, facts)
+def _link(recipe: Recipe, code: str, name: str, asked: str = "") -> BenchLink:
+    address = reverse(f"energy:{name}", args=[recipe.slug]) + asked
+    return BenchLink(sentence(ENGLISH, code), address, sentence(ENGLISH, f"how_{code}"))

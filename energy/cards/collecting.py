@@ -9,17 +9,27 @@ from decimal import Decimal
 
 from django.utils import timezone
 
-from energy import queries
-from energy.domain.combine import MeasuredRun, combine_runs
-from energy.domain.facts import ApplianceFacts, EnergyFacts, MeterFacts, SourceFacts, TariffFacts
-from energy.domain.filling import food_in_pot_g
-from energy.domain.recovery import wear_per_kwh
-from energy.domain.words import format_range_wh, format_wh, measured_words
+from energy.cards.grounds import apart_words
+from energy.estimates.domain.combine import MeasuredRun, combine_runs
+from energy.estimates.queries import usual_in_kitchen
+from energy.facts import ApplianceFacts, EnergyFacts, MeterFacts, SourceFacts, TariffFacts
+from energy.gear.domain.filling import food_in_pot_g
+from energy.gear.domain.recovery import wear_per_kwh
+from energy.gear.queries.lists import card_sources
 from energy.models import Appliance, Meter, PowerSource, Run
-from energy.queries.pricing import tariff_facts
+from energy.runs.queries.heat import cooked_lines
+from energy.runs.queries.runs import does_count, finished_runs, measured_revisions, run_summary
+from energy.tariffs.queries.pricing import tariff_facts
+from energy.words import ENGLISH, words_of
+from energy.words.figure_words import range_wh, times_measured
+from energy.words.figures import format_wh
+from energy.words.helping import what_would_help
+from kitchen.domain import record
+from kitchen.domain.remark import Said, remark
 from kitchen.domain.since_cooked import since_cooked
 from kitchen.models import Revision
 from kitchen.queries.collecting import with_facts
+from kitchen.words.since_cooked import since_cooked_words
 
 MOST_OTHER_SOURCES = 4
 
@@ -30,18 +40,19 @@ def energy_facts(revision: Revision, *, at: datetime) -> EnergyFacts | None:
     if chosen is None:
         return None
     measured, changed_since = chosen
-    runs = queries.finished_runs(measured)
-    facts = combine_runs([fact for run in runs if (fact := measured_run(run, measured))], servings=revision.servings)
+    runs = finished_runs(measured)
+    told = [fact for run in runs if (fact := measured_run(run, measured))]
+    facts = combine_runs(told, servings=revision.servings, usual=usual_in_kitchen(revision.recipe))
     if facts is None:
         return None
     source = next(run.source for run in reversed(runs) if run.source.name == facts.source.name)
     tariff, no_price = _priced_at(source, runs[-1], timezone.localdate(at))
     return replace(
         facts,
-        other_sources=tuple(source_facts(other) for other in queries.card_sources(source, MOST_OTHER_SOURCES)),
+        other_sources=tuple(source_facts(other) for other in card_sources(source, MOST_OTHER_SOURCES)),
         tariff=tariff,
         no_price=no_price,
-        food_g=food_in_pot_g(queries.cooked_lines(revision.pk), facts.appliance.kind),
+        food_g=food_in_pot_g(cooked_lines(revision.pk), facts.appliance.kind),
         earlier_revision=None if measured.pk == revision.pk else measured.number,
         changed_since=changed_since,
     )
@@ -53,92 +64,85 @@ def _measured_on(revision: Revision) -> tuple[Revision, str | None] | None:
     Runs of this revision come first; then those of the newest earlier one with the same food, liquid and stages, so that going
     back to an old revision finds its runs again; then those of the newest earlier one.
     """
-    measured = queries.measured_revisions(revision)
+    measured = measured_revisions(revision)
     if not measured or measured[0].pk == revision.pk:
         return (measured[0], None) if measured else None
     asked = Revision.objects.filter(pk__in=[revision.pk, *(one.pk for one in measured)])
     facts = {held.pk: facts for held, facts in with_facts(asked)}
     told = [(one, since_cooked(facts[one.pk], facts[revision.pk])) for one in measured]
     chosen, since = next((pair for pair in told if not pair[1].differs), told[0])
-    return chosen, since.sentence()
+    return chosen, since_cooked_words(since, ENGLISH)
 
 
 @dataclass(frozen=True)
 class ChosenFigure:
-    """What ticked runs would make: the mean of n with its half interval, and what the next cook may need. [Wh]"""
+    """What ticked runs would make: the mean of n with its half interval, and what the next cook may need. [Wh]
+
+    ``aside`` says of a run that is ticked and yet not in the mean, by its number, why.
+    """
 
     energy: str
     runs: str
     next_range: str
+    apart: str
+    aside: Mapping[int, str]
 
 
 def figure_of(ticked: Mapping[Run, bool], revision: Revision) -> ChosenFigure | None:
-    """Return the figure that the ticked runs would make, without keeping anything; None where none of them can. No query."""
-    told = [(fact, counts) for run, counts in ticked.items() if (fact := measured_run(run, revision))]
-    facts = combine_runs([replace(fact, counts=counts) for fact, counts in told], servings=revision.servings)
+    """Return the figure that the ticked runs would make, without keeping anything; None where none of them can. One query."""
+    told = {run: fact for run in ticked if (fact := measured_run(run, revision))}
+    chosen = [replace(fact, counts=ticked[run]) for run, fact in told.items()]
+    facts = combine_runs(chosen, servings=revision.servings, usual=usual_in_kitchen(revision.recipe))
     if facts is None:
         return None
     return ChosenFigure(
         format_wh(facts.energy_wh, facts.uncertainty_wh),
-        measured_words(facts.counted_runs),
-        format_range_wh(facts.next_low_wh, facts.next_high_wh),
+        times_measured(facts.counted_runs, ENGLISH),
+        range_wh(facts.next_low_wh, facts.next_high_wh, ENGLISH),
+        apart_words(facts),
+        {
+            run.pk: words_of(one.verdict_reason, ENGLISH)
+            for run, one in zip(told, facts.runs, strict=True)
+            if ticked[run] and not one.counts
+        },
     )
+
+
+def helping_words(run: Run) -> tuple[str, ...]:
+    """Return what would make the figures surer that this run goes into; nothing where it goes into none. Two queries."""
+    revision = run.revision
+    told = [fact for one in finished_runs(revision) if (fact := measured_run(one, revision))]
+    facts = combine_runs(told, servings=revision.servings, usual=usual_in_kitchen(revision.recipe))
+    return what_would_help(facts, ENGLISH) if facts is not None and does_count(run) else ()
 
 
 def measured_run(run: Run, revision: Revision) -> MeasuredRun | None:
     """Return a run as it is averaged with others, or None while nothing was worked out."""
-    summary = queries.run_summary(run)
+    summary = run_summary(run)
     if summary is None:
         return None
-    return MeasuredRun(
+    return record.taken(
+        MeasuredRun,
+        run,
         summary=summary,
         day=run.started_at,
-        servings=run.servings,
-        counts=queries.does_count(run),
+        counts=does_count(run),
         appliance=appliance_facts(run.appliance),
         source=source_facts(run.source),
         meter=meter_facts(run.meter),
-        verdict_reason=run.verdict_reason,
-        verdict_at=run.verdict_at,
+        display_step_pct=run.source.display_step_pct,
         revision=revision.number,
-        altitude_m=run.altitude_m,
-        ambient_c=run.ambient_c,
-        food_start_c=run.food_start_c,
     )
 
 
 def appliance_facts(appliance: Appliance) -> ApplianceFacts:
     """Return what an edition keeps of an appliance."""
-    return ApplianceFacts(
-        name=appliance.name,
-        kind=appliance.kind,
-        rated_w=appliance.rated_w,
-        capacity_l=appliance.capacity_l,
-        fill_limit_pct=appliance.fill_limit_pct,
-        foam_fill_limit_pct=appliance.foam_fill_limit_pct,
-        pressure_kpa=appliance.pressure_kpa,
-        min_liquid_ml=appliance.min_liquid_ml,
-    )
+    return record.taken(ApplianceFacts, appliance)
 
 
 def source_facts(source: PowerSource) -> SourceFacts:
     """Return what an edition keeps of a power source."""
-    return SourceFacts(
-        name=source.name,
-        kind=source.kind,
-        capacity_wh=source.capacity_wh,
-        continuous_w=source.continuous_w,
-        surge_w=source.surge_w,
-        inverter_efficiency=source.inverter_efficiency,
-        idle_w=source.idle_w,
-        charge_efficiency=source.charge_efficiency,
-        reserve_pct=source.reserve_pct,
-        volts=source.volts,
-        amps=source.amps,
-        charge_w=source.charge_w,
-        panel_w=source.panel_w,
-        wear_per_kwh=_wear_per_kwh(source),
-    )
+    return record.taken(SourceFacts, source, wear_per_kwh=_wear_per_kwh(source))
 
 
 def _wear_per_kwh(source: PowerSource) -> Decimal | None:
@@ -150,16 +154,16 @@ def _wear_per_kwh(source: PowerSource) -> Decimal | None:
 
 def meter_facts(meter: Meter) -> MeterFacts:
     """Return what an edition keeps of a meter."""
-    return MeterFacts(meter.name, meter.place, meter.resolution_wh, meter.accuracy_pct)
+    return record.taken(MeterFacts, meter)
 
 
-def _priced_at(source: PowerSource, run: Run, day: date) -> tuple[TariffFacts | None, str]:
+def _priced_at(source: PowerSource, run: Run, day: date) -> tuple[TariffFacts | None, Said]:
     """Return what a kilowatt-hour costs on a day, or why a tariff does not say it: a price that is over is no price."""
     tariff = source.tariff
     if tariff is None:
         return None, ""
     if tariff.valid_to is not None and tariff.valid_to < day:
-        return None, f"the tariff {tariff.name} ended on {tariff.valid_to.day} {tariff.valid_to:%B %Y}"
+        return None, remark("tariff_ended", name=tariff.name, on=tariff.valid_to.isoformat())
     if tariff.valid_from > day:
-        return None, f"the tariff {tariff.name} begins on {tariff.valid_from.day} {tariff.valid_from:%B %Y}"
+        return None, remark("tariff_begins", name=tariff.name, on=tariff.valid_from.isoformat())
     return tariff_facts(tariff, source, run, day), ""

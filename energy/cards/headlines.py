@@ -6,65 +6,97 @@ from decimal import Decimal
 from math import floor
 
 from energy.cards.presenting import minutes_words, standing_of
-from energy.domain.facts import EnergyFacts
-from energy.domain.meal import MealEnergy
-from energy.domain.sources import draw_from_battery_wh
-from energy.domain.supply import OWN_IDLE_W, OWN_INVERTER_EFFICIENCY
-from energy.domain.words import about_wh, format_watts, format_wh
-from kitchen.cards import Headline
+from energy.estimates.domain.drawn import draw_from
+from energy.estimates.domain.meal import MealEnergy
+from energy.gear.domain.supply import supply_for
+from energy.words import ENGLISH, sentence
+from energy.words.figure_words import peak_figure, times_measured_badge
+from energy.words.how_sure import each_words, energy_words
+from kitchen.cards import Badge, Headline, ShelfFigure
 
+SHELF_FIGURES = (
+    ShelfFigure(
+        "energy_per_serving_wh",
+        sentence(ENGLISH, "least_energy"),
+        sentence(ENGLISH, "most_energy"),
+        "wh",
+        "Wh",
+        order=10,
+        sort_order=10,
+    ),
+    ShelfFigure("peak_w", sentence(ENGLISH, "lowest_peak"), sentence(ENGLISH, "most_peak"), "w", "W", order=20, sort_order=40),
+)
 _MINUTES_IN_HOUR = 60
+_LABEL_WH = 1000.0
 
 
-def energy_headlines(facts: EnergyFacts, meal: MealEnergy) -> list[Headline]:
+def energy_badge(meal: MealEnergy) -> Badge:
+    """Return how often it was measured ("measured twice"), or that it is an estimate."""
+    standing = standing_of(meal)
+    measured = standing == "measured"
+    return Badge(standing, times_measured_badge(meal.facts.counted_runs, ENGLISH) if measured else sentence(ENGLISH, "estimated"))
+
+
+def energy_headlines(meal: MealEnergy) -> list[Headline]:
     """Return energy a serving, the peak (where it is known) and the minutes."""
-    standing = standing_of(facts, meal)
-    total = _bare(format_wh(meal.load_wh, meal.uncertainty_wh), "Wh")
-    each = _bare(about_wh(meal.per_serving_wh, meal.per_serving_uncertainty_wh), "Wh")
-    about = "" if standing == "measured" else "estimated, "
-    found = [Headline("energy", each, "Wh", f"each serving, {about}{total} in all", "energy", standing, "energy", 10)]
+    facts, standing = meal.facts, standing_of(meal)
+    total = _without_unit(energy_words(meal, ENGLISH), "Wh")
+    each = _without_unit(each_words(meal, ENGLISH), "Wh")
+    words = sentence(ENGLISH, "each_of_all" if standing == "measured" else "each_of_all_estimated", total=total)
+    found = [Headline("energy", each, "Wh", words, "energy", standing, "energy", 10)]
     if facts.peak_w is not None:
-        words = "at its peak" if facts.peak_seen else "at its peak, or more"
-        found.append(Headline("peak", _bare(format_watts(facts.peak_w), "W"), "W", words, "energy", "measured", "energy", 20))
-    return [*found, _minutes(meal, standing)]
+        peak = _without_unit(peak_figure(facts.peak_w, facts.peak_seen), "W")
+        words = sentence(ENGLISH, "at_peak" if facts.peak_seen else "at_peak_or_more")
+        found.append(Headline("peak", peak, "W", words, "energy", "measured", "energy", 20))
+    return [*found, _minutes_headline(meal, standing)]
 
 
-def energy_figures(facts: EnergyFacts, meal: MealEnergy) -> dict[str, Decimal]:
-    """Return the numbers for filters and sorts; a peak that nobody knows is left out.
+def energy_figures(meal: MealEnergy) -> dict[str, Decimal | None]:
+    """Return the numbers for filters and sorts; None for what is the least of more, so that it passes no limit.
 
-    ``own_battery_wh`` is what it takes out of a reader's battery of the usual kind, for "fits my kit".
+    ``own_battery_wh`` is the most that it may take out of a reader's battery of the usual kind, for "fits my kit". A peak that no
+    display showed is that of the cooker's plate.
     """
-    found = {
+    facts, made = meal.facts, meal.estimate
+    known: dict[str, float | None] = {
         "energy_per_serving_wh": meal.per_serving_wh,
-        "energy_wh": meal.load_wh,
-        "total_min": meal.total_s / 60,
-        "runs": facts.counted_runs,
-        "own_battery_wh": draw_from_battery_wh(
-            meal.load_wh, meal.total_s, inverter_efficiency=OWN_INVERTER_EFFICIENCY, idle_w=OWN_IDLE_W
-        ),
+        "energy_wh": made.energy_wh,
+        "total_min": made.total_s / 60,
+        "cooking_min": made.cooking_s / 60,
+        "own_battery_wh": _most_of_a_battery_wh(meal),
     }
-    if facts.peak_w is not None:
-        found["peak_w"] = facts.peak_w
-    return {name: Decimal(str(round(value, 4))) for name, value in found.items()}
+    if made.at_least:
+        known = dict.fromkeys(known)
+    found = {"runs": float(facts.counted_runs), "peak_w": facts.highest_w, **known}
+    return {name: None if value is None else Decimal(str(round(value, 4))) for name, value in found.items()}
 
 
-def _minutes(meal: MealEnergy, standing: str) -> Headline:
+def _most_of_a_battery_wh(meal: MealEnergy) -> float:
+    """Return the most that it may take out of a reader's battery, as its label counts. [Wh]"""
+    share_pct = draw_from(supply_for(meal.facts, {"battery_wh": _LABEL_WH}), meal.estimate).share_pct
+    return share_pct.high * _LABEL_WH / 100 if share_pct else 0.0
+
+
+def _minutes_headline(meal: MealEnergy, standing: str) -> Headline:
     value, unit = _in_minutes(meal)
-    at_the_pot = minutes_words(meal, meal.attended_s) if meal.attended_s >= 30 else "none"
-    about = "" if standing == "measured" else "estimated, "
-    words = f"{about}{minutes_words(meal, meal.cooking_s)} cooking, {at_the_pot} at the pot"
+    cooking, attended = meal.estimate.cooking_s, meal.estimate.attended_s
+    words = sentence(
+        ENGLISH,
+        "cooking_and_attended" if standing == "measured" else "cooking_and_attended_estimated",
+        cooking=minutes_words(meal, cooking),
+        attended=minutes_words(meal, attended) if attended >= 30 else sentence(ENGLISH, "not_attended"),
+    )
     return Headline("minutes", value, unit, words, "plain", standing, "energy", 30)
 
 
 def _in_minutes(meal: MealEnergy) -> tuple[str, str]:
     """Return the time in all and its unit: minutes below an hour, hours and minutes from there on, as the words beside it."""
-    minutes = floor(meal.total_s / 60 + 0.5)
-    if minutes < _MINUTES_IN_HOUR:
+    minutes = floor(meal.estimate.total_s / 60 + 0.5)
+    if minutes < _MINUTES_IN_HOUR and not meal.estimate.at_least:
         return f"{minutes}", "min"
-    words = minutes_words(meal, meal.total_s)
-    unit = "min" if words.endswith("min") else "h"
-    return _bare(words, unit), unit
+    value, _, unit = minutes_words(meal, meal.estimate.total_s).rpartition("\u00a0")
+    return value, unit
 
 
-def _bare(words: str, unit: str) -> str:
+def _without_unit(words: str, unit: str) -> str:
     return words.removesuffix(f"\u00a0{unit}")

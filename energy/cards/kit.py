@@ -8,9 +8,10 @@ from typing import Any
 
 from django import forms
 
-from energy.domain.kinds import APPLIANCE_KINDS
-from energy.domain.supply import OWN_RESERVE_PCT
-from energy.forms.fields import NumberField, PriceField
+from energy.form_fields import NumberField, PriceField
+from energy.gear.domain.supply import OWN_RESERVE_PCT
+from energy.kinds import COOKERS_OF_READERS
+from energy.words import ENGLISH, sentence
 
 PRESETS: tuple[tuple[str, Mapping[str, str]], ...] = (
     ("Small battery, 250 Wh, 300 W", {"battery_wh": "250", "inverter_w": "300"}),
@@ -21,16 +22,21 @@ PRESETS: tuple[tuple[str, Mapping[str, str]], ...] = (
 """Kits in plain words, by size; common practice for portable batteries, no one's in particular."""
 
 
+_ON_PAPER = ("battery_wh", "inverter_w", "price_per_kwh", "altitude_m", "ambient_c", "food_start_c")
+
+
 class KitForm(forms.Form):
     """A battery, an inverter, a panel, a price; how high and how cold. Empty: the card answers for the recipe's own kitchen."""
 
     presets = PRESETS
+    question = sentence(ENGLISH, "kit_question")
+    holds = sentence(ENGLISH, "kit_holds")
 
     battery_wh = NumberField(low=20, high=200_000, unit="Wh", required=False, label="Battery, Wh")
     inverter_w = NumberField(low=20, high=50_000, unit="W", required=False, label="Inverter, W")
     beside_w = NumberField(low=5, high=20_000, unit="W", required=False, label="A cooker beside it, W")
     cooker = forms.ChoiceField(
-        choices=[("", "as in the recipe"), *((key, words) for key, words in APPLIANCE_KINDS if key not in ("other", "kettle"))],
+        choices=[("", "as in the recipe"), *COOKERS_OF_READERS],
         required=False,
         label="Your cooker",
     )
@@ -40,6 +46,18 @@ class KitForm(forms.Form):
     altitude_m = NumberField(low=-430, high=5500, unit="m", required=False, label="Altitude, m")
     ambient_c = NumberField(low=-30, high=50, unit="°C", required=False, label="Air, °C")
     food_start_c = NumberField(low=-20, high=60, unit="°C", required=False, label="Food at the start, °C")
+
+
+def kit_words(kit: Mapping[str, Any]) -> str:
+    """Return what of a kit changes a printed card, in few words.
+
+    Examples
+    --------
+    >>> kit_words({"battery_wh": 500, "altitude_m": 2000, "panel_w": 100}).replace(chr(160), " ")
+    'for your kit: battery 500 Wh, height 2,000 m'
+    """
+    told = [sentence(ENGLISH, f"kit_{name}", value=kit[name]) for name in _ON_PAPER if kit.get(name) is not None]
+    return sentence(ENGLISH, "for_your_kit", things=", ".join(told)) if told else ""
 
 
 def kit_limits(kit: Mapping[str, Any]) -> dict[str, Decimal]:

@@ -6,17 +6,16 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from energy import charts
-from energy.domain.facts import EnergyFacts, MeterFacts, RunFacts
-from energy.domain.words import format_minutes, format_peak, format_percent, format_range_wh, format_wh, measured_words
+from energy.facts import EnergyFacts, MeterFacts, RunFacts
+from energy.kinds import meter_place
+from energy.words import ENGLISH, sentence, words_of
+from energy.words.figure_words import peak_words, range_wh, times_measured
+from energy.words.figures import format_minutes, format_wh
 from kitchen.cards import Facts
 from kitchen.domain import record
 
-_METHODS = {
-    "counter": "from the meter’s counter",
-    "watts": "added up from the watts",
-    "charge": "from the fall of the battery’s charge",
-    "none": "too little was read",
-}
+_USUAL_SPREAD_SINCE = 3
+"""Facts from this schema on say of one run what cooks usually differ by, not its meter's uncertainty alone."""
 
 
 @dataclass(frozen=True)
@@ -52,6 +51,7 @@ class MeasuredWords:
     next_range: str
     peak: str
     one_run: bool
+    usual: bool
     meter: str
     revision: int
     counted: tuple[RunWords, ...]
@@ -65,10 +65,11 @@ def how_it_was_measured(facts: Facts) -> MeasuredWords:
     return MeasuredWords(
         energy=format_wh(held.energy_wh, held.uncertainty_wh),
         servings=held.servings,
-        standing=measured_words(held.counted_runs),
-        next_range=format_range_wh(held.next_low_wh, held.next_high_wh),
-        peak=format_peak(held.peak_w, held.peak_seen),
+        standing=times_measured(held.counted_runs, ENGLISH),
+        next_range=range_wh(held.next_low_wh, held.next_high_wh, ENGLISH),
+        peak=peak_words(held.peak_w, held.peak_seen, ENGLISH),
         one_run=len(counted) == 1,
+        usual=held.schema >= _USUAL_SPREAD_SINCE,
         meter="" if all(run.method == "charge" for run in held.runs if run.counts) else meter_words(held.meter),
         revision=next((run.revision for run in held.runs if run.counts), 0),
         counted=counted,
@@ -84,8 +85,8 @@ def meter_words(meter: MeterFacts) -> str:
     >>> meter_words(MeterFacts("Plug meter", "socket", 1.0, 2.0)).replace(chr(160), " ")
     'Plug meter, at the socket: steps of 1 Wh, good to 2 %'
     """
-    place = "at the socket" if meter.place == "socket" else "on the battery’s own display"
-    return f"{meter.name}, {place}: steps of {format_wh(meter.resolution_wh)}, good to {format_percent(meter.accuracy_pct)}"
+    placed = sentence(ENGLISH, "meter_at_socket" if meter_place(meter.place).at_socket else "meter_on_battery", name=meter.name)
+    return sentence(ENGLISH, "meter_steps", meter=placed, step_wh=meter.resolution_wh, accuracy_pct=meter.accuracy_pct)
 
 
 def _run_words(run: RunFacts) -> RunWords:
@@ -95,18 +96,18 @@ def _run_words(run: RunFacts) -> RunWords:
         day=run.day,
         counts=run.counts,
         accepted=run.counts and bool(run.verdict_reason),
-        energy=format_wh(run.energy_wh, run.uncertainty_wh) if known else "not known",
+        energy=format_wh(run.energy_wh, run.uncertainty_wh) if known else sentence(ENGLISH, "not_known"),
         minutes=format_minutes(run.total_s),
-        peak=format_peak(run.peak_w, run.peak_seen),
-        method=_METHODS.get(run.method, run.method),
+        peak=peak_words(run.peak_w, run.peak_seen, ENGLISH),
+        method=sentence(ENGLISH, f"way_{run.method}"),
         servings=run.servings,
         appliance=run.appliance,
         source=run.source,
-        meter="the battery’s charge display" if run.method == "charge" else run.meter,
-        flags=run.flags,
-        notes=run.notes,
-        reason=run.verdict_reason,
+        meter=sentence(ENGLISH, "charge_display") if run.method == "charge" else run.meter,
+        flags=tuple(words_of(flag, ENGLISH) for flag in run.flags),
+        notes=tuple(words_of(note, ENGLISH) for note in run.notes),
+        reason=words_of(run.verdict_reason, ENGLISH),
         said_on=run.verdict_at,
-        ladder=charts.ladder(run.ladder, ()) if drawn else None,
-        ladder_narrow=charts.ladder(run.ladder, (), narrow=True) if drawn else None,
+        ladder=charts.ladder(run.ladder, (), language=ENGLISH) if drawn else None,
+        ladder_narrow=charts.ladder(run.ladder, (), language=ENGLISH, narrow=True) if drawn else None,
     )

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from energy.domain.circumstances import pressure_minutes
-from energy.domain.heat import FoodMass, needed_heat_wh, steam_heat_wh
-from energy.domain.recovery import panel_wh_per_day
-from energy.domain.repeats import average
-from energy.domain.sources import draw_from_battery_wh
-from energy.domain.specific_heat import Composition, mean_specific_heat_kj
-from energy.domain.uncertainty import accuracy_wh, display_wh, expanded, together
-from energy.domain.water import boiling_point_c
+from energy.estimates.domain.circumstances import pressure_minutes
+from energy.estimates.domain.repeats import average
+from energy.gear.domain.recovery import panel_wh_per_day
+from energy.gear.domain.sources import draw_from_battery_wh
+from energy.heat.heating import FoodMass, needed_heat_wh, steam_heat_wh
+from energy.heat.specific_heat import Composition, mean_specific_heat_kj
+from energy.heat.water import boiling_point_c
+from energy.runs.domain.uncertainty import accuracy_wh, display_wh, expanded, together
 
 _HEIGHTS_M = (0, 1000, 2000, 3000)
 
@@ -42,7 +42,7 @@ def method_numbers() -> MethodNumbers:
     >>> numbers.heights[2]
     ('2,000', '93', '+23')
     >>> numbers.repeats_mean, numbers.repeats_half, numbers.repeats_next
-    ('205', '6', '15')
+    ('205', '9', '23')
     """
     water_kj = mean_specific_heat_kj(Composition(100), 20, 99.97)
     repeats = average([206, 198, 211, 203, 207], 2.0)

@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from typing import Any
 
 from energy import charts
-from energy.cards.headlines import energy_headlines
-from energy.cards.presenting import shown, the_meal
-from energy.domain.facts import EnergyFacts, StageEnergy
-from energy.domain.summary import RunSummary
-from energy.domain.words import about_wh, format_minutes, format_watts, format_wh, measured_words, uncertainty_step
-from kitchen.cards import CardRequest, Facts, Headline
-from kitchen.domain import record
+from energy.cards.drawings import climb
+from energy.cards.presenting import EnergyShown
+from energy.estimates.domain.meal import MealEnergy
+from energy.facts import StageEnergy
+from energy.runs.domain.summary import RunSummary
+from energy.words import ENGLISH, sentence
+from energy.words.figure_words import peak_figure, times_measured
+from energy.words.figures import each_wh, format_minutes, format_watts, format_wh, printed_step
+from energy.words.titles import Fineness, what_costs_what
+from kitchen.cards import Headline
 from kitchen.page import Page
 
 _LONG_TITLE, _LONGEST_TITLE = 30, 42
@@ -39,22 +43,20 @@ class Picture:
         return "longest" if len(self.title) > _LONGEST_TITLE else "long" if len(self.title) > _LONG_TITLE else ""
 
 
-def picture_of_page(page: Page, facts: Facts, request: CardRequest, *, size: str, address: str, foot: str) -> Picture:
-    """Return the picture of a published recipe at the size it was written for, from its edition's energy facts."""
-    held = record.read(EnergyFacts, facts)
-    request = replace(request, batches=page.batches)
-    meal, told = the_meal(held, request), shown(held, request)
-    step_wh = max(1.0, uncertainty_step(meal.uncertainty_wh)) if meal.uncertainty_wh > 0 else 1.0
+def picture_of_page(page: Page, *, size: str, address: str, foot: str) -> Picture:
+    """Return the picture of a published recipe at the size it was written for, from its page, which has the energy card."""
+    meal: MealEnergy = page.request.prepared["energy"]
+    told: EnergyShown = next(plate.context["energy"] for plate in page.cards if plate.slug == "energy")
     return Picture(
         title=page.recipe.title,
         badge=page.badge or told.badge,
         standing=page.standing or told.standing,
-        headlines=tuple(page.headlines) or tuple(energy_headlines(held, meal)),
-        strip=told.strip_narrow,
-        time=told.time_narrow,
-        ladder=charts.ladder(meal.ladder, meal.stages * meal.batches, step_wh=step_wh, size=size),
-        words=tuple(words for words in (told.contrast, told.print_line.partition(". It")[0]) if words),
-        address=_bare(address),
+        headlines=page.headlines,
+        strip=told.drawings.strip_narrow,
+        time=told.drawings.time_narrow,
+        ladder=climb(meal, size=size),
+        words=tuple(words for words in (told.drawings.contrast, told.supplied.print_line.partition(". It")[0]) if words),
+        address=_printed_address(address),
         foot=foot,
     )
 
@@ -63,31 +65,34 @@ def picture_of_run(
     summary: RunSummary, stages: Sequence[StageEnergy], servings: int, *, title: str, size: str, address: str, foot: str
 ) -> Picture:
     """Return the picture of one run, from its own figures."""
-    each = about_wh(summary.energy_wh / servings, summary.uncertainty_wh / servings)
-    total = format_wh(summary.energy_wh, summary.uncertainty_wh)
+    said: dict[str, Any] = {"language": ENGLISH, "fine": Fineness(printed_step(summary.energy_wh, summary.uncertainty_wh))}
+    cooking = format_minutes(summary.cooking_s)
+    each = each_wh(summary.energy_wh, summary.uncertainty_wh, servings)
+    total = format_wh(summary.energy_wh, summary.uncertainty_wh).removesuffix("\u00a0Wh")
     return Picture(
         title=title,
-        badge=measured_words(1),
+        badge=times_measured(1, ENGLISH),
         standing="measured",
         headlines=(
-            _headline("energy", each, f"each serving, {total.removesuffix(' Wh').removesuffix(chr(160) + 'Wh')} in all"),
-            *_peak(summary),
-            _headline("mean", format_watts(summary.mean_w), "on average"),
-            _headline("minutes", format_minutes(summary.total_s), f"{format_minutes(summary.cooking_s)} cooking", "plain"),
+            _headline("energy", each, sentence(ENGLISH, "each_of_all", total=total)),
+            *_peak_headline(summary),
+            _headline("mean", format_watts(summary.mean_w), sentence(ENGLISH, "on_average")),
+            _headline("minutes", format_minutes(summary.total_s), sentence(ENGLISH, "cooking", cooking=cooking), "plain"),
         ),
-        strip=charts.strip(stages, narrow=True),
-        time=charts.strip(stages, narrow=True, by="minutes"),
-        ladder=charts.ladder(summary.ladder, stages, size=size),
-        words=tuple(words for words in (charts.what_costs_what(stages),) if words),
-        address=_bare(address),
+        strip=charts.strip(stages, narrow=True, **said),
+        time=charts.strip(stages, narrow=True, by="minutes", **said),
+        ladder=charts.ladder(summary.ladder, stages, size=size, **said),
+        words=tuple(words for words in (what_costs_what(stages, ENGLISH),) if words),
+        address=_printed_address(address),
         foot=foot,
     )
 
 
-def _peak(summary: RunSummary) -> tuple[Headline, ...]:
+def _peak_headline(summary: RunSummary) -> tuple[Headline, ...]:
     if summary.peak_w is None:
         return ()
-    return (_headline("peak", format_watts(summary.peak_w), "at its peak" if summary.peak_seen else "at its peak, or more"),)
+    words = sentence(ENGLISH, "at_peak" if summary.peak_seen else "at_peak_or_more")
+    return (_headline("peak", peak_figure(summary.peak_w, summary.peak_seen), words),)
 
 
 def _headline(key: str, figure: str, words: str, tone: str = "energy") -> Headline:
@@ -96,6 +101,6 @@ def _headline(key: str, figure: str, words: str, tone: str = "energy") -> Headli
     return Headline(key, value, unit, words, tone, "measured")
 
 
-def _bare(address: str) -> str:
+def _printed_address(address: str) -> str:
     """Return an address as it is printed: without its scheme and its last slash."""
     return address.removeprefix("https://").removeprefix("http://").rstrip("/")

@@ -1,54 +1,169 @@
-"""The card of food safety: it shows no plate, only the cautions of the recipe's foods, measured or not."""
+"""The card of safety: no plate, only the cautions of foods, cooker, source and circumstances, measured or not."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
 from datetime import datetime
-from functools import cache
 from typing import Any
 
-from energy import queries
-from energy.cards.cautions import Rule, rules
-from energy.domain.food_safety import FoodRule, keys_for
+from energy.cards.cautions import shown_cautions
+from energy.cautions.classes import classes_of
+from energy.cautions.entries import list_number, method_words
+from energy.cautions.ranking import (
+    CalledFor,
+    ClassedLine,
+    Situation,
+    choose_beside,
+    food_keys,
+    limit_words,
+    topics_of_appliance,
+    topics_of_sources,
+)
+from energy.estimates.domain.meal import MealEnergy
 from kitchen.cards import Card, CardRequest, Caution, Facts
-from kitchen.models import Revision
+from kitchen.domain import record
+from kitchen.domain.answers import answer_words
+from kitchen.domain.facts import LineFacts, RecipeFacts
+from kitchen.models import Line, Revision
+from kitchen.queries import lines_of
 
-SCHEMA = 1
+SCHEMA = 2
+GROUP_SERVINGS = 10
+"""From how many servings on food waits, in amounts that cool slowly; common practice."""
+HIGH_M = 914.0
+"""3,000 ft, from where FSIS and foodsafety.gov call it high. [m]"""
+
+
+@dataclass(frozen=True)
+class FoodClasses:
+    """A line's words and the classes of its foods, as they were when it was published.
+
+    ``place`` is the line's among all of the recipe, from 0; ``answered`` the cook's word to its cautions.
+    """
+
+    line: str
+    classes: tuple[str, ...] = ()
+    place: int = 0
+    answered: dict[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class SafetyFacts:
+    """The number of the list of cautions, the keys of those that the foods called for, and the classes by line.
+
+    Schema 1 had the keys alone, of list 1.
+    """
+
+    cautions: tuple[str, ...] = ()
+    foods: tuple[FoodClasses, ...] = ()
+    list: int = 1
+    schema: int = SCHEMA
+
+
+@dataclass(frozen=True)
+class Seen:
+    """What was published, and what this program sees in the same recipe."""
+
+    published: SafetyFacts
+    lines: tuple[ClassedLine, ...]
+    methods: frozenset[str]
+    kept_warm: bool
+
+
+@dataclass(frozen=True)
+class Prepared:
+    """The cautions of one meal, and the situation that decided."""
+
+    chosen: tuple[CalledFor, ...]
+    situation: Situation
 
 
 class SafetyCard(Card):
-    """The card with the slug ``safety``; its facts name the cautions that the recipe's foods call for."""
+    """The card with the slug ``safety``; an edition keeps keys and classes, never sentences."""
 
     slug = "safety"
-    title = "Food safety"
+    title = "Safety"
     order = 90
 
     def collect(self, revision: Revision, *, at: datetime) -> Facts | None:
-        """Return the keys of the cautions, or None where no food calls for one. One query."""
-        names = [
-            f"{line.line.name or line.line.text}, {line.line.food.name if line.line.food else ''}" for line in _lines(revision)
-        ]
-        keys = keys_for(names, _food_rules())
-        return {"schema": SCHEMA, "cautions": list(keys)} if keys else None
+        """Return the keys of the cautions that the foods call for, and their classes. One query."""
+        foods = tuple(
+            FoodClasses(line.name or line.text, tuple(sorted(classes)), place, line.answered)
+            for place, line in enumerate(lines_of(revision.pk))
+            if (classes := _classes(line))
+        )
+        keys = food_keys([ClassedLine(food.line, frozenset(food.classes)) for food in foods])
+        facts: Facts = record.write(SafetyFacts(keys, foods, list_number()))
+        return facts
 
-    def present(self, facts: Facts, request: CardRequest) -> dict[str, Any] | None:
+    def read(self, facts: Facts) -> SafetyFacts:
+        """Return what was published."""
+        return record.read(SafetyFacts, facts)
+
+    def seen(self, held: SafetyFacts | None, recipe: RecipeFacts) -> Seen:
+        """Return what was published with what this program sees now; also for editions from before there were cautions."""
+        published = held or SafetyFacts()
+        answers = {food.place: answer_words(food.answered) for food in published.foods}
+        lines = tuple(
+            ClassedLine(line.name or line.text, classes, answers.get(place, ""))
+            for place, line in enumerate(line for part in recipe.parts for line in part.lines)
+            if (classes := _classes(line))
+        )
+        steps = " ".join(step.text.lower() for step in recipe.steps)
+        methods = frozenset(topic for topic, words in method_words().items() if any(word in steps for word in words))
+        kept_warm = any(step.stage == "keep_warm" for step in recipe.steps)
+        return Seen(published, lines, methods, kept_warm)
+
+    def prepare(self, held: Seen, request: CardRequest) -> Prepared:
+        """Return the cautions for what was asked for."""
+        situation = _situation(held, request)
+        published = held.published
+        return Prepared(choose_beside(situation, number=published.list, keys=published.cautions), situation)
+
+    def present(self, prepared: Prepared, request: CardRequest) -> dict[str, Any] | None:
         """Show no plate."""
         return None
 
-    def cautions(self, facts: Facts, request: CardRequest) -> Sequence[Caution]:
-        """Return the sentences of the keys; one that this program does not know any more is left out."""
-        known = {rule.key: rule for rule in rules() if rule.foods}
-        return [_caution(known[key]) for key in facts["cautions"] if key in known]
+    def cautions(self, prepared: Prepared, request: CardRequest) -> Sequence[Caution]:
+        """Return the sentences, the worst harm first."""
+        return shown_cautions(prepared.chosen, prepared.situation)
 
 
-def _lines(revision: Revision) -> list[Any]:
-    return queries.cooked_lines(revision.pk)
+def _classes(line: Line | LineFacts) -> frozenset[str]:
+    food = line.food
+    return classes_of(line.text, food.name, food.aisle) if food is not None else classes_of(line.text)
 
 
-@cache
-def _food_rules() -> tuple[FoodRule, ...]:
-    return tuple(FoodRule(rule.key, rule.foods, rule.but) for rule in rules() if rule.foods)
+def _situation(held: Seen, request: CardRequest) -> Situation:
+    """Return what decides; where nobody measured, the steps say on what it is cooked."""
+    meal: MealEnergy | None = request.prepared.get("energy")
+    around = _around(held, request, meal)
+    own = {"battery_station"} if request.kit.get("battery_wh") else set()
+    readers = topics_of_appliance(str(request.kit.get("cooker") or ""))
+    if meal is None:
+        return Situation(held.lines, held.methods | readers, topics_of_sources(own), around=around)
+    facts = meal.facts
+    others = topics_of_sources(other.kind for other in facts.other_sources)
+    situation = Situation(held.lines, topics_of_appliance(facts.appliance.kind) | readers, around=around, other_sources=others)
+    return replace(
+        situation,
+        sources=topics_of_sources({facts.source.kind, *own}),
+        fill=limit_words(facts.appliance.fill_limit_pct),
+        foam=limit_words(facts.appliance.foam_fill_limit_pct),
+    )
 
 
-def _caution(rule: Rule) -> Caution:
-    return Caution(rule.words, rule.source, rule.on_paper)
+def _around(held: Seen, request: CardRequest, meal: MealEnergy | None) -> frozenset[str]:
+    heat = None if meal is None else meal.facts.heat
+    air_c = request.kit.get("ambient_c")
+    air_c = heat.ambient_c if air_c is None and heat is not None and heat.usable else air_c
+    height_m = request.kit.get("altitude_m")
+    height_m = heat.altitude_m if height_m is None and heat is not None and heat.usable else height_m
+    holds = {
+        "frost": air_c is not None and float(air_c) <= 0,
+        "high": height_m is not None and float(height_m) >= HIGH_M,
+        "group": request.servings >= GROUP_SERVINGS or request.batches > 1,
+        "keep_warm": held.kept_warm,
+    }
+    return frozenset(name for name, there in holds.items() if there)

@@ -7,8 +7,11 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from energy.charts.frames import Frame, corners_of, minute_ticks, size_of, value_ticks
-from energy.charts.lettering import grouped, spelled, text_width
-from energy.charts.shapes import Climb, Dot, Label, Ladders
+from energy.charts.lettering import text_width
+from energy.charts.shapes import ClimbLine, Dot, Label, Ladders
+from energy.words import Language
+from energy.words.figures import to_step
+from energy.words.titles import ladders_title
 
 DASHES = ("", "10 5", "2 5", "14 4 2 4", "6 3", "14 4 2 4 2 4")
 """The patterns of six runs: unbroken, long dashes, dots, dash and dot, short dashes, dash and two dots."""
@@ -25,13 +28,15 @@ class NamedClimb:
     points: Sequence[Sequence[float]]
 
 
-def ladders_together(runs: Sequence[NamedClimb], *, narrow: bool = False) -> Ladders:
+def ladders_together(runs: Sequence[NamedClimb], *, language: Language, narrow: bool = False) -> Ladders:
     """Return several climbs in one drawing.
 
     Parameters
     ----------
     runs : sequence of NamedClimb
         Two to six runs; each climb begins at the run's own start.
+    language : str
+        That of its title.
     narrow : bool
         The variant for a phone.
 
@@ -42,24 +47,18 @@ def ladders_together(runs: Sequence[NamedClimb], *, narrow: bool = False) -> Lad
     """
     ends = [_end(run) for run in runs]
     frame = Frame.around(max(end[0] for end in ends), max(end[1] for end in ends), size_of(narrow))
-    words = [f"{run.letter} {grouped(end[1])}" for run, end in zip(runs, ends, strict=True)]
-    margin = max(text_width(word, frame.font + 1) for word in words) + _LEADER + 2
+    words = [f"{run.letter} {to_step(end[1], 1.0)}" for run, end in zip(runs, ends, strict=True)]
+    margin = max(text_width(word, frame.font_size + 1) for word in words) + _LEADER + 2
     frame = Frame(**{**vars(frame), "right": round(frame.width - margin, 1)})
-    heights = _spread([frame.y(end[1]) for end in ends], frame.font + 5, frame.top, frame.bottom)
+    heights = _spread([frame.y(end[1]) for end in ends], frame.font_size + 5, frame.top, frame.bottom)
     return Ladders(
-        width=frame.width,
-        height=frame.height,
-        left=frame.left,
-        right=frame.right,
-        top=frame.top,
-        bottom=frame.bottom,
-        font_size=frame.font,
+        **frame.edges,
         watt_hours=value_ticks(frame),
         minutes=minute_ticks(frame),
         climbs=tuple(
             _climb(frame, run, word, y, dashes) for run, word, y, dashes in zip(runs, words, heights, DASHES * 2, strict=False)
         ),
-        title=_title(runs, ends),
+        title=ladders_title([(run.letter, *end) for run, end in zip(runs, ends, strict=True)], language),
     )
 
 
@@ -67,11 +66,11 @@ def _end(run: NamedClimb) -> tuple[float, float]:
     return (run.points[-1][0], run.points[-1][1]) if run.points else (0.0, 0.0)
 
 
-def _climb(frame: Frame, run: NamedClimb, words: str, label_y: float, dashes: str) -> Climb:
+def _climb(frame: Frame, run: NamedClimb, words: str, label_y: float, dashes: str) -> ClimbLine:
     path = [(frame.x(point[0]), frame.y(point[1])) for point in run.points] or [(frame.left, frame.bottom)]
     x, y = path[-1]
     stem = round(frame.right + _LEADER, 1)
-    return Climb(
+    return ClimbLine(
         line=corners_of(path),
         dashes=dashes,
         label=Label(words, stem + 2, round(label_y + _BELOW, 1)),
@@ -91,9 +90,3 @@ def _spread(heights: Sequence[float], apart: float, top: float, bottom: float) -
         placed[index] = min(placed[index], floor)
         floor = placed[index] - apart
     return placed
-
-
-def _title(runs: Sequence[NamedClimb], ends: Sequence[tuple[float, float]]) -> str:
-    """Return the result in a sentence: each run's watt-hours and minutes."""
-    told = [f"{run.letter} {grouped(wh)} watt-hours in {spelled(at_s)}" for run, (at_s, wh) in zip(runs, ends, strict=True)]
-    return f"{'; '.join(told)}."

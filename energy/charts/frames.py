@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from energy.charts.lettering import span_of, stage_name, text_width
-from energy.charts.shapes import Label, StageMark, Tick
-from energy.domain.facts import StageEnergy
-from energy.domain.ladder import stage_corners
-from energy.domain.words import format_minutes
+from energy.charts.lettering import span_of, text_width
+from energy.charts.shapes import Label, Plot, StageMark, Tick
+from energy.facts import StageEnergy
+from energy.runs.domain.ladder import stage_corners
+from energy.words import Language
+from energy.words.figures import format_minutes
+from energy.words.titles import batch_name, stage_name
 
 _SIZES = {
     "wide": (660.0, 284.0, 48.0, 648.0, 30.0, 242.0, 13.5, 5),
@@ -40,16 +42,9 @@ def nice_step(highest: float, lines: int) -> float:
 
 
 @dataclass(frozen=True)
-class Frame:
-    """Where the plot lies in its view box and what it spans: from nothing to ``end_s`` and to ``top`` (Wh, or W)."""
+class Frame(Plot):
+    """A plot and what it spans: from nothing to ``end_s`` and to ``highest`` (Wh, or W)."""
 
-    width: float
-    height: float
-    left: float
-    right: float
-    top: float
-    bottom: float
-    font: float
     end_s: float
     highest: float
     step: float
@@ -57,10 +52,11 @@ class Frame:
     @classmethod
     def around(cls, end_s: float, highest: float, size: str) -> Frame:
         """Return the frame of a size that spans so much time and reaches to a round value above the highest one."""
-        *box, lines = _SIZES[size]
+        width, height, left, right, top, bottom, font, lines = _SIZES[size]
         reached = highest if highest > _NOTHING else 1.0
         step = nice_step(reached, int(lines))
-        return cls(*box, end_s=end_s or 1.0, highest=math.ceil(reached / step - 1e-9) * step, step=step)
+        reaches = math.ceil(reached / step - 1e-9) * step
+        return cls(width, height, left, right, top, bottom, font, end_s or 1.0, reaches, step)
 
     def x(self, at_s: float) -> float:
         """Return where a moment stands."""
@@ -87,7 +83,7 @@ def minute_ticks(frame: Frame) -> tuple[Tick, ...]:
     total = frame.end_s / 60
     steps = (1, 2, 5, 10, 15, 20, 30, 60, 120, 240, 480, 1440, math.ceil(total / 2) or 1)
     found = (_minutes_by(frame, step) for step in steps if total / step <= 6)
-    return next((ticks for ticks in found if _apart(ticks, frame.font)), _minutes_by(frame, math.ceil(total) or 1)[:1])
+    return next((ticks for ticks in found if _apart(ticks, frame.font_size)), _minutes_by(frame, math.ceil(total) or 1)[:1])
 
 
 def _minutes_by(frame: Frame, step: int) -> tuple[Tick, ...]:
@@ -97,7 +93,7 @@ def _minutes_by(frame: Frame, step: int) -> tuple[Tick, ...]:
 
 def _minute(frame: Frame, minute: int) -> Label:
     words, x = format_minutes(minute * 60), frame.x(minute * 60)
-    half = text_width(words, frame.font) / 2
+    half = text_width(words, frame.font_size) / 2
     anchor = "end" if x + half > frame.width else "middle" if x - half > frame.left - 8 else "start"
     return Label(words, x, frame.bottom + 18, anchor)
 
@@ -107,17 +103,35 @@ def _apart(ticks: Sequence[Tick], font: float) -> bool:
     return all(before[1] + 6 <= after[0] for before, after in pairwise(spans))
 
 
-def stage_marks(frame: Frame, stages: Sequence[StageEnergy]) -> tuple[StageMark, ...]:
+def stage_marks(
+    frame: Frame, stages: Sequence[StageEnergy], rounded_s: Callable[[float], float] = float
+) -> tuple[StageMark, ...]:
     """Return where each stage starts, with its name and its minutes below the axis where they have room."""
     marks = []
     corners = stage_corners(stages)
     for stage, (start_s, _), (end_s, _) in zip(stages, corners, corners[1:], strict=False):
         x, end = frame.x(start_s), frame.x(end_s)
         room = (frame.width if end >= frame.right else end) - x - 5
-        name = _if_fits(stage_name(stage), x + 5, frame.bottom + 18, room, frame.font)
-        minutes = _if_fits(format_minutes(stage.span_s), x + 5, frame.bottom + 34, room, frame.font) if name else None
+        name = _if_fits(stage_name(stage), x + 5, frame.bottom + 18, room, frame.font_size)
+        minutes = (
+            _if_fits(format_minutes(rounded_s(stage.span_s)), x + 5, frame.bottom + 34, room, frame.font_size) if name else None
+        )
         marks.append(StageMark(x=x, width=round(end - x, 1), kind=stage.kind, name=name, minutes=minutes))
     return tuple(marks)
+
+
+def batch_marks(frame: Frame, stages: Sequence[StageEnergy], batches: int, language: Language) -> tuple[StageMark, ...]:
+    """Return where each stage starts, without its name, and below the first of each batch that batch's number."""
+    plain = [replace(mark, name=None, minutes=None) for mark in stage_marks(frame, stages)]
+    each = len(plain) // batches
+    names = [batch_name(number + 1, language) for number in range(batches)]
+    rooms = [sum(mark.width for mark in plain[first : first + each]) - 5 for first in range(0, len(plain), each)]
+    fits = all(text_width(name, frame.font_size) <= room for name, room in zip(names, rooms, strict=True))
+    for number, name in enumerate(names):
+        words = name if fits else f"{number + 1}"
+        mark, room = plain[number * each], rooms[number]
+        plain[number * each] = replace(mark, name=_if_fits(words, mark.x + 5, frame.bottom + 18, room, frame.font_size))
+    return tuple(plain)
 
 
 def _if_fits(text: str, x: float, y: float, room: float, font: float) -> Label | None:

@@ -5,12 +5,14 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Sequence
 
-from energy.charts.frames import Frame, corners_of, minute_ticks, nice_step, size_of, stage_marks, value_ticks
-from energy.charts.lettering import grouped, spelled, text_width
+from energy.charts.frames import Frame, batch_marks, corners_of, minute_ticks, nice_step, size_of, stage_marks, value_ticks
+from energy.charts.lettering import text_width
 from energy.charts.shapes import Dot, Label, Ladder, Point
-from energy.domain.facts import StageEnergy
-from energy.domain.ladder import stage_corners
-from energy.domain.words import NOTHING_WH
+from energy.facts import StageEnergy
+from energy.runs.domain.ladder import stage_corners
+from energy.words import Language
+from energy.words.figures import NOTHING_WH
+from energy.words.titles import Fineness, ladder_title, unnamed_words
 
 __all__ = ["ladder", "nice_step"]
 
@@ -22,9 +24,11 @@ def ladder(
     points: Sequence[Sequence[float]],
     stages: Sequence[StageEnergy] = (),
     *,
+    language: Language,
     narrow: bool = False,
-    step_wh: float = 1.0,
+    fine: Fineness = Fineness(),  # noqa: B008 - frozen
     size: str = "",
+    batches: int = 1,
     ons_s: Sequence[float] = (),
     resets_s: Sequence[float] = (),
 ) -> Ladder:
@@ -36,12 +40,16 @@ def ladder(
         Seconds from the start and watt-hours so far, in the order of time. [s, Wh]
     stages : sequence of StageEnergy
         The stages from the start on, one after the other; without any, the axis shows minutes.
+    language : str
+        That of its title.
     narrow : bool
         The variant for a phone.
-    step_wh : float
-        What the watt-hours beside its points are rounded to: an estimate knows no single ones. [Wh]
+    fine : Fineness
+        How fine its figures are: an estimate knows no single watt-hours.
     size : str
         Another variant: ``frame`` for a picture of a video's size, ``share`` for a small one.
+    batches : int
+        How many times the stages go round; where their names have no room, the batches are numbered instead.
     ons_s, resets_s : sequence of float
         When the element came on, and when the counter was set back. [s]
 
@@ -50,22 +58,23 @@ def ladder(
     Ladder
     """
     frame = _frame(points, stages, size_of(narrow, size))
+    marks = stage_marks(frame, stages, fine.rounded_s)
+    drew = [stage.energy_wh >= NOTHING_WH for stage in stages]
+    numbered = batches > 1 and not all(mark.name for mark, drawn in zip(marks, drew, strict=True) if drawn)
+    marks = batch_marks(frame, stages, batches, language) if numbered else marks
+    first = list(zip(stages, marks, strict=True))[: len(stages) // batches]
+    unnamed = [stage for stage, mark in first if numbered or mark.name is None]
     path = [(frame.x(point[0]), frame.y(point[1])) for point in points] or [(frame.left, frame.bottom)]
     return Ladder(
-        width=frame.width,
-        height=frame.height,
-        left=frame.left,
-        right=frame.right,
-        top=frame.top,
-        bottom=frame.bottom,
-        font_size=frame.font,
+        **frame.edges,
         watt_hours=value_ticks(frame),
         minutes=() if stages else minute_ticks(frame),
-        stages=stage_marks(frame, stages),
+        stages=marks,
         line=corners_of(path),
         area=corners_of([(path[0][0], frame.bottom), *path, (path[-1][0], frame.bottom)]),
-        points=_points(frame, stages, step_wh),
-        title=_ladder_title(points, step_wh),
+        points=_points(frame, stages, fine),
+        title=ladder_title(points, fine, language),
+        unnamed=unnamed_words(unnamed, fine, language, batches=batches if numbered else 1),
         narrow=narrow,
         ons=_dots(frame, points, ons_s),
         resets=_dots(frame, points, resets_s),
@@ -96,21 +105,21 @@ def _climbed_at(points: Sequence[Sequence[float]], at_s: float) -> float:
     return before_wh + (after_wh - before_wh) * (at_s - before_s) / (after_s - before_s)
 
 
-def _points(frame: Frame, stages: Sequence[StageEnergy], step_wh: float) -> tuple[Point, ...]:
+def _points(frame: Frame, stages: Sequence[StageEnergy], fine: Fineness) -> tuple[Point, ...]:
     """Return a point at the end of each stage that drew something; labels from the last one back, as far as they do not meet."""
     ends = [corner for stage, corner in zip(stages, stage_corners(stages)[1:], strict=True) if stage.energy_wh >= NOTHING_WH]
     placed: list[Point] = []
     boxes: list[tuple[float, float, float, float]] = []
     for at_s, energy_wh in reversed(ends):
         x, y = frame.x(at_s), frame.y(energy_wh)
-        label = _point_label(frame, x, y, grouped(energy_wh, step_wh), boxes)
+        label = _point_label(frame, x, y, fine.energy(energy_wh), boxes)
         placed.append(Point(x, y, label))
     return tuple(reversed(placed))
 
 
 def _point_label(frame: Frame, x: float, y: float, text: str, boxes: list[tuple[float, float, float, float]]) -> Label | None:
     """Return the label up and left of a point, or down and right of it at the left edge; None where it would meet another."""
-    font = frame.font + 1
+    font = frame.font_size + 1
     need = text_width(text, font)
     if x - 10 - need >= frame.left:
         label, left = Label(text, round(x - 10, 1), round(y - 10, 1), "end"), x - 10 - need
@@ -125,15 +134,3 @@ def _point_label(frame: Frame, x: float, y: float, text: str, boxes: list[tuple[
 
 def _meet(one: tuple[float, float, float, float], other: tuple[float, float, float, float]) -> bool:
     return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
-
-
-def _ladder_title(points: Sequence[Sequence[float]], step_wh: float) -> str:
-    """Return the result in a sentence: how much after how long, and how long nothing more was drawn."""
-    if not points:
-        return "Nothing was read yet."
-    end_s, total_wh = points[-1][0], points[-1][1]
-    reached_s = next(point[0] for point in points if point[1] >= total_wh - max(0.005 * total_wh, 0.05))
-    words = f"{grouped(total_wh, step_wh)} watt-hours after {spelled(reached_s)}"
-    if end_s - reached_s < 60:
-        return f"{words}."
-    return f"{words}; nothing more in the {spelled(end_s - reached_s)} after that."

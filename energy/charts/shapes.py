@@ -5,7 +5,26 @@ The templates in ``templates/energy/charts`` draw what stands here and nothing e
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
+from typing import Any
+
+
+@dataclass(frozen=True)
+class Plot:
+    """Where a plot lies in its view box: the box's size, the four edges, and the size of the type."""
+
+    width: float
+    height: float
+    left: float
+    right: float
+    top: float
+    bottom: float
+    font_size: float
+
+    @property
+    def edges(self) -> dict[str, Any]:
+        """What another drawing of the same plot begins with."""
+        return {field.name: getattr(self, field.name) for field in fields(Plot)}
 
 
 @dataclass(frozen=True)
@@ -94,21 +113,14 @@ class Dot:
 
 
 @dataclass(frozen=True)
-class Ladder:
+class Ladder(Plot):
     """Watt-hours climbing over minutes.
 
     ``line`` and ``area`` are the ``points`` of a polyline and of a polygon; ``watt_hours`` are the horizontal lines, ``stages``
-    the marks below; ``narrow`` says which variant this is. ``ons`` are dots where the element came on, ``resets`` diamonds where
-    the counter was set back.
+    the marks below, ``unnamed`` says which stages have no room for a name; ``narrow`` says which variant this is. ``ons`` are
+    dots where the element came on, ``resets`` diamonds where the counter was set back.
     """
 
-    width: float
-    height: float
-    left: float
-    right: float
-    top: float
-    bottom: float
-    font_size: float
     watt_hours: tuple[Tick, ...]
     minutes: tuple[Tick, ...]
     stages: tuple[StageMark, ...]
@@ -116,22 +128,16 @@ class Ladder:
     area: str
     points: tuple[Point, ...]
     title: str
+    unnamed: str = ""
     narrow: bool = False
     ons: tuple[Dot, ...] = ()
     resets: tuple[Dot, ...] = ()
 
 
 @dataclass(frozen=True)
-class PowerCurve:
+class PowerCurve(Plot):
     """Watts over minutes. Each of ``lines`` and ``areas`` is an unbroken stretch; between two of them nothing was read."""
 
-    width: float
-    height: float
-    left: float
-    right: float
-    top: float
-    bottom: float
-    font_size: float
     watts: tuple[Tick, ...]
     minutes: tuple[Tick, ...]
     stages: tuple[StageMark, ...]
@@ -142,7 +148,7 @@ class PowerCurve:
 
 
 @dataclass(frozen=True)
-class Climb:
+class ClimbLine:
     """One run's climb among others: its points, the pattern of its dashes (empty: unbroken), and its label at the end.
 
     ``leader`` is a short line (x1, y1, x2, y2) from the climb's end to its label.
@@ -156,17 +162,10 @@ class Climb:
 
 
 @dataclass(frozen=True)
-class Ladders:
+class Ladders(Plot):
     """Several climbs in one drawing, on one scale."""
 
-    width: float
-    height: float
-    left: float
-    right: float
-    top: float
-    bottom: float
-    font_size: float
     watt_hours: tuple[Tick, ...]
     minutes: tuple[Tick, ...]
-    climbs: tuple[Climb, ...]
+    climbs: tuple[ClimbLine, ...]
     title: str

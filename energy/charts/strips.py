@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from energy.charts.lettering import stage_name, text_width
+from energy.charts.lettering import text_width
 from energy.charts.shapes import Label, Segment, Strip
-from energy.charts.strip_words import strip_title
-from energy.domain.facts import StageEnergy
-from energy.domain.words import NOTHING_WH, about_wh, format_minutes
+from energy.facts import StageEnergy
+from energy.words import Language
+from energy.words.figures import NOTHING_WH, format_minutes
+from energy.words.titles import Fineness, stage_name, strip_title
 
 _SIZES = {"wide": (660.0, 14.5), "narrow": (340.0, 14.0), "paper": (480.0, 15.0)}
 """Width of the view box and size of the type."""
@@ -26,9 +27,10 @@ _BETWEEN = 8.0
 def strip(
     stages: Sequence[StageEnergy],
     *,
+    language: Language,
     narrow: bool = False,
     paper: bool = False,
-    step_wh: float = 1.0,
+    fine: Fineness = Fineness(),  # noqa: B008 - frozen
     by: str = "energy",
     whole: float | None = None,
 ) -> Strip | None:
@@ -38,12 +40,14 @@ def strip(
     ----------
     stages : sequence of StageEnergy
         In the order of the cook. Stages that drew nothing have no width by energy, and a bare outline by minutes.
+    language : str
+        That of its title.
     narrow : bool
         The variant for a phone: half as wide a view box, so that its type stays readable.
     paper : bool
         The variant for a card that is 84 mm wide inside: its type prints at 7.5 pt.
-    step_wh : float
-        What the watt-hours of its title are rounded to: an estimate knows no single ones. [Wh]
+    fine : Fineness
+        How fine its figures are: an estimate knows no single watt-hours, and its stages are ranges.
     by : str
         What widths stand for: ``energy`` or ``minutes``.
     whole : float, optional
@@ -66,7 +70,7 @@ def strip(
     sizes = [stage.energy_wh if by == "energy" else stage.span_s for stage in drawn]
     share = min(sum(sizes) / whole, 1.0) if whole else 1.0
     spots = _spots(sizes, width, share)
-    values = [about_wh(one.energy_wh, one.uncertainty_wh) if by == "energy" else format_minutes(one.span_s) for one in drawn]
+    values = [fine.stage_wh(one) if by == "energy" else format_minutes(fine.rounded_s(one.span_s)) for one in drawn]
     places = _place_labels(drawn, values, spots, width, font)
     segments = tuple(map(_segment, drawn, values, spots, places))
     return Strip(
@@ -77,7 +81,7 @@ def strip(
         radius=6.0,
         font_size=font,
         segments=segments,
-        title=strip_title(drawn, by, step_wh),
+        title=strip_title(drawn, by, fine, language),
         omitted=tuple(
             f"{stage_name(one)} {words}" for one, words, place in zip(drawn, values, places, strict=True) if place is None
         ),

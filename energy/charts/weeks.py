@@ -6,7 +6,9 @@ from dataclasses import dataclass
 
 from energy.charts.lettering import text_width
 from energy.charts.shapes import Label
-from energy.domain.tariff_hours import DAY_MIN, MONTHS, WEEKDAYS, Band, Hours
+from energy.tariffs.domain.hours import DAY_MIN, WEEKDAYS, Band, Hours
+from energy.words import Language
+from energy.words.titles import week_title
 
 _ROW, _GAP, _LEFT, _TOP = 26.0, 6.0, 44.0, 22.0
 _WIDTH, _NARROW = 640.0, 320.0
@@ -39,7 +41,7 @@ class WeekDrawing:
     hours: tuple[Label, ...]
 
 
-def week_drawing(hours: Hours, month: int, *, narrow: bool = False) -> WeekDrawing:
+def week_drawing(hours: Hours, month: int, *, language: Language, narrow: bool = False) -> WeekDrawing:
     """Return the drawing of an ordinary week of a month."""
     width = _NARROW if narrow else _WIDTH
     scale = (width - _LEFT - 8) / DAY_MIN
@@ -51,8 +53,7 @@ def week_drawing(hours: Hours, month: int, *, narrow: bool = False) -> WeekDrawi
     ]
     days = tuple(Label(WEEKDAYS[number][:3], 0, round(_row_y(number) + _ROW * 0.68, 1), "start") for number in range(7))
     ticks = tuple(Label(f"{hour}", round(_LEFT + hour * 60 * scale, 1), _TOP - 8, "middle") for hour in _TICKS_H)
-    title = f"An ordinary week in {MONTHS[month - 1]}: {_cheapest_words(hours, month)}"
-    return WeekDrawing(width, _row_y(7), _FONT, _ROW, title, tuple(boxes), days, ticks)
+    return WeekDrawing(width, _row_y(7), _FONT, _ROW, week_title(hours, month, language), tuple(boxes), days, ticks)
 
 
 def _row_y(number: int) -> float:
@@ -70,12 +71,3 @@ def _box(hours: Hours, band: Band, *, x: float, y: float, width: float) -> Box:
 def _level(rank: int, count: int) -> int:
     """Return 0 to 3 for a price's rank among all."""
     return 0 if count == 1 else round(3 * rank / (count - 1))
-
-
-def _cheapest_words(hours: Hours, month: int) -> str:
-    """Return when it is cheapest on a Monday, in words."""
-    runs = [(start, end, band) for start, end, band in hours.week(month)[0] if band is not None]
-    least = min(band.price_per_kwh for _, _, band in runs)
-    cheap = [(start, end) for start, end, band in runs if band.price_per_kwh == least]
-    windows = [f"{start // 60:02d}:{start % 60:02d} to {end // 60:02d}:{end % 60:02d}" for start, end in cheap]
-    return f"on Mondays it is cheapest from {' and '.join(windows)}."

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 from argparse import ArgumentParser
 from collections.abc import Callable
@@ -14,27 +15,28 @@ from django.core.management.base import CommandError
 from django.utils import timezone
 from django.utils.dateparse import parse_datetime
 
-from energy.importers import ReadLog, UnreadableLog, csv_log
-from energy.importers.any_log import as_samples
-from energy.importers.looking import HEAD_BYTES, Look, look_at
-from energy.importers.reading import NeedsAnswer, part_between, read_log
-from energy.importers.shape import POWER, TOTAL, LogShape, UnreadableFile
-from energy.importers.told import DELIMITERS, only_column, with_column
+from energy.meters.files.any_log import for_a_run, open_file, taken_from
+from energy.meters.files.columns.shape import POWER, TOTAL, LogShape, UnreadableFile
+from energy.meters.files.looking import HEAD_BYTES, Look, look_at
+from energy.meters.files.reading import MeterLog, NeedsAnswer, part_between
+from energy.meters.files.told import DELIMITERS, ROLE_HELP, only_column, with_columns
+from energy.runs.domain.log_columns import LONGEST_S
+from energy.runs.operations.typed import FileFacts
+from energy.words import ENGLISH, words_of
 
-HELP = """Record a measured cook from a meter's file.
+HELP = f"""Record a measured cook from a meter's file.
 
-A plain log (its first row: time, seconds or minutes, beside watts, wh, kwh or charge_pct; stage if you like) is read as it is.
-Any other table, list of states, supplier's export or JSON is looked at first: how it is read is printed, and the options below
-correct it. What the file does not tell is asked, never guessed: then name the option that the message names.
+The file is looked at first: how it is read is printed, and the options below correct it. What the file does not tell is asked,
+never guessed: then name the option that the message names. A cook has at most {LONGEST_S / 86400:.0f} days of readings.
 
   import_run plug.csv --look
   import_run plug.csv --recipe lentil-pot --appliance "Hob" --source "Socket" --meter "Plug" --device "kitchen plug"
+
+What a column may be, for --column NAME=ROLE[:UNIT] or --column NUMBER=ROLE[:UNIT], columns counted from 1:
+
+{ROLE_HELP}
 """
 
-_DECISIONS = (
-    *("shape", "device", "day_first", "zone", "delimiter", "decimal", "encoding", "header_row", "column", "power_column"),
-    *("counter_column", "held", "stamps", "elapsed", "until", "since", "before"),
-)
 _STEP_BYTES = 5_000_000
 
 
@@ -43,20 +45,29 @@ def add_to(parser: ArgumentParser) -> None:
     how = parser.add_argument_group("how the file is read (all of it is guessed where left out)")
     how.add_argument("--shape", type=Path, metavar="FILE.json", help="a way of reading that --save-shape kept")
     how.add_argument("--save-shape", type=Path, metavar="FILE.json", help="keep the way in which this file is read")
-    how.add_argument("--device", metavar="NAME", help="the device or sensor that is the cooker's, where the file has several")
+    how.add_argument(
+        "--device",
+        metavar="NAME",
+        help="which device or sensor is the cooker's, + for all together",
+    )
     order = how.add_mutually_exclusive_group()
     order.add_argument("--day-first", dest="day_first", action="store_const", const=True, help="3/4 is the third of April")
     order.add_argument("--month-first", dest="day_first", action="store_const", const=False, help="3/4 is the fourth of March")
+    how.add_argument("--year", type=int, metavar="YEAR", help="of days that name no year")
     how.add_argument("--zone", metavar="ZONE", help="of times without a zone, like Europe/Vienna; the site's when left out")
     how.add_argument("--delimiter", choices=sorted(DELIMITERS), help="what parts the columns")
     how.add_argument("--decimal", choices=["point", "comma"], help="the decimal sign")
     how.add_argument("--encoding", metavar="NAME", help="of the text, like utf-8 or cp1252")
-    how.add_argument("--header-row", type=int, metavar="N", help="the row that names the columns, from 1; 0: none does")
+    how.add_argument("--header-row", type=int, metavar="N", help="the line that names the columns, from 1; 0: none does")
     how.add_argument(
-        "--column", action="append", default=[], metavar="NAME=ROLE[:UNIT]", help="what one column is, like P=power:kW"
+        "--column",
+        action="append",
+        default=[],
+        metavar="NAME=ROLE[:UNIT]",
+        help="what one column is, like P=power:kW, or by its number, like 2=power:kW; several of one role add up",
     )
-    how.add_argument("--power-column", metavar="NAME", help="which of several columns with power is the cooker's")
-    how.add_argument("--counter-column", metavar="NAME", help="which of several counters is the cooker's")
+    how.add_argument("--power-column", metavar="NAME", help="which column with power is the cooker's, + for all together")
+    how.add_argument("--counter-column", metavar="NAME", help="which counter is the cooker's, + for all together")
     held = how.add_mutually_exclusive_group()
     held.add_argument(
         "--held", dest="held", action="store_const", const=True, help="watts are changes: each holds until the next"
@@ -71,43 +82,72 @@ def add_to(parser: ArgumentParser) -> None:
     how.add_argument("--to", dest="before", metavar="ISO", help="leave out what was read after")
 
 
-def read(options: dict[str, Any], out: Any, err: Any) -> ReadLog:
-    """Return what a file says, read as the options tell; what was decided goes to ``out``, progress to ``err``."""
-    path: Path = options["file"]
+def read(options: dict[str, Any], out: Any, err: Any) -> tuple[MeterLog, FileFacts]:
+    """Return what a file says, read as the options tell, and what is kept of it; how it is read goes to ``out``."""
+    look, log = _opened(options, err)
     try:
-        if (plain := _plain(path, options)) is not None:
-            return csv_log.read_log(plain)
-        look = _look(path, options)
-        for words in look.words:
-            out.write(words)
-        _refuse_open(look, options)
-        return _as_told(path, look.shape, options, out, err)
-    except NeedsAnswer as error:
-        raise CommandError(f"{error} {_answers(error)}") from error
-    except (UnreadableFile, UnreadableLog) as error:
+        read_in = for_a_run(
+            part_between(log, *(moment(options[name]) if options[name] else None for name in ("since", "before")))
+        )
+    except UnreadableFile as error:
         raise CommandError(str(error)) from error
-    except OSError as error:
-        raise CommandError(f"{path} cannot be read: {error.strerror}.") from error
+    if options["save_shape"]:
+        options["save_shape"].write_text(json.dumps(look.shape.to_dict(), indent=1, ensure_ascii=False), "utf-8")
+    words = taken_from(look, read_in)
+    for said in words:
+        out.write(said)
+    path: Path = options["file"]
+    with path.open("rb") as file:
+        digest = hashlib.file_digest(file, "sha256").hexdigest()
+    return read_in, FileFacts(path.name[-120:], digest, look.shape.to_dict(), words, read_in.came, read_in.doubts)
 
 
 def show(options: dict[str, Any], out: Any) -> None:
-    """Write how a file is read and its first rows."""
+    """Write how a file is read, its first rows, and the first and the last value that would be taken with the energy."""
+    look = _look_safely(options)
+    for words in look.words:
+        out.write(words)
+    names = f"line {look.header_line}" if look.header_line else "no line"
+    out.write(f"The columns are named by {names} (--header-row):")
+    for place, (name, role) in enumerate(zip(look.header, look.roles, strict=False), 1):
+        out.write(f"  {place}  {name or '(no name)'}: {role}")
+    for row in look.preview:
+        out.write("  " + " | ".join(row))
+    _, log = _opened(options, None, look)
+    for words in (*log.taken, *log.notes, *(words_of(doubt, ENGLISH) for doubt in log.doubts)):
+        out.write(words)
+
+
+def _opened(options: dict[str, Any], err: Any, looked: Look | None = None) -> tuple[Look, MeterLog]:
+    """Return how a file is read, and what it says.
+
+    Raises
+    ------
+    CommandError
+        If it cannot be read, with the option that would make it readable.
+    """
+    path: Path = options["file"]
+    look = looked or _look_safely(options)
+    until = moment(options["until"]) if options["until"] else None
     try:
-        look = _look(options["file"], options)
+        with path.open("rb") as file:
+            head = file.read(HEAD_BYTES)
+            file.seek(0)
+            told = None if err is None else _teller(path.stat().st_size, err)
+            return open_file(head, file, shape=look.shape, zone=_zone(options), until=until, progress=told, look=look)
+    except NeedsAnswer as error:
+        raise CommandError(f"{error} {_answers(error)}") from error
+    except UnreadableFile as error:
+        raise CommandError(str(error)) from error
+
+
+def _look_safely(options: dict[str, Any]) -> Look:
+    try:
+        return _look(options["file"], options)
     except OSError as error:
         raise CommandError(f"{options['file']} cannot be read: {error.strerror}.") from error
     except UnreadableFile as error:
         raise CommandError(str(error)) from error
-    for words in look.words:
-        out.write(words)
-    for name, role in zip(look.header, look.roles, strict=False):
-        out.write(f"  {name or '(no name)'}: {role}")
-    for row in look.preview:
-        out.write("  " + " | ".join(row))
-    for question in look.questions:
-        out.write(f"{question.words} {', '.join(words for _, words in question.choices)}")
-    if look.refusal:
-        raise CommandError(look.refusal)
 
 
 def moment(text: str) -> datetime:
@@ -121,28 +161,20 @@ def moment(text: str) -> datetime:
     return found if timezone.is_aware(found) else timezone.make_aware(found)
 
 
-def _plain(path: Path, options: dict[str, Any]) -> str | None:
-    """Return the text of a plain log, None where the file is another or something was said of how it is to be read."""
-    if any(options[name] not in (None, []) for name in _DECISIONS) or path.stat().st_size > csv_log.MOST_CHARACTERS:
-        return None
-    try:
-        text = path.read_text(encoding="utf-8-sig")
-    except UnicodeDecodeError:
-        return None
-    return text if csv_log.is_plain(text) else None
+def _zone(options: dict[str, Any]) -> str:
+    return options["zone"] or timezone.get_current_timezone_name()
 
 
 def _look(path: Path, options: dict[str, Any]) -> Look:
     with path.open("rb") as file:
         head = file.read(HEAD_BYTES)
     LogShape(zone=options["zone"] or "").refuse_nonsense()
-    zone = options["zone"] or timezone.get_current_timezone_name()
-    look = look_at(head, zone=zone, shape=_kept(options["shape"]), name=path.name)
+    look = look_at(head, zone=_zone(options), shape=_shape_from_file(options["shape"]), header_line=options["header_row"])
     shape = _corrected(look.shape, options)
-    return look if shape == look.shape else look_at(head, zone=zone, shape=shape, name=path.name)
+    return look if shape == look.shape else look_at(head, zone=_zone(options), shape=shape)
 
 
-def _kept(path: Path | None) -> LogShape | None:
+def _shape_from_file(path: Path | None) -> LogShape | None:
     if path is None:
         return None
     try:
@@ -160,50 +192,28 @@ def _corrected(shape: LogShape, options: dict[str, Any]) -> LogShape:
         "delimiter": DELIMITERS.get(options["delimiter"] or ""),
         "decimal": {"point": ".", "comma": ","}.get(options["decimal"] or ""),
         "encoding": options["encoding"],
-        "header_row": None if options["header_row"] is None else options["header_row"] - 1,
         "held": options["held"],
         "at_end": options["stamps"],
         "elapsed": options["elapsed"],
+        "year": options["year"],
     }
     shape = replace(shape, **{name: value for name, value in said.items() if value is not None})
-    for text in options["column"]:
-        shape = with_column(shape, text)
+    shape = with_columns(shape, options["column"]) if options["column"] else shape
     for role, name in ((POWER, options["power_column"]), (TOTAL, options["counter_column"])):
         shape = only_column(shape, role, name) if name else shape
     return shape
 
 
-def _refuse_open(look: Look, options: dict[str, Any]) -> None:
-    if look.refusal:
-        raise UnreadableFile(look.refusal)
-    if options["day_first"] is None and options["shape"] is None and any(one.key == "day_first" for one in look.questions):
-        raise CommandError("Days such as 3/4 can be read in two ways. Say --day-first or --month-first.")
+_ASKED = {"day_first": "Say --day-first or --month-first.", "year": "Say --year with the year."}
 
 
 def _answers(error: NeedsAnswer) -> str:
-    option = (
-        "--device"
-        if error.question.key == "device"
-        else "--power-column"
-        if "power" in error.question.key
-        else "--counter-column"
-    )
+    """Return the option that answers a question."""
+    key = error.question.key
+    if key in _ASKED:
+        return _ASKED[key]
+    option = "--device" if key == "device" else "--power-column" if "power" in key else "--counter-column"
     return f"Say {option} with one of: {'; '.join(value for value, _ in error.question.choices)}."
-
-
-def _as_told(path: Path, shape: LogShape, options: dict[str, Any], out: Any, err: Any) -> ReadLog:
-    zone = options["zone"] or timezone.get_current_timezone_name()
-    until = moment(options["until"]) if options["until"] else None
-    with path.open("rb") as file:
-        log = read_log(file, shape, zone=zone, until=until, progress=_teller(path.stat().st_size, err))
-    since, before = (moment(options[name]) if options[name] else None for name in ("since", "before"))
-    log = part_between(log, since, before)
-    if options["save_shape"]:
-        options["save_shape"].write_text(json.dumps(shape.to_dict(), indent=1, ensure_ascii=False), "utf-8")
-    read_in = as_samples(log)
-    for note in read_in.notes:
-        out.write(note)
-    return read_in
 
 
 def _teller(size: int, err: Any) -> Callable[[int], None]:

@@ -87,7 +87,7 @@ class Migration(migrations.Migration):
                 ('note', models.TextField(blank=True)),
                 ('verdict', models.CharField(choices=[('counts', 'counts towards the figures'), ('accepted', 'flagged, accepted with a reason'), ('left_out', 'left out of the figures')], default='counts', max_length=12)),
                 ('verdict_reason', models.CharField(blank=True, max_length=300)),
-                ('flags', models.JSONField(blank=True, default=list, editable=False, help_text='Plausibility sentences, as last worked out.')),
+                ('flags', models.JSONField(blank=True, default=list, editable=False, help_text='What looks wrong, as last worked out.')),
                 ('summary', models.JSONField(blank=True, default=dict, editable=False, help_text="The run's figures, as last worked out.")),
                 ('recorded_at', models.DateTimeField()),
                 ('once', models.UUIDField(editable=False, help_text='The form that recorded it, so that sending it twice keeps one run.', null=True, unique=True)),

@@ -2,8 +2,10 @@
 
 from django.urls import URLPattern, path
 
+from energy.estimates import views as public
+from energy.gear import views as gear
+from energy.runs.views import recording, runs
 from energy.urls import api, compare, desk, files, sheet, tariffs
-from energy.views import gear, public, recording, runs
 
 app_name = "energy"
 
@@ -22,6 +24,7 @@ def _gear(sort: str) -> list[URLPattern]:
 urlpatterns: list[URLPattern] = [
     *_gear("appliances"),
     *_gear("sources"),
+    path("bench/sources/<int:pk>/charge/", gear.source_charge, name="source-charge"),
     *_gear("meters"),
     *_gear("tariffs"),
     path("bench/runs/", runs.run_list, name="runs"),
@@ -39,6 +42,7 @@ urlpatterns: list[URLPattern] = [
     path("bench/recipes/<slug:slug>/runs/", runs.recipe_runs, name="recipe-runs"),
     path("bench/recipes/<slug:slug>/runs/new/", recording.run_new, name="run-new"),
     path("r/<slug:slug>/runs/", public.how_measured, name="how-measured"),
+    path("r/<slug:slug>/runs.csv", public.runs_as_csv, name="runs-csv"),
     path("method/", public.method, name="method"),
     *desk.urlpatterns,
     *api.urlpatterns,

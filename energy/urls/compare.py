@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, path
 
-from energy.views import choosing, comparing, pictures
+from energy.runs.views import choosing, comparing, pictures
 
 urlpatterns: list[URLPattern] = [
     path("bench/recipes/<slug:slug>/runs/compare/", comparing.runs_compare, name="runs-compare"),

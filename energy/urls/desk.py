@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, path
 
-from energy.views import desk, offline
+from energy.runs.views import desk, offline
 
 urlpatterns: list[URLPattern] = [
     path("bench/recipes/<slug:slug>/cook/", desk.cook_start, name="cook-start"),

@@ -2,7 +2,8 @@
 
 from django.urls import URLPattern, path
 
-from energy.views import file_cooks, file_shapes, files, marking
+from energy.meters.views import file_cooks, file_shapes, files
+from energy.runs.views import marking
 
 urlpatterns: list[URLPattern] = [
     path("bench/runs/<int:pk>/log/", files.log_send, name="run-log"),
@@ -10,6 +11,7 @@ urlpatterns: list[URLPattern] = [
     path("bench/runs/<int:pk>/log/<str:token>/read/", files.log_read, name="log-read"),
     path("bench/runs/<int:pk>/log/<str:token>/progress/", files.log_progress, name="log-progress"),
     path("bench/runs/<int:pk>/log/<int:number>/take-out/", files.log_take_out, name="log-take-out"),
+    path("bench/runs/<int:pk>/log/<int:number>/confirm/", files.log_confirm, name="log-confirm"),
     path("bench/recipes/<slug:slug>/runs/from-file/", file_cooks.cooks_send, name="cooks-send"),
     path("bench/recipes/<slug:slug>/runs/from-file/kept/", file_cooks.cooks_kept, name="cooks-kept"),
     path("bench/recipes/<slug:slug>/runs/from-file/undo/", file_cooks.cooks_undo, name="cooks-undo"),

@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, path
 
-from energy.views import sheet
+from energy.runs.views import sheet
 
 urlpatterns: list[URLPattern] = [
     path("bench/recipes/<slug:slug>/log-sheet.pdf", sheet.log_sheet, name="log-sheet"),

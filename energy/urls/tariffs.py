@@ -2,6 +2,6 @@
 
 from django.urls import URLPattern, path
 
-from energy.views import tariffs
+from energy.tariffs import views as tariffs
 
 urlpatterns: list[URLPattern] = [path("bench/tariffs/<int:pk>/prices/", tariffs.tariff_prices, name="tariff-prices")]

@@ -13,9 +13,6 @@ from dataclasses import dataclass
 
 from kitchen.domain.facts import FoodFacts, LineFacts, RecipeFacts
 
-CAUTION = "Worked out from the foods named here; the label on the pack decides."
-EU_LAW = "Regulation (EU) No 1169/2011, annex II"
-US_LAW = "US law (FALCPA 2004, FASTER Act 2021)"
 NONE = "none"
 MAYBE = "?"
 
@@ -95,10 +92,6 @@ class AllergenList:
         """The keys of what only labels tell, gluten of wheat included."""
         keys = {entry.key for entry in self.labels}
         return ordered(keys | ({"gluten"} if "wheat" in keys else set()))
-
-    caution = CAUTION
-    eu_law = EU_LAW
-    us_law = US_LAW
 
     @property
     def only_eu(self) -> tuple[str, ...]:

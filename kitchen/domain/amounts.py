@@ -6,6 +6,8 @@ import re
 from decimal import Decimal
 from fractions import Fraction
 
+from kitchen.domain.remark import Refused, remark
+
 GLYPHS = {
     "½": Fraction(1, 2),
     "⅓": Fraction(1, 3),
@@ -109,8 +111,8 @@ def parse_amount(text: str) -> Fraction:
 
     Raises
     ------
-    ValueError
-        With a sentence that can stand beside the field.
+    Refused
+        For what is no amount.
 
     Examples
     --------
@@ -119,13 +121,13 @@ def parse_amount(text: str) -> Fraction:
     >>> parse_amount("some")
     Traceback (most recent call last):
     ...
-    ValueError: “some” is not an amount. Write a number such as 2, 0.5, 1 1/2 or 1½.
+    kitchen.domain.remark.Refused: not_an_amount
     """
     typed = text.strip()
     found = read_number(typed)
     if found is None or found[1] != len(typed):
         shown = typed if len(typed) <= 40 else typed[:40] + "…"
-        raise ValueError(f"“{shown}” is not an amount. Write a number such as 2, 0.5, 1 1/2 or 1½.")
+        raise Refused(remark("not_an_amount", typed=shown))
     return found[0]
 
 

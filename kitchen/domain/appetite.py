@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 LEVELS = ("sedentary", "low active", "active", "very active")
-SOURCE = "Dietary Reference Intakes for Energy (Institute of Medicine, 2005), estimated energy requirement of adults"
 
 
 @dataclass(frozen=True)

@@ -17,13 +17,12 @@ with its offset, a day as ``"2026-10-14"``. No account, password, session or key
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from decimal import Decimal
-from fractions import Fraction
 from typing import Any
 
-from kitchen.domain.facts import AmountFacts, WeightFacts
+from kitchen.domain.facts import FoodFacts, LineWords, PhotoFacts, StepWords
 
 FORMAT = "wattfare library"
 SCHEMA = 1
@@ -45,7 +44,8 @@ class FileNote:
 class Manifest:
     """What the archive is: its format and schema, when and by which version it was made, counts by kind, and its members.
 
-    ``missing`` names photo files that a recipe mentions and that were not there any more when it was packed.
+    ``missing`` names photo files that a recipe mentions and that were not there any more when it was packed; ``left_out`` counts
+    rows, by kind, that the kitchen keeps and an archive does not hold.
     """
 
     format: str
@@ -54,6 +54,7 @@ class Manifest:
     counts: dict[str, int]
     files: tuple[FileNote, ...]
     missing: tuple[str, ...] = ()
+    left_out: dict[str, int] = field(default_factory=dict)
     schema: int = SCHEMA
 
 
@@ -67,6 +68,7 @@ class SiteDocument:
     measures: str = "written"
     rounding: str = "school"
     altitude_m: int = 0
+    comma: str = "thousands"
 
 
 @dataclass(frozen=True)
@@ -78,17 +80,10 @@ class FoodLink:
 
 
 @dataclass(frozen=True)
-class FoodDocument:
+class FoodDocument(FoodFacts):
     """A food that a cook added (``sr_number`` empty) or changed. Weights in g, composition per 100 g edible."""
 
-    name: str
-    sr_number: int | None = None
     aliases: tuple[str, ...] = ()
-    aisle: str = ""
-    g_per_ml: float | None = None
-    g_per_each: float | None = None
-    each_name: str = ""
-    weights: tuple[WeightFacts, ...] = ()
     refuse_pct: float = 0
     refuse_words: str = ""
     water_g: float | None = None
@@ -101,7 +96,6 @@ class FoodDocument:
     sodium_mg: float | None = None
     sugars_g: float | None = None
     saturated_fat_g: float | None = None
-    allergens: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -111,42 +105,26 @@ class FoodsDocument:
     foods: tuple[FoodDocument, ...] = ()
 
 
-@dataclass(frozen=True)
-class PhotoDocument:
-    """A photo: the names of its files, its words, its point in view (0..1), further files with width and height, its digest."""
+@dataclass(frozen=True, kw_only=True)
+class PhotoDocument(PhotoFacts):
+    """A photo: as an edition knows it, the digest of what was sent, and when; whether it leads the recipe."""
 
-    wide: str
-    small: str
-    alt: str
-    width_px: int
-    height_px: int
     digest: str
     added_at: datetime
-    focal_x: float = 0.5
-    focal_y: float = 0.5
-    crops: dict[str, tuple[int, ...]] | None = None
     leads: bool = False
 
 
 @dataclass(frozen=True)
-class LineDocument:
-    """An ingredient line: as typed, how it was read, and whether a cook corrected that (``sure``: of the food, 0..1)."""
+class LineDocument(LineWords):
+    """An ingredient line, how ``sure`` its food is (0..1), and whether a cook corrected how it was read.
 
-    text: str
-    low: Fraction | None = None
-    high: Fraction | None = None
-    unit: str = ""
-    name: str = ""
-    note: str = ""
-    size: str = ""
-    also: tuple[AmountFacts, ...] = ()
-    rule: str = "proportional"
-    optional: bool = False
-    to_taste: bool = False
+    ``answered`` is the cook's word to its cautions: ``{"state": "tinned", "reason": ""}``, empty where there is none.
+    """
+
     food: FoodLink | None = None
     sure: float | None = None
-    evaporated_ml: float | None = None
     corrected: bool = False
+    answered: dict[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -158,13 +136,9 @@ class PartDocument:
 
 
 @dataclass(frozen=True)
-class StepDocument:
+class StepDocument(StepWords):
     """A step of the method; ``photo`` is the digest of one of the recipe's photos."""
 
-    text: str
-    stage: str = ""
-    minutes: Decimal | None = None
-    temp_c: Decimal | None = None
     photo: str | None = None
 
 
@@ -223,6 +197,7 @@ class RecipeDocument:
     drawing: str = "pot"
     home_url: str = ""
     allergens: dict[str, tuple[str, ...]] | None = None
+    own_cautions: str = ""
     past_slugs: tuple[str, ...] = ()
     current: int | None = None
     withdrawn_at: datetime | None = None

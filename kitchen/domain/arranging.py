@@ -7,10 +7,11 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
+from kitchen.domain.remark import Remark, remark
 from kitchen.domain.typed import STEP_FIELDS, Row, TypedDraft, split_steps
 
 _BUTTON = re.compile(r"(step|part)-([0-9]{1,4})-(up|down|remove|join)\Z")
-_FIELDS = ("does", "kind", "place", "target", "row", "words")
+_FIELDS = ("does", "kind", "place", "target", "row")
 _LONGEST = 1_000_000
 _MOST_PLACES = 10_000
 
@@ -29,11 +30,21 @@ class Undo:
     place: int
     target: int = 0
     row: Row = field(default_factory=dict)
-    words: str = ""
 
     def as_text(self) -> str:
         """Return the text that travels in the page."""
-        return json.dumps([self.does, self.kind, self.place, self.target, dict(self.row), self.words], ensure_ascii=False)
+        return json.dumps([self.does, self.kind, self.place, self.target, dict(self.row)], ensure_ascii=False)
+
+    @property
+    def said(self) -> Remark:
+        """What was done."""
+        if self.does == "move":
+            return remark(f"{self.kind}_moved", was=self.target + 1, now=self.place + 1)
+        if self.does == "put":
+            return remark(f"{self.kind}_removed", number=self.place + 1)
+        if self.does == "split":
+            return remark("parts_joined", below=self.place + 2, above=self.place + 1)
+        return remark("one_step_made" if self.target == 1 else "steps_made", steps=self.target)
 
 
 def read_undo(text: str) -> Undo | None:
@@ -41,7 +52,7 @@ def read_undo(text: str) -> Undo | None:
 
     Examples
     --------
-    >>> step = Undo("put", "step", 2, row={"text": "Stir."}, words="Step 3 was removed.")
+    >>> step = Undo("put", "step", 2, row={"text": "Stir."})
     >>> read_undo(step.as_text()) == step, read_undo("[1, 2]"), read_undo("")
     (True, None, None)
     """
@@ -51,11 +62,11 @@ def read_undo(text: str) -> Undo | None:
         return None
     if not isinstance(held, list) or len(held) != len(_FIELDS):
         return None
-    does, kind, place, target, row, words = held
-    known = does in ("put", "move", "split", "unpaste") and kind in ("step", "part") and isinstance(words, str)
+    does, kind, place, target, row = held
+    known = does in ("put", "move", "split", "unpaste") and kind in ("step", "part")
     places = all(type(number) is int and 0 <= number < _MOST_PLACES for number in (place, target))
     texts = isinstance(row, dict) and all(isinstance(value, str) and "\x00" not in value for value in row.values())
-    return Undo(does, kind, place, target, row, words) if known and places and texts else None
+    return Undo(does, kind, place, target, row) if known and places and texts else None
 
 
 def arranged(typed: TypedDraft, wish: str, undo: Undo | None = None) -> tuple[TypedDraft, Undo | None]:
@@ -74,8 +85,8 @@ def arranged(typed: TypedDraft, wish: str, undo: Undo | None = None) -> tuple[Ty
     --------
     >>> page = TypedDraft(steps=({"text": "Chop."}, {"text": "Fry."}))
     >>> gone, undo = arranged(page, "step-0-remove")
-    >>> [step["text"] for step in gone.steps], undo.words
-    (['Fry.'], 'Step 1 was removed.')
+    >>> [step["text"] for step in gone.steps], undo.said
+    (['Fry.'], Remark(code='step_removed', values={'number': 1.0}))
     >>> [step["text"] for step in arranged(gone, "undo", undo)[0].steps]
     ['Chop.', 'Fry.']
     """
@@ -91,18 +102,16 @@ def arranged(typed: TypedDraft, wish: str, undo: Undo | None = None) -> tuple[Ty
 
 def _pressed(typed: TypedDraft, kind: str, place: int, does: str, undo: Undo | None) -> tuple[TypedDraft, Undo | None]:
     rows = typed.rows(kind)
-    name = kind.capitalize()
     if place >= len(rows):
         return typed, undo
     if does == "remove":
-        return typed.without_row(kind, place), Undo("put", kind, place, row=rows[place], words=f"{name} {place + 1} was removed.")
+        return typed.without_row(kind, place), Undo("put", kind, place, row=rows[place])
     if does == "join":
         return _joined(typed, place, undo) if kind == "part" and place > 0 else (typed, undo)
     target = place + (-1 if does == "up" else 1)
     if not 0 <= target < len(rows):
         return typed, undo
-    words = f"{name} {place + 1} is number {target + 1} now."
-    return typed.with_row_moved(kind, place, target), Undo("move", kind, target, place, words=words)
+    return typed.with_row_moved(kind, place, target), Undo("move", kind, target, place)
 
 
 def _joined(typed: TypedDraft, place: int, undo: Undo | None) -> tuple[TypedDraft, Undo | None]:
@@ -110,9 +119,8 @@ def _joined(typed: TypedDraft, place: int, undo: Undo | None) -> tuple[TypedDraf
     lines = "\n".join(text for text in (above["lines"].rstrip("\n"), below["lines"]) if text)
     heading = above["title"] or below["title"]
     parts = (*typed.parts[: place - 1], {**above, "title": heading, "lines": lines}, *typed.parts[place + 1 :])
-    words = f"Part {place + 1} was joined to part {place}."
     row = {**below, "above": above["title"]}
-    return replace(typed, parts=parts), Undo("split", "part", place - 1, row=row, words=words)
+    return replace(typed, parts=parts), Undo("split", "part", place - 1, row=row)
 
 
 def _pasted(typed: TypedDraft, undo: Undo | None) -> tuple[TypedDraft, Undo | None]:
@@ -121,7 +129,7 @@ def _pasted(typed: TypedDraft, undo: Undo | None) -> tuple[TypedDraft, Undo | No
     count = len(split_steps(text))
     if made is typed:
         return typed, undo
-    return made, Undo("unpaste", "step", 0, min(count, _MOST_PLACES - 1), {"text": text}, f"{count} steps were made.")
+    return made, Undo("unpaste", "step", 0, min(count, _MOST_PLACES - 1), {"text": text})
 
 
 def _undone(typed: TypedDraft, undo: Undo) -> TypedDraft:

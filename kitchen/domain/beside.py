@@ -12,6 +12,7 @@ from kitchen.domain.measure_words import weight_words
 from kitchen.domain.nouns import plural
 from kitchen.domain.rounding import is_near, nearest
 from kitchen.domain.spoons import Part
+from kitchen.domain.systems import SYSTEMS
 from kitchen.domain.units import UNITS, convert
 
 _PART_OF_IT = re.compile(r"\b(?:juice|juiced|zest|zested|rind|peel|pulp)\b", re.IGNORECASE)
@@ -49,7 +50,7 @@ def words_beside(line: LineFacts, exact: Fraction, parts: tuple[Part, ...], syst
         # Of a lemon's juice the weight of a lemon would be untrue.
         of_a_part = _PART_OF_IT.search(line.note) is not None
         weight = weight_words(weight_g) if weight_g and not of_a_part else ""
-        beside = [_pints(line, parts) if system == "uk" else "", weight, _of_fruit(line, weight_g)]
+        beside = [_pints(line, parts) if SYSTEMS[system].pints_beside else "", weight, _of_fruit(line, weight_g)]
     return ", ".join(filter(None, beside))
 
 

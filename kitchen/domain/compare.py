@@ -1,4 +1,4 @@
-"""Two revisions of a recipe beside each other: rows of lines and steps, with what differs in words."""
+"""Two revisions of a recipe beside each other: rows of lines and steps, with what differs."""
 
 from __future__ import annotations
 
@@ -11,8 +11,11 @@ from difflib import SequenceMatcher
 from kitchen.domain.aligning import align_lines, align_steps, ingredient, moved
 from kitchen.domain.amounts import format_range, plain_number
 from kitchen.domain.facts import LineFacts, RecipeFacts, StepFacts
+from kitchen.domain.remark import Remark, remark
 from kitchen.domain.stages import STAGE_KINDS
 from kitchen.domain.units import UNITS, label_of
+
+_Held = float | Decimal | str | None
 
 Piece = tuple[str, bool]
 """Some words of a text, and whether the other text has others in their place."""
@@ -20,13 +23,13 @@ Piece = tuple[str, bool]
 
 @dataclass(frozen=True)
 class LineRow:
-    """One ingredient line in both revisions; ``words`` say what differs, nothing where nothing does."""
+    """One ingredient line in both revisions; ``said`` is what differs, nothing where nothing does."""
 
     before: LineFacts | None
     after: LineFacts | None
     part_before: str = ""
     part_after: str = ""
-    words: tuple[str, ...] = ()
+    said: tuple[Remark, ...] = ()
     moved: bool = False
     moved_part: bool = False
 
@@ -56,7 +59,7 @@ class StepRow:
     after: StepFacts | None
     number_before: int | None = None
     number_after: int | None = None
-    words: tuple[str, ...] = ()
+    said: tuple[Remark, ...] = ()
     moved: bool = False
     pieces_before: tuple[Piece, ...] = ()
     pieces_after: tuple[Piece, ...] = ()
@@ -81,14 +84,14 @@ class StepRow:
 class Comparison:
     """Two revisions beside each other; ``head`` says what differs in servings and the weight of one."""
 
-    head: tuple[str, ...]
+    head: tuple[Remark, ...]
     lines: tuple[LineRow, ...]
     steps: tuple[StepRow, ...]
 
     @property
     def same(self) -> bool:
         """Whether both say the same."""
-        return not (self.head or any(row.words for row in self.lines) or any(row.words for row in self.steps))
+        return not (self.head or any(row.said for row in self.lines) or any(row.said for row in self.steps))
 
 
 def compare(before: RecipeFacts, after: RecipeFacts) -> Comparison:
@@ -97,7 +100,7 @@ def compare(before: RecipeFacts, after: RecipeFacts) -> Comparison:
     Parameters
     ----------
     before, after : RecipeFacts
-        Two revisions, in either order of time; words read from ``before`` to ``after``.
+        Two revisions, in either order of time; what differs reads from ``before`` to ``after``.
 
     Returns
     -------
@@ -115,12 +118,12 @@ def compare(before: RecipeFacts, after: RecipeFacts) -> Comparison:
     >>> def soup(cups):
     ...     line = LineFacts("water", low=F(cups), high=F(cups), unit="cup", name="water")
     ...     return RecipeFacts("soup", "Soup", "", 4, 1, parts=(PartFacts("", (replace(line, text=f"{cups} cups water"),)),))
-    >>> compare(soup("2"), soup("7/2")).lines[0].words
-    ('water 2 cups → 3½ cups',)
+    >>> compare(soup("2"), soup("7/2")).lines[0].said
+    (Remark(code='row_amount', values={'before': '2 cups', 'after': '3½ cups', 'name': 'water'}),)
     >>> compare(soup("2"), soup("2")).same
     True
     """
-    return Comparison(_head_words(before, after), line_rows(before, after), step_rows(before.steps, after.steps))
+    return Comparison(_head(before, after), line_rows(before, after), step_rows(before.steps, after.steps))
 
 
 def line_rows(before: RecipeFacts, after: RecipeFacts) -> tuple[LineRow, ...]:
@@ -134,7 +137,7 @@ def line_rows(before: RecipeFacts, after: RecipeFacts) -> tuple[LineRow, ...]:
         part_after, line_after = new[new_place] if new_place is not None else ("", None)
         row = LineRow(line_before, line_after, part_before, part_after, moved=new_place in out_of_order)
         row = replace(row, moved_part=_in_another_part(row, [part for part, _ in old], [part for part, _ in new]))
-        rows.append(replace(row, words=_line_words(row)))
+        rows.append(replace(row, said=tuple(_line_differences(row))))
     return tuple(rows)
 
 
@@ -151,29 +154,38 @@ def step_rows(old: Sequence[StepFacts], new: Sequence[StepFacts]) -> tuple[StepR
             number_after=None if target is None else target + 1,
             moved=target in out_of_order,
         )
-        rows.append(_with_pieces(replace(row, words=_step_words(row))))
+        rows.append(_with_pieces(replace(row, said=tuple(_step_differences(row)))))
     return tuple(rows)
 
 
 def stage_label(key: str) -> str:
-    """Return a stage in the trade's words.
+    """Return a stage in the trade's words; empty for none.
 
     Examples
     --------
     >>> stage_label("come_up"), stage_label("")
-    ('come up', 'no stage')
+    ('come up', '')
     """
-    return STAGE_KINDS[key].label if key in STAGE_KINDS else "no stage"
+    return STAGE_KINDS[key].label if key in STAGE_KINDS else ""
 
 
-def _head_words(before: RecipeFacts, after: RecipeFacts) -> tuple[str, ...]:
-    said = []
-    if before.servings != after.servings:
-        said.append(f"servings {before.servings} → {after.servings}")
-    if before.serving_g != after.serving_g:
-        old, new = ("not given" if grams is None else f"{grams:g} g" for grams in (before.serving_g, after.serving_g))
-        said.append(f"weight of a serving {old} → {new}")
-    return tuple(said)
+def instead(code: str, before: _Held, after: _Held, **others: float | str) -> Remark:
+    """Return that something has another value; the code ends in ``_new`` or ``_gone`` where it had, or has, none.
+
+    Examples
+    --------
+    >>> instead("minutes", 9, Decimal(10)).code, instead("minutes", None, 10), instead("stage", "hold", "").code
+    ('minutes', Remark(code='minutes_new', values={'after': 10.0}), 'stage_gone')
+    """
+    pairs = (("before", before), ("after", after))
+    ends = {name: value if isinstance(value, str) else float(value) for name, value in pairs if value is not None and value != ""}
+    ending = "" if len(ends) == 2 else "_new" if "after" in ends else "_gone"
+    return remark(f"{code}{ending}", **ends, **others)
+
+
+def _head(before: RecipeFacts, after: RecipeFacts) -> tuple[Remark, ...]:
+    pairs = (("head_servings", before.servings, after.servings), ("head_serving_g", before.serving_g, after.serving_g))
+    return tuple(instead(code, old, new) for code, old, new in pairs if old != new)
 
 
 def _lines_with_parts(facts: RecipeFacts) -> Iterator[tuple[str, LineFacts]]:
@@ -194,44 +206,34 @@ def _reading(line: LineFacts) -> LineFacts:
     return replace(line, food=None)
 
 
-def _line_words(row: LineRow) -> tuple[str, ...]:
-    if row.before is None:
-        return ("new",)
-    if row.after is None:
-        return ("left out",)
-    said = _reading_words(row.before, row.after)
-    if row.rewritten and not said:
-        said = ["reworded"]
-    elif row.read_differently and not said:
-        said = ["read or scaled differently"]
+def _line_differences(row: LineRow) -> Iterator[Remark]:
+    if row.before is None or row.after is None:
+        yield remark("row_new" if row.before is None else "row_left_out")
+        return
+    said = list(_reading_differences(row.before, row.after))
+    yield from said
+    if not said and (row.rewritten or row.read_differently):
+        yield remark("row_reworded" if row.rewritten else "row_read_differently")
     if row.moved_part:
-        said.append(f"moved to “{row.part_after}”" if row.part_after else "moved to the part without a heading")
+        yield remark("row_moved_to_part", part=row.part_after) if row.part_after else remark("row_moved_to_head")
     elif row.moved:
-        said.append("moved")
-    return tuple(said)
+        yield remark("row_moved")
 
 
-def _reading_words(before: LineFacts, after: LineFacts) -> list[str]:
-    said = []
-    name = after.name or after.text
+def _reading_differences(before: LineFacts, after: LineFacts) -> Iterator[Remark]:
     old, new = _amount(before), _amount(after)
     if old != new:
-        said.append(f"{name} {old or 'no amount'} → {new or 'no amount'}")
+        yield instead("row_amount", old, new, name=after.name or after.text)
     if before.name and after.name and ingredient(before.name) != ingredient(after.name):
-        said.append(f"{before.name} → {after.name}")
+        yield instead("row_words", before.name, after.name)
     if before.note != after.note:
-        said.append(f"{before.note} → {after.note}" if before.note and after.note else _come_or_gone(before.note, after.note))
+        yield instead("row_words", before.note, after.note)
     if before.optional != after.optional:
-        said.append("optional now" if after.optional else "no longer optional")
+        yield remark("row_optional_new" if after.optional else "row_optional_gone")
     if before.to_taste != after.to_taste:
-        said.append("to taste now" if after.to_taste else "no longer to taste")
+        yield remark("row_to_taste_new" if after.to_taste else "row_to_taste_gone")
     if (before.rule, before.evaporated_ml) != (after.rule, after.evaporated_ml):
-        said.append("scaled differently")
-    return said
-
-
-def _come_or_gone(before: str, after: str) -> str:
-    return f"now {after}" if after else f"no longer {before}"
+        yield remark("row_scaled_differently")
 
 
 def _amount(line: LineFacts) -> str:
@@ -242,24 +244,22 @@ def _amount(line: LineFacts) -> str:
     return " ".join(filter(None, [format_range(line.low, line.high), unit, f"of {line.size}" if line.size else ""]))
 
 
-def _step_words(row: StepRow) -> tuple[str, ...]:
-    if row.before is None:
-        return ("new",)
-    if row.after is None:
-        return ("left out",)
-    said = ["reworded"] if row.reworded else []
+def _step_differences(row: StepRow) -> Iterator[Remark]:
+    if row.before is None or row.after is None:
+        yield remark("row_new" if row.before is None else "row_left_out")
+        return
     old, new = row.before, row.after
-    if old.stage != new.stage:
-        said.append(f"{stage_label(old.stage)} → {stage_label(new.stage)}")
-    stage = f"{stage_label(new.stage)} " if new.stage and old.stage == new.stage else ""
-    for before, after, unit in ((old.minutes, new.minutes, "min"), (old.temp_c, new.temp_c, "°C")):
-        if before is None and after is not None:
-            said.append(f"{stage}now {_measure(after, unit)}")
-        elif before is not None and after is None:
-            said.append(f"{stage}no longer {_measure(before, unit)}")
-        elif before is not None and after is not None and before != after:
-            said.append(f"{stage}{_measure(before, unit)} → {_measure(after, unit)}")
-    return (*said, *(("moved",) if row.moved else ()))
+    if row.reworded:
+        yield remark("row_reworded")
+    was, stage = stage_label(old.stage), stage_label(new.stage)
+    if was != stage:
+        yield instead("row_stage", was, stage)
+        stage = ""
+    for code, before, after in (("row_minutes", old.minutes, new.minutes), ("row_temp", old.temp_c, new.temp_c)):
+        if before != after:
+            yield instead(code, before, after, stage=stage)
+    if row.moved:
+        yield remark("row_moved")
 
 
 def _measure(value: Decimal, unit: str) -> str:

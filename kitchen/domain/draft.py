@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from decimal import Decimal
+
+from kitchen.domain.facts import RecipeWords
 
 
 @dataclass(frozen=True)
@@ -28,9 +30,12 @@ class DraftStep:
     photo: int | None = None
 
 
+RECIPE_WORDS = ("title", "summary", *(word.name for word in fields(RecipeWords)))
+
+
 @dataclass(frozen=True)
-class DraftContent:
-    """The recipe's own words (title to ``home_url``), and what belongs to the revision (the rest).
+class DraftContent(RecipeWords):
+    """The recipe's own words (``RECIPE_WORDS``), and what belongs to the revision (the rest).
 
     ``note`` says why this revision differs from the one before.
     """
@@ -38,9 +43,6 @@ class DraftContent:
     title: str
     servings: int
     summary: str = ""
-    tags: tuple[str, ...] = ()
-    drawing: str = "pot"
-    home_url: str = ""
     serving_g: float | None = None
     note: str = ""
     parts: tuple[DraftPart, ...] = ()

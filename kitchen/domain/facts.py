@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
+from typing import Any
+
+from kitchen.domain.remark import Said
 
 
 @dataclass(frozen=True)
@@ -40,8 +43,8 @@ class AmountFacts:
 
 
 @dataclass(frozen=True)
-class LineFacts:
-    """One ingredient line: as typed, and as read."""
+class LineWords:
+    """One ingredient line: as typed, and as read. By what it names its ``food`` depends on where it goes."""
 
     text: str
     low: Fraction | None = None
@@ -54,8 +57,15 @@ class LineFacts:
     rule: str = "proportional"
     optional: bool = False
     to_taste: bool = False
-    food: FoodFacts | None = None
+    food: Any = None
     evaporated_ml: float | None = None
+
+
+@dataclass(frozen=True)
+class LineFacts(LineWords):
+    """A line with what scaling and conversion need of its food."""
+
+    food: FoodFacts | None = None
 
 
 @dataclass(frozen=True)
@@ -84,14 +94,33 @@ class PhotoFacts:
 
 
 @dataclass(frozen=True)
-class StepFacts:
+class StepWords:
     """One step of the method. ``stage`` is a key of ``STAGE_KINDS`` or empty."""
 
     text: str
     stage: str = ""
     minutes: Decimal | None = None
     temp_c: Decimal | None = None
+    photo: Any = None
+
+
+@dataclass(frozen=True)
+class StepFacts(StepWords):
+    """A step with its photo."""
+
     photo: PhotoFacts | None = None
+
+
+@dataclass(frozen=True)
+class Plate:
+    """What the library's plate shows of an edition beside its figures."""
+
+    title: str
+    summary: str
+    drawing: str
+    photo: PhotoFacts | None
+    standing: str
+    badge: str
 
 
 @dataclass(frozen=True)
@@ -100,7 +129,7 @@ class NutritionFacts:
 
     ``carbohydrate_g`` is without fibre. ``counted`` is how many lines are in it; ``missing`` names lines with mass that are not,
     so that every figure is "at least"; ``left_out`` names what was left out on purpose, and why; ``at_least`` names further
-    fields that are too low; ``remarks`` are whole sentences.
+    fields that are too low. All that is named is a sentence in facts of schema 1.
     """
 
     energy_kcal: float
@@ -111,11 +140,11 @@ class NutritionFacts:
     salt_g: float
     saturated_fat_g: float | None = None
     sugars_g: float | None = None
-    missing: tuple[str, ...] = ()
+    missing: tuple[Said, ...] = ()
     counted: int = 0
-    left_out: tuple[str, ...] = ()
+    left_out: tuple[Said, ...] = ()
     at_least: tuple[str, ...] = ()
-    remarks: tuple[str, ...] = ()
+    remarks: tuple[Said, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -127,12 +156,22 @@ class SideFacts:
     portions: Decimal = Decimal(1)
 
 
+@dataclass(frozen=True, kw_only=True)
+class RecipeWords:
+    """What a cook says of a recipe beside its title and summary."""
+
+    tags: tuple[str, ...] = ()
+    drawing: str = "pot"
+    home_url: str = ""
+
+
 @dataclass(frozen=True)
 class RecipeFacts:
-    """Everything about the recipe at the moment the facts were collected.
+    """Everything about the recipe at the moment the facts were collected, its words in the order that editions keep.
 
     ``allergens`` are the keys of what is in it for sure, ``allergens_unknown`` the lines of which nothing is known, the added and
-    the removed ones the cook's own word. ``allergens_told`` is false in editions from before they were worked out.
+    the removed ones the cook's own word. ``extra`` holds the cook's ``own_cautions``, one a line.
+    ``allergens_told`` is false in editions from before they were worked out.
     """
 
     slug: str
@@ -156,4 +195,4 @@ class RecipeFacts:
     allergens_told: bool = False
     nutrition: NutritionFacts | None = None
     extra: dict[str, str] = field(default_factory=dict)
-    schema: int = 1
+    schema: int = 2

@@ -9,10 +9,11 @@ from fractions import Fraction
 from kitchen.domain.amounts import read_number
 from kitchen.domain.facts import FoodFacts, LineFacts, WeightFacts
 from kitchen.domain.nouns import singular
+from kitchen.domain.remark import Remark, remark
 from kitchen.domain.units import UNITS, CannotConvert, find_unit, size_of, to_base
 
 # Names for the same piece of a food.
-_SAME_PIECE = {"stick": "stalk", "rasher": "slice", "head": "bulb", "strip": "slice", "sachet": "packet", "tin": "can"}
+_SAME_PIECE = {"stick": "stalk", "rasher": "slice", "head": "bulb", "strip": "slice", "sachet": "packet"}
 _LIQUID = re.compile(
     r"\b(?:oil|milk|water|stock|broth|juice|vinegar|cream|buttermilk|wine|beer|cider|spirits?|rum|brandy|drink|coffee|tea|"
     r"(?:soy|fish|worcestershire|oyster|hot|teriyaki) sauce|extract)\b"
@@ -69,30 +70,29 @@ def _known_grams(amount: Fraction, unit_key: str, food: FoodFacts | None, words:
     return float(base) * (per_base or 0.0)
 
 
-def why_not(amount: Fraction, unit_key: str, food: FoodFacts | None, words: str = "") -> str:
-    """Return why the mass is not known, as a sentence for the cook; empty where it is.
+def why_not(amount: Fraction, unit_key: str, food: FoodFacts | None, words: str = "") -> Remark | None:
+    """Return why the mass is not known; None where it is.
 
     Examples
     --------
     >>> why_not(Fraction(1), "cup", FoodFacts("tofu"))
-    'A cup of tofu has no known weight: add its grams per millilitre to the food.'
+    Remark(code='volume_not_weighed', values={'unit': 'cup', 'food': 'tofu'})
     """
     try:
         unit = size_of(unit_key)
-    except CannotConvert as error:
-        return f"{error}."
+    except CannotConvert:
+        return remark("unit_not_ours", unit=unit_key)
     if unit.dimension == "mass":
-        return ""
+        return None
     if food is None:
-        return "The line is not linked to a food, so its weight is not known."
+        return remark("line_not_linked")
     if unit.dimension == "volume":
-        if g_per_ml(food, words, unit.key):
-            return ""
-        return f"A {unit.label} of {food.name} has no known weight: add its grams per millilitre to the food."
+        return None if g_per_ml(food, words, unit.key) else remark("volume_not_weighed", unit=unit.label, food=food.name)
     if g_of_one(food, unit.key, words):
-        return ""
-    piece = f"A {unit.label} of {food.name}" if unit.label else f"One {food.name}"
-    return f"{piece} has no known weight: add the grams of one to the food."
+        return None
+    if unit.label:
+        return remark("piece_not_weighed", unit=unit.label, food=food.name)
+    return remark("one_not_weighed", food=food.name)
 
 
 def g_per_ml(food: FoodFacts | None, words: str = "", unit_key: str = "") -> float | None:
@@ -145,8 +145,8 @@ def g_of_one(food: FoodFacts | None, unit_key: str = "", words: str = "") -> flo
     """
     if food is None:
         return None
-    wanted = _piece_key(unit_key)
-    pieces = [weight for weight in food.weights if _dimension(weight) == "count" and _piece_key(weight.unit) == wanted]
+    wanted = piece_key(unit_key)
+    pieces = [weight for weight in food.weights if _dimension(weight) == "count" and piece_key(weight.unit) == wanted]
     meant = max((weight for weight in pieces if words_found(weight.words, words)), key=_most_words(words), default=None)
     if meant is None:
         meant = next((weight for weight in pieces if not weight.words), None)
@@ -185,12 +185,19 @@ def piece_of(each_name: str) -> str:
 _WHOLE_PIECES = frozenset({"bulb", "ear", "fillet", "piece"})
 
 
-def _piece_key(unit_key: str) -> str:
+def piece_key(unit_key: str) -> str:
+    """Return one key for all words that count the same piece: a head of garlic is a bulb; empty for whole things.
+
+    Examples
+    --------
+    >>> piece_key("head"), piece_key("bulb"), piece_key("each")
+    ('bulb', 'bulb', '')
+    """
     return "" if unit_key in ("", "each", "piece") else _SAME_PIECE.get(unit_key, unit_key)
 
 
 def _is_that_piece(unit_key: str, food: FoodFacts) -> bool:
-    piece, wanted = piece_of(food.each_name), _piece_key(unit_key)
+    piece, wanted = piece_of(food.each_name), piece_key(unit_key)
     whole = piece in _WHOLE_PIECES or (piece and piece in food.name.lower().split())
     return wanted == piece or (wanted == "" and bool(whole))
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import replace
 
 from kitchen.domain.facts import LineFacts
-from kitchen.domain.reference import ReferenceFood, load_reference
+from kitchen.domain.reference import ReferenceFood
 
 _JUICE = re.compile(r"\bjuice[ds]?\b", re.IGNORECASE)
 _ZEST = re.compile(r"\b(?:zest(?:ed)?|rind|(?:grated|pared) peel|peel of)\b", re.IGNORECASE)
@@ -41,7 +42,7 @@ def part_meant(line: LineFacts) -> str:
     return " and ".join(part for part, pattern in (("zest", _ZEST), ("juice", _JUICE)) if pattern.search(words))
 
 
-def juice_row(line: LineFacts) -> ReferenceFood | None:
+def juice_row(line: LineFacts, reference: Iterable[ReferenceFood]) -> ReferenceFood | None:
     """Return the reference food that the fruit's juice is, where the table tells what one fruit yields.
 
     References
@@ -51,12 +52,13 @@ def juice_row(line: LineFacts) -> ReferenceFood | None:
     Examples
     --------
     >>> from kitchen.domain.facts import FoodFacts
-    >>> lemon = juice_row(LineFacts("1 lemon, juice", food=FoodFacts("lemon")))
-    >>> (lemon.name, lemon.g_per_each), juice_row(LineFacts("1 apple, juice", food=FoodFacts("apple")))
+    >>> from kitchen.reference import load_reference
+    >>> lemon = juice_row(LineFacts("1 lemon, juice", food=FoodFacts("lemon")), load_reference())
+    >>> (lemon.name, lemon.g_per_each), juice_row(LineFacts("1 apple, juice", food=FoodFacts("apple")), load_reference())
     (('lemon juice', 48.0), None)
     """
     wanted = None if line.food is None else f"{line.food.name} juice"
-    return next((row for row in load_reference() if row.name == wanted and row.g_per_each), None)
+    return next((row for row in reference if row.name == wanted and row.g_per_each), None)
 
 
 def as_juice(line: LineFacts, row: ReferenceFood) -> LineFacts:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection
 from dataclasses import dataclass, field
-from typing import Generic, Protocol, TypeVar
+from typing import Any, Generic, Protocol, TypeVar
 
 from kitchen.domain.food_words import (
     ALTERS,
@@ -32,13 +32,16 @@ MOST_SURE, ALTERED_SURE = 0.98, 0.45
 
 
 class NamedFood(Protocol):
-    """What a food must have to be found: a name and other names. With an ``aisle`` its words are understood better."""
+    """What a food must have to be found: a name and other names. With an ``aisle`` its words are understood better.
+
+    Both are Any because the type checker takes a model's column for the column, not for the text it gives.
+    """
 
     @property
-    def name(self) -> str: ...
+    def name(self) -> Any: ...
 
     @property
-    def aliases(self) -> Sequence[str]: ...
+    def aliases(self) -> Any: ...
 
 
 F = TypeVar("F", bound=NamedFood)

@@ -28,8 +28,10 @@ _TO_TASTE = re.compile(
     re.IGNORECASE,
 )
 _OPTIONAL = re.compile(
-    r"[\s,;–-]*[(\[]?\b(?:opt\.|optional(?:ly)?(?:\s+(?:but|and)\s+[^,;()]{3,40})?)(?:\s*[:,;–-]\s*)?[)\]]?", re.IGNORECASE
+    r"[\s,;–-]*\b(?:(?:this\s+is\s+|it\s+is\s+)?optional(?:ly)?(?:\s+(?:but|and)\s+[^,;()]{3,40})?|opt\.)(?:\s*[:,;–-]\s*)?",
+    re.IGNORECASE,
 )
+_EMPTIED = re.compile(r"\s*[(\[]\s*(?:[)\]]|$)|(?<=[(\[])[\s,;–-]+|[\s,;–-]+(?=[)\]])")
 _IF_LIKED = re.compile(r"\bif\s+(?:desired|liked|you\s+like|using|wanted|preferred|available)\b", re.IGNORECASE)
 _BEFORE = re.compile(
     r"^(?P<words>(?:for\s+)?(?:garnish|serving)|(?:to|for)\s+(?:serve|garnish|serving|decorate|finish|topping|dusting|"
@@ -63,7 +65,7 @@ def take_asides(plain: str) -> Asides:
     optional, to_taste, notes = False, False, []
     if "option" in low or "opt." in low:
         plain, found = _OPTIONAL.subn("", plain)
-        plain = plain.lstrip()
+        plain = _EMPTIED.sub("", plain).lstrip(" )]")
         optional = bool(found)
     elif " if " in low:
         optional = bool(_IF_LIKED.search(plain))

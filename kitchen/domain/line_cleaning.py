@@ -17,6 +17,8 @@ _SCANNED_ONE = re.compile(
 _IN_BRACKETS = re.compile(r"^\((\d{1,2})\)\s+(?=\S)")
 _FOOTNOTE = re.compile(r"(?<=[\w).])\s?(?:[*†‡§¹²³]+|\[\d\])(?=$|[\s,;)])|^[*†‡§]+(?=\w)")
 _MOJIBAKE = re.compile(r"Â(?=[\s½¼¾°])")
+# A bracket with at least one bracket inside of it, two deep; a closing one may be missing.
+_NESTED = re.compile(r"[(\[][^()\[\]]*[(\[][^()\[\]]*[)\]](?:[^()\[\]]*[(\[][^()\[\]]*[)\]])*[^()\[\]]*(?:[)\]]|$)")
 _DEGREES = re.compile(r"º")
 # Direction marks, zero-width joiners and the like say nothing about food; variation selectors go with emoji and are harmless.
 _INVISIBLE = re.compile("[\u200b-\u200f\u202a-\u202e\u2060-\u2064\u2066-\u2069\ufeff\u00ad\x00-\x08\x0b-\x1f\x7f]")
@@ -47,6 +49,22 @@ def without_footnotes(plain: str) -> str:
     if _ODD.isdisjoint(plain):
         return plain
     return _FOOTNOTE.sub("", plain).strip(" ,;")
+
+
+def with_flat_brackets(plain: str) -> str:
+    """Return the line with no bracket inside another one; what stood in the inner one follows a comma.
+
+    Examples
+    --------
+    >>> with_flat_brackets("1 can (400 g (14 oz)) beans"), with_flat_brackets("rice ((rinsed))")
+    ('1 can (400 g, 14 oz) beans', 'rice (rinsed)')
+    """
+    return _NESTED.sub(_flat, plain) if plain.count("(") + plain.count("[") > 1 else plain
+
+
+def _flat(found: re.Match[str]) -> str:
+    words = re.split(r"\s*[()\[\]]+\s*", found.group()[1:-1])
+    return f"({', '.join(filter(None, words))})"
 
 
 def _without_markup(text: str) -> str:

@@ -10,7 +10,7 @@ from kitchen.domain.line_words import ARTICLES, FIGURES, GROUPS, NUMBER_WORDS, P
 
 _SPACE = re.compile(r"\s*")
 _WORD = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
-_OF = re.compile(r"\s*of\s+(?:(?:a|an|the)\s+)?", re.IGNORECASE)
+_OF = re.compile(r"\s*(?:of\s+){1,2}(?:(?:a|an|the)\s+)?", re.IGNORECASE)
 _AND_PART = re.compile(
     r"\s+and\s+(?:(?:a|one)[\s-]+)?(half|quarter|third|fourth)\b|\s+and\s+(?:three)[\s-]+(quarters|fourths)\b", re.IGNORECASE
 )

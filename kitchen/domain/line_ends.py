@@ -8,12 +8,14 @@ from fractions import Fraction
 
 from kitchen.domain.line_counts import read_count
 from kitchen.domain.line_measures import Measure, read_measure
+from kitchen.domain.line_preparation import DESCRIBES, PREPARED
+from kitchen.domain.line_units import food_follows
 from kitchen.domain.line_words import FIGURES, SIZES
 from kitchen.domain.nouns import singular
 
 _X = re.compile(r"^(?P<name>[^\W\d_][^\d]{0,80}?)[\s,:–—-]*\s[x×]\s?(?P<count>\d{1,4})$", re.IGNORECASE)
 _BEHIND = re.compile(
-    rf"(?P<sign>\s*(?::|=|\.{{2,}}|…)\s*|\s+[-–—]+\s*|\s*[-–—]+\s+|\s*–\s*|\s*,\s*|\s*\(\s*|\s+)(?:about\s+|"
+    rf"(?P<sign>\s*(?::|=|\.{{2,}}|…)\s*|\s+[-–—]+\s*|\s*[-–—]+\s+|\s*–\s*|\s*,\s*|\s*[(\[]\s*|\s+)(?:about\s+|"
     rf"approx\.?\s+|around\s+)?(?=[\d{FIGURES}])|"
     r"(?P<strong>\s*[:=]\s*|\s+[-–—]+\s*|\s*,\s*)(?=(?:an?|one|two|three|four|half)\s+\w)",
     re.IGNORECASE,
@@ -55,6 +57,22 @@ def amount_at_end(plain: str) -> EndAmount | None:
     return None
 
 
+_ADJECTIVE = re.compile(rf"(?P<word>[^\W\d]+(?:-[^\W\d]+)*)\s+(?=[\d{FIGURES}])")
+
+
+def amount_behind_adjective(plain: str) -> EndAmount | None:
+    """Return the line with its amount in front where one word of its food stood before it: "Fresh 2 tbsp dill", or None."""
+    found = _ADJECTIVE.match(plain)
+    word = found["word"].lower() if found else ""
+    if found is None or not (word in DESCRIBES or word in PREPARED):
+        return None
+    measure = read_measure(plain, found.end())
+    if measure is None or not food_follows(plain, measure.end):
+        return None
+    text = f"{plain[found.end() : measure.end].rstrip()} {found['word']} {plain[measure.end :].lstrip()}"
+    return EndAmount(text, _again(text, measure))
+
+
 def _turned(plain: str, found: re.Match[str]) -> EndAmount | None:
     name = plain[: found.start()].strip(" ,:-–—(")
     sign = (found["sign"] or found["strong"] or "").strip()
@@ -64,11 +82,11 @@ def _turned(plain: str, found: re.Match[str]) -> EndAmount | None:
     if not measure.unit and (measure.size or plain[measure.end : measure.end + 2].strip()[:1].isalpha()):
         measure = _of_a_length(plain, found.end(), name) or measure
     tail = plain[measure.end :]
+    if sign in ("(", "["):
+        sign, tail = "(", _out_of_bracket(tail)
     size = SIZES.match(tail.lstrip() + " ")
     in_figures = plain[found.end()].isdigit() or plain[found.end()] in FIGURES
     if not (measure.unit or (in_figures and _may_be_bare(name, sign, tail, sized=bool(size)))):
-        return None
-    if sign == "(" and not tail.startswith(")"):
         return None
     if sign in ("", ",") and tail.strip() and tail.strip()[0] not in ",;(" and not size:
         return None
@@ -76,9 +94,13 @@ def _turned(plain: str, found: re.Match[str]) -> EndAmount | None:
     if size and not measure.unit:
         cut = min(size.end(), len(tail.lstrip()))
         words, tail = f"{words} {tail.lstrip()[:cut].strip(' ,')}", tail.lstrip()[cut:]
-    return EndAmount(
-        f"{words} {name}{_tail(tail.removeprefix(')') if sign == '(' else tail)}", _again(f"{words} {name}", measure)
-    )
+    return EndAmount(f"{words} {name}{_tail(tail)}", _again(f"{words} {name}", measure))
+
+
+def _out_of_bracket(tail: str) -> str:
+    """Let what stands behind the amount inside the bracket follow a comma: "Garlic (3 cloves, crushed)"."""
+    inside, _, after = tail.replace("]", ")", 1).partition(")")
+    return f"{inside}{',' if inside.strip() and after.strip() and after.strip()[0] not in ',;' else ''}{after}"
 
 
 def _of_a_length(plain: str, start: int, name: str) -> Measure | None:
@@ -100,10 +122,12 @@ def _again(turned: str, measure: Measure) -> Measure:
 
 def _may_be_bare(name: str, sign: str, tail: str, *, sized: bool) -> bool:
     """Say whether a number without a unit behind a food counts it: "Eggs 2", "Eggs: 2", "Onions, 2 large"."""
-    ends = not tail.strip(" )") or tail.lstrip()[0] in ",;("
+    ends = not tail.strip() or tail.lstrip()[0] in ",;("
+    if sign == "(" and sized:
+        return True
     if sign in ("", "("):
         last = name.rsplit(maxsplit=1)[-1].lower()
-        return (sized or not tail.strip(" )")) and singular(last) != last
+        return (sized or ends) and singular(last) != last
     return ends or sized
 
 

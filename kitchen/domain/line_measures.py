@@ -27,10 +27,11 @@ _OF_THESE = re.compile(r"\s*[x×]\s+(?=[^\W\d_])", re.IGNORECASE)
 _TIMES = re.compile(rf"\s*[x×*]\s*(?=[\d{_F}])", re.IGNORECASE)
 _JOIN = re.compile(r"\s*-?\s*")
 _LETTER_AFTER = re.compile(r"[-'’]?[^\W\d_]|:\d|/|-\d+[-\s]?(?:grain|spice|ply)", re.IGNORECASE)
+_AGAIN = re.compile(r"(\d{1,2})\s+\1\s+(?=[^\W\d])")
 _OR_TWO = re.compile(r"\s+or\s+(two|three|so)\b(?=\s*(?:of\b|,|$|\())", re.IGNORECASE)
 _OR_MORE = re.compile(r"\s+or\s+(?:more|so|less)(?=\s+\S)", re.IGNORECASE)
 _OF_A = re.compile(r"\s+(?:of\s+)?an?\s+(?=\S)", re.IGNORECASE)
-_DOZEN = re.compile(r"\s*doz(?:en\b|\b\.?)(?:\s+of\b)?", re.IGNORECASE)
+_DOZEN = re.compile(r"\s*(?P<baker>bakers?['’]?s?\s+)?doz(?:ens?\b|\b\.?)(?:\s+of\b)?", re.IGNORECASE)
 _LENGTH_AHEAD = re.compile(
     rf"[\d{_F}][\d\s{_F}./,⁄-]{{0,9}}?(?:(?:to|or)\s[\d{_F}/]{{1,4}})?[\s-]?(?:cm\b|mm\b|centim|inch|in\b|[\"”″])|thumb|"
     rf"walnut|golf",
@@ -47,7 +48,8 @@ _CUT_FROM = re.compile(
 class Measure:
     """An amount with its unit, as it stands between two places of a text.
 
-    ``word`` is the unit as printed ("tins"), ``parts`` the measures that a sum was made of, in their order.
+    ``word`` is the unit as printed ("tins"), ``parts`` the measures that a sum was made of, in their order; ``also``
+    the same amount in another unit.
     """
 
     low: Fraction
@@ -58,6 +60,7 @@ class Measure:
     hedge: str = ""
     word: str = ""
     parts: tuple[AmountFacts, ...] = ()
+    also: tuple[AmountFacts, ...] = ()
 
 
 def read_measure(text: str, start: int = 0) -> Measure | None:
@@ -112,6 +115,8 @@ def _simple(text: str, start: int) -> Measure | None:
     sized = _sized(text, low, high, end)
     if sized:
         return sized
+    again = _AGAIN.match(text, start)
+    end = again.end() if again else end
     return _one_pack(text, start, _with_unit(text, Measure(low, high, "", end)))
 
 
@@ -119,7 +124,7 @@ def _counted_out(text: str, number: Fraction, end: int) -> tuple[Fraction, int]:
     """Take in what belongs to the number: ``2 dozen``, ``1/2 a``, ``three quarters of a``."""
     dozen = _DOZEN.match(text, end)
     if dozen:
-        return number * 12, dozen.end()
+        return number * (13 if dozen["baker"] else 12), dozen.end()
     of_a = _OF_A.match(text, end) if number < 1 else None
     return number, of_a.end() if of_a else end
 
@@ -186,8 +191,20 @@ def _sized(text: str, low: Fraction, high: Fraction, start: int) -> Measure | No
     held = _with_unit(text, measure)
     if held.unit and UNITS[held.unit].dimension == "count":
         return held
-    alone = size.bracketed or size.hyphened or size.is_length
+    if held.unit and size.bracketed:
+        return replace(held, size="", also=_amount_of(size.words))
+    alone = size.bracketed or size.hyphened or size.is_length or (low == high and _ONE_WEIGHS.match(text, start))
     return replace(measure, end=after_of(text, size.end)) if alone and food_follows(text, size.end) and not held.unit else None
+
+
+# "2 8 oz steaks", "1 2½-3 lb chicken": not "1 250 g", which may be one thousand two hundred and fifty.
+_ONE_WEIGHS = re.compile(rf"\s(?!\d{{3}}\b)[\d{_F}][\d{_F}\s./–-]{{0,9}}\s?(?:lbs?|pounds?|oz|ounces?|kg)\b", re.IGNORECASE)
+
+
+def _amount_of(words: str) -> tuple[AmountFacts, ...]:
+    """Return the same amount in another unit, as it stood in a bracket before the first one: "1 (240 ml) cup"."""
+    other = _simple(words, 0)
+    return (AmountFacts(other.low, other.high, other.unit),) if other is not None and other.unit else ()
 
 
 _ONE_OF_A_SIZE = CONTAINERS | {"ball", "bunch", "stick", "log", "piece", "sheet"}
@@ -219,19 +236,24 @@ def _with_unit(text: str, measure: Measure) -> Measure:
     fill = line_words.FILL.match(text, place)
     after_fill = fill.end() if fill else place
     sized = line_words.SIZES.match(text, after_fill)
-    unit = read_unit(text, sized.end() if sized else after_fill)
+    place = sized.end() if sized else after_fill
+    filled = line_words.FILL.match(text, place) if sized else None
+    place = filled.end() if filled else place
+    unit = read_unit(text, place)
     if unit is None or (needs_food(unit[0]) and not food_follows(text, unit[1])):
         return replace(measure, end=after_of(text, measure.end))
     if unit[0].key == "each":
         return replace(measure, end=unit[1])
+    twice = read_unit(text, skip_space(text, unit[1]))
+    end = twice[1] if twice is not None and twice[0] is unit[0] and food_follows(text, twice[1]) else unit[1]
     size = number["size"] if number else sized["size"] if sized else ""
     return replace(
         measure,
         unit=unit[0].key,
-        end=after_of(text, unit[1]),
-        hedge=fill.group().strip(" ,") if fill else "",
+        end=after_of(text, end),
+        hedge=", ".join(found.group().strip(" ,") for found in (fill, filled) if found),
         size=measure.size or size,
-        word=_word(text, sized.end() if sized else after_fill, unit[1]),
+        word=_word(text, place, unit[1]),
     )
 
 
@@ -279,8 +301,10 @@ def _sum_of_measures(text: str, measure: Measure) -> Measure | None:
     plus, minus = _PLUS.match(text, measure.end), _MINUS.match(text, measure.end)
     start = minus.end() if minus else plus.end() if plus else skip_space(text, measure.end)
     other = _simple(text, start)
-    if other is None or not other.unit or other.size or (other.unit == measure.unit and not (plus or minus)):
+    if other is None or not other.unit or other.size:
         return None
+    if other.unit == measure.unit and not (plus or minus):
+        return replace(measure, end=other.end) if (other.low, other.high) == (measure.low, measure.high) else None
     return _added(measure, other, -1 if minus else 1)
 
 

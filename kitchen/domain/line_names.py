@@ -4,58 +4,43 @@ from __future__ import annotations
 
 import re
 
-from kitchen.domain.line_preparation import split_after, split_before
+from kitchen.domain.line_kinds import COLOURS, is_kind
+from kitchen.domain.line_preparation import DESCRIBES, split_after, split_before
 from kitchen.domain.line_words import SIZE_IN_NAME, SIZE_THAT_NAMES, SIZES
 
 _BRACKETS = re.compile(r"\s*[(\[]([^()\[\]]*)(?:[)\]]|$)\s*")
 _SPLIT = re.compile(r"\s*[,;]|\s+[-–—]+\s+|\s*[–—]\s*|\s+(?=(?:or|OR)\s+\w)|\s+/\s+(?=[^\W\d])|\.\s+(?=[A-Z])|\s+(?=\+\s)|:\s+")
+# What is done to a food, told behind it: "potatoes scrubbed but not peeled", "lemon pips removed", "onions cut into wedges".
+_DONE_TO_IT = (
+    r"(?:(?:finely|roughly|thinly|coarsely|lightly|well|freshly)\s+)?(?:halved|quartered|sliced|chopped|diced|cubed|grated|shredded|"
+    r"crumbled|mashed|crushed|pounded|bashed|bruised|ground|scrubbed|washed|rinsed|drained|peeled|trimmed|stoned|pitted|skinned|"
+    r"boned|jointed|shelled|podded|scored|soaked|whisked|beaten|blended|mixed|dissolved|stirred|warmed|heated|brought|melted|"
+    r"softened|thawed|defrosted|cleaned|seasoned|cooked|boiled|steamed|toasted|broken|torn|tied|divided|squeezed|strained|sieved|sifted)\s+"
+    r"(?:and|but|in|into|with|to|overnight|until|from|at|on|over|for|of|then|by|through|between)\b"
+    r"|(?:seeds?|skins?|pips|stones?|bones?|stalks?|stems?|crusts?|rinds?|cores?|tops|ends|fat|shells?|tails?|roots|leaves|zest)\s+"
+    r"(?:and\s+\w+\s+)?(?:removed|discarded|reserved|trimmed|separated|intact|scored|slashed|pricked|snapped)\b"
+    r"|cut(?=$|,|\s+(?:in|into|to|on|across|from|up|off|out|crosswise|crossways|lengthwise|lengthways|diagonally|thinly|finely|thin|"
+    r"thick|small|very|about|each|half|\d|a|and|at|as|so|for|with|or|by|through|chunky|roughly)\b)"
+)
+_SECOND_MEASURE = (
+    r"[\d½¼¾⅓⅔][\d.,/½¼¾⅓⅔]*\s?(?:g|gr|gms?|grams?|kg|kilos?|ml|cl|dl|l|litres?|liters?|oz|ounces?|lbs?|pounds?)\.?$"
+)
 # Where a note begins without a comma.
 _NOTE_BEGINS = re.compile(
-    r"\s+(?=(?:cut\b|such\s+as|at\s+room|at\s+least|preferably|weighing|plus|about\s+\d|if\s|ideally|each\b|of\s+(?:your|"
+    rf"\s+(?=(?:{_DONE_TO_IT}|(?:about|approx\.?|approximately|around|roughly|circa|ca\.?|[~/=])?\s*{_SECOND_MEASURE}|such\s+as|at\s+room|at\s+least|preferably|weighing|plus|about\s+\d|if\s|ideally|each\b|of\s+(?:your|"
     r"any)\s+choice|"
     r"of\s+choice|broken|torn\s+in|sliced\s+(?:in|on|\d|very)|chopped\s+(?:in|up|very)|sifted\s+with|from\s+(?:\d|a\b|"
     r"about|one\b)|with\s+(?:skin|its|their|the|juices?\b|"
-    r"liquid|bone|tops|rind|peel|leaves)|removed\b|reserved\b|left\s+(?:whole|over)|mixed\s+with|dissolved\s+in|"
+    r"liquid|bone|tops|rind|peel|leaves)|removed\b|reserved\b|left\s+(?:whole|over|un\w+|in|on|to|intact)|mixed\s+with|dissolved\s+in|"
     r"soaked\s+in|cooked\s+(?:according|until|and|in)|"
     r"according\s+to|without\s+(?:skin|the|bone)|skin\s+(?:on|off|removed)|for\s+(?:\d+|an?\b|the\b)|like\s|e\.?g\.?\s|i\.e\.|"
-    r"see\s+(?:note|recipe|page|above|below)|"
+    r"(?:white|green|pale)(?:\s+(?:and|or)\s+\w+(?:\s+green)?)?\s+parts?\b|see\s+(?:note|recipe|page|above|below)|"
     r"depending|the\s+size\b|thick\s*\)|until\s|so\s+that|in\s+(?:half|quarters|thin|small|large|\d|bite|chunks|pieces|cubes|strips|"
     r"slices)|into\s|"
     r"well\s+\w+ed\b|then\s|not\s+(?:too|the)|enough\s+to|as\s+(?:well|above|many)|drained\s+weight|total\s+weight|"
     r"very\s+(?:finely|thinly|ripe\s*$)|roughly\s+\d))",
     re.IGNORECASE,
 )
-# Foods that come in kinds: in "chicken or vegetable stock" the first word alone is no food.
-_HEADS = (
-    (
-        "stock broth bouillon stock-cube bouillon-cubes",
-        "chicken vegetable beef fish veal lamb turkey ham mushroom seafood meat bone veggie pork",
-    ),
-    (
-        "oil",
-        "vegetable olive canola sunflower peanut rapeseed corn safflower grapeseed coconut sesame groundnut avocado walnut "
-        "neutral salad mustard hazelnut nut",
-    ),
-    ("vinegar", "cider wine rice sherry balsamic malt champagne distilled apple"),
-    ("juice zest rind peel wedges slices", "lemon lime orange grapefruit apple pineapple tangerine"),
-    ("milk yogurt yoghurt", "almond soy oat coconut rice goat skim skimmed semi-skimmed whole 2% 1% plant nut soya"),
-    ("sausage sausages mince breast breasts thighs steaks chops bones", "pork beef lamb chicken turkey italian veal"),
-    ("powder seeds seed flakes", "garlic onion chili chilli cumin coriander fennel sesame poppy pumpkin sunflower"),
-    ("beans lentils peas", "navy pinto kidney cannellini butter black white haricot borlotti green brown red puy"),
-    ("cheese", "cheddar jack swiss goat cream cottage ricotta parmesan colby mozzarella gruyere monterey"),
-    ("nuts butter", "peanut almond cashew"),
-    ("mushrooms", "chestnut button cremini shiitake portobello oyster wild field"),
-    ("syrup", "maple corn golden agave"),
-    ("flour bread", "rye spelt corn rice almond bread sourdough wheat"),
-    ("pasta noodles", "egg rice ramen udon soba penne fusilli"),
-    ("onion onions pepper peppers", "spring bell"),
-    ("sugar salt", "cane kosher sea table"),
-    ("rice", "jasmine basmati"),
-    ("potatoes apples lettuce cabbage", "russet idaho fuji gala romaine iceberg napa savoy"),
-    ("wine", "marsala port"),
-)
-_COLOURS = frozenset(("red", "white", "yellow", "green", "black", "brown", "orange", "purple"))
-_KINDS = {head: frozenset(kinds.split()) for heads, kinds in _HEADS for head in heads.split()}
 _ADJECTIVES = frozenset(
     re.findall(
         r"\S+",
@@ -73,6 +58,10 @@ _ADJECTIVES = frozenset(
         """,
     )
 )
+
+
+# In "milk chocolate" and "bread flour" they describe.
+_FOODS_TOO = frozenset(("milk", "bread"))
 
 
 def read_name(rest: str, *, counted: bool, bought: str) -> tuple[str, str, list[str], str]:
@@ -165,7 +154,7 @@ def _split(rest: str) -> tuple[str, str]:
             break
     name, tail = (rest[: found.start()], rest[found.start() :]) if found else (rest, "")
     begins = _NOTE_BEGINS.search(name)
-    if begins and begins.start():
+    if begins and not _only_describes(name[: begins.start()]):
         return name[: begins.start()], name[begins.start() :] + tail
     return name, tail
 
@@ -176,16 +165,25 @@ _LISTED = re.compile(r"\s*(?:(?:[\w-]+,\s*){0,2}[\w-]+,?\s+)?or\s+(?:\w+\s+){1,2
 def _kinds_listed(rest: str, comma: re.Match[str]) -> bool:
     """Say whether kinds of one food are listed: "peanut, corn or vegetable oil"."""
     listed = _LISTED.match(rest, comma.end()) if "," in comma.group() else None
-    word = rest[: comma.start()].lower().rpartition(" ")[2]
-    return listed is not None and (word in _KINDS.get(listed[1].lower(), ()) or word in _COLOURS)
+    before, _, word = rest[: comma.start()].rpartition(" ")
+    return listed is not None and (is_kind(word, listed[1].lower(), alone=not before) or word.lower() in COLOURS)
 
 
 def _goes_on(before: str, after: str, sign: str) -> bool:
     """Say whether the name is not complete at this comma: "boneless, skinless chicken thighs"."""
     if "," not in sign:
         return False
-    words = before.lower().split()
-    return bool(words) and all(word in _ADJECTIVES or word in _ONLY_DESCRIBE for word in words) and not _starts_note(after)
+    return _only_describes(before) and not _starts_note(after)
+
+
+def _only_describes(before: str) -> bool:
+    """Say whether no food has been named yet: "fresh", "boneless and skinless"."""
+    words = before.lower().replace(",", "").split()
+    return (
+        bool(words)
+        and words[-1] not in _FOODS_TOO
+        and all(word in _ADJECTIVES or word in DESCRIBES or word in _ONLY_DESCRIBE for word in words)
+    )
 
 
 # "1 large or 2 small aubergines": the size has been read, the food comes behind the second count.
@@ -197,14 +195,14 @@ _ONLY_DESCRIBE = frozenset(
     re.findall(
         r"\S+",
         """
-        free-range organic ripe skin-on good-quality best-quality salted uncooked unpeeled extra virgin and but
-        low-salt
+        skin-on best-quality salted uncooked unpeeled extra virgin and but low-salt soft bitter fruity floury waxy crunchy
+        thin thick small large medium long short round
         """,
     )
 )
 _STARTS = re.compile(
     r"\s*(?:finely|roughly|thinly|coarsely|cut|to|for|or|about|plus|at|peeled|chopped|sliced|diced|melted|softened|"
-    r"drained|rinsed|if|optional|not)\b",
+    r"drained|rinsed|if|optional|not)\b|\s*(?:" + _DONE_TO_IT + ")",
     re.IGNORECASE,
 )
 
@@ -224,12 +222,15 @@ def _starts_note(after: str) -> bool:
 def _shared(rest: str, start: int) -> int:
     """Return where the noun ends that two kinds share ("red or white wine vinegar"), or 0 where the first food is complete."""
     first, second = rest[:start], re.split(r"[,;(]|\s+or\s", rest[start:].strip()[3:], maxsplit=1)[0]
-    word = first.lower().replace(",", "").split()[-1] if first.split() else ""
+    named = first.replace(",", "").split()[-1] if first.split() else ""
+    word = named.lower()
     seconds = second.lower().split()
-    if not word or len(seconds) < 1 or seconds[0] in ("to", "more", "as", "a", "an", "so", "other"):
+    if not word or not seconds or seconds[0][0].isdigit() or seconds[0] in ("to", "more", "as", "a", "an", "so", "other"):
         return 0
-    kinds = _KINDS.get(seconds[-1]) or _KINDS.get("-".join(seconds[-2:]))
-    shares = word in _ADJECTIVES or (kinds is not None and word in kinds and seconds[-1] != word)
+    alone = all(before in _ADJECTIVES for before in first.lower().split()[:-1])
+    heads = (seconds[-1], "-".join(seconds[-2:]))
+    describes = word in _ADJECTIVES and word not in _FOODS_TOO
+    shares = describes or (seconds[-1] != word and any(is_kind(named, head, alone=alone) for head in heads))
     if not shares or len(seconds) < 2 or seconds[-1] in first.lower().split():
         return 0
     return start + 4

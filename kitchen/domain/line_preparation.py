@@ -20,7 +20,8 @@ _DONE = frozenset(
         """
         melted softened sifted beaten trimmed rinsed drained squeezed packed deseeded seeded cored scalded chilled
         cold warm hot lukewarm tepid boiling warmed heated snipped husked deveined washed scrubbed soaked thawed
-        defrosted stemmed hulled destemmed zested juiced sieved heaped heaping rounded level scant cut-up
+        defrosted stemmed hulled destemmed zested juiced sieved divided jointed scored unwashed
+        spatchcocked heaped heaping rounded level scant cut-up
         room-temperature room-temp cooled toasted pounded smashed bruised julienned reserved leftover left-over
         whisked separated dissolved patted wiped de-seeded de-veined well-drained well-shaken well-beaten well-chilled
         well-washed ice-cold very-cold torn unpeeled piping simmering gutted loosened debearded shaken strained clean
@@ -39,7 +40,7 @@ _CUT = frozenset(
         """,
     )
 )
-_PREPARED = _DONE | _CUT
+PREPARED = _DONE | _CUT
 _AND = frozenset(("and", "&", "or", "then"))
 _KEEPS = frozenset(
     re.findall(
@@ -49,7 +50,7 @@ _KEEPS = frozenset(
         """,
     )
 )
-_DESCRIBES = _KEEPS | frozenset(
+DESCRIBES = _KEEPS | frozenset(
     re.findall(
         r"\S+",
         """
@@ -155,15 +156,15 @@ def _joined(words: list[str], place: int) -> int:
     if place + 3 >= len(words) or words[place + 1].lower() not in ("and", "&", "then"):
         return 0
     pair = {_plain(words[place]), _plain(words[place + 2])}
-    return 3 if pair & _DONE_WHEN_JOINED and pair <= _DONE_WHEN_JOINED | _PREPARED and not words[place].endswith(",") else 0
+    return 3 if pair & _DONE_WHEN_JOINED and pair <= _DONE_WHEN_JOINED | PREPARED and not words[place].endswith(",") else 0
 
 
 def _describes(words: list[str], place: int, joins: bool) -> bool:
     """Say whether the word tells what kind is bought, or joins two that do."""
     word, following = _plain(words[place]), _plain(words[place + 1])
     if word in _AND:
-        return joins and following in _DESCRIBES
-    return word in _DESCRIBES and following not in ("of", "or")
+        return joins and following in DESCRIBES
+    return word in DESCRIBES and following not in ("of", "or")
 
 
 def _plain(word: str) -> str:
@@ -180,7 +181,7 @@ def _prepared_at(words: list[str], place: int, kept: list[str], taken: list[str]
         return 1 + joins if joins else 0
     if word == "dried" and taken and _plain(words[place - 1]) == "and":
         return 1
-    if following in ("of", "and/or") and word not in _PREPARED:
+    if following in ("of", "and/or") and word not in PREPARED:
         return 0
     return _width(words, place, kept, bought)
 
@@ -188,16 +189,16 @@ def _prepared_at(words: list[str], place: int, kept: list[str], taken: list[str]
 def _width(words: list[str], place: int, kept: list[str], bought: str) -> int:
     word = _plain(words[place])
     following = _plain(words[place + 1]) if place + 1 < len(words) else ""
-    if word in _HOW and (following in _PREPARED or (_AFTER_HOW.search(following) and _how_done(word, following, words, place))):
+    if word in _HOW and (following in PREPARED or (_AFTER_HOW.search(following) and _how_done(word, following, words, place))):
         return 2
     if word == "very" and following in _HOW | _DONE:
         return 1 + (_width(words, place + 1, kept, bought) or 1)
     if word in ("at", "room") and following in ("room", "temperature"):
         return 2 if word == "room" else 3
     compound = _COMPOUND.match(word)
-    if compound and compound["done"] in _PREPARED | {"squeezed", "grated", "ground", "cold"}:
+    if compound and compound["done"] in PREPARED | {"squeezed", "grated", "ground", "cold"}:
         return 1
-    if word not in _PREPARED:
+    if word not in PREPARED:
         return 0
     return 0 if _is_named(words, place, kept, bought) else 1
 
@@ -223,7 +224,7 @@ def _is_named(words: list[str], place: int, kept: list[str], bought: str) -> boo
 
 
 def _all_done(words: list[str]) -> bool:
-    return all(_plain(word) in _PREPARED | _HOW | _AND for word in words)
+    return all(_plain(word) in PREPARED | _HOW | _AND for word in words)
 
 
 _TRAILING = (
@@ -254,12 +255,12 @@ def split_after(name: str) -> tuple[str, str]:
     place, first = len(words), len(words)
     while place > 1:
         word = _plain(words[place - 1])
-        if word in _PREPARED or _COMPOUND.match(word):
+        if word in PREPARED or _COMPOUND.match(word):
             first = place - 1
         elif word not in _TRAILING:
             break
         place -= 1
-    if first == len(words) or not any(_plain(word) in _PREPARED for word in words[first:]):
+    if first == len(words) or not any(_plain(word) in PREPARED for word in words[first:]):
         return name, ""
     start = _first_of(words, place, first)
     return " ".join(words[:start]).rstrip(" ,"), " ".join(words[start:])

@@ -78,7 +78,7 @@ VAGUE = re.compile(
     re.IGNORECASE,
 )
 HEDGE = re.compile(
-    r"(?:about|around|approx(?:\.|imately)?|roughly|circa|ca?\.|[~≈]|up\s+to|at\s+least|just\s+(?:over|under)|nearly|"
+    r"(?:about|around|approx(?:\.|imately)?|roughly|exactly|precisely|say|only|just|add|plus|minimum|min\.?|max\.?|maximum|circa|ca?\.|[~≈]|up\s+to|at\s+least|just\s+(?:over|under)|nearly|"
     r"almost|maybe|"
     r"between|from|(?:an\s+)?(?:additional|extra)|another|(?:the\s+)?(?:remaining|other|rest\s+of\s+the)|use|using|"
     r"(?:a\s+)?(?:full|bare|scant|heaped|heaping|rounded|level|generous|good|big|whole))\.?\s*(?=[\d"
@@ -89,19 +89,19 @@ HEDGE = re.compile(
 FILL = re.compile(
     r"(?:(?:scant|heaped|heaping|rounded|level|levelled|generous|good|big|nice|healthy|hefty|full|whole(?=\s+(?:cloves?|"
     r"heads?|cans?|tins?|nutmegs?\s)\b)|"
-    r"tiny|little|thick|thin|long|short|thick-cut|thinly\s+sliced|thickly\s+sliced|packed|lightly\s+packed|"
+    r"tiny|little|thick|thin|long|short|thick-cut|wafer-thin|leafy|firm|juicy|crisp|woody|tender|bushy|fresh(?!\s+(?:cakes?|blocks?)\b)|thinly\s+sliced|thickly\s+sliced|packed|lightly\s+packed|"
     r"loosely\s+packed|firmly\s+packed|"
-    r"tightly\s+packed|well[\s-]packed|loosely\s+filled|fresh(?=\s+(?:ears?|sprigs?|cloves?)\b)|level-?off|double|"
+    r"tightly\s+packed|well[\s-]packed|loosely\s+filled|level-?off|double|"
     r"single|standard|individual|"
     r"family[\s-]size|single[\s-]serv(?:e|ing)|snack[\s-]size|foil(?=\s+(?:pouch|pack))|soup(?=\s+cans?\b)|\w+[\s-]sized?(?=\s+(?:balls?|pieces?|knobs?|lumps?|chunks?|bunch(?:es)?|pinch(?:es)?)\b)|lemon[\s-]sized?(?=\s+(?:balls?|pieces?)\b)|regular(?:[\s-]sized?)?|king[\s-]size|tall|flat|fat|plump),?\s+)+",
     re.IGNORECASE,
 )
 _SIZE = (
-    r"(?:extra[\s-]?|x-?|very\s+)?(?:small|medium|large|big|tiny)|"
+    r"(?:extra[\s-]?|x-?|very\s+)?(?:small(?:ish)?|medium|large|largish|big|tiny)|"
     r"sml?\.?|med\.?|lrg\.?|lge?\.?|x-?lg?\.?|fat|jumbo|plump|giant|good|baby|mini"
 )
 SIZES = re.compile(
-    rf"(?P<size>(?:{_SIZE})(?:(?:\s*(?:to|or|/|-)\s*|-)(?:small|medium|large|lg\.?))?(?:[\s-]sized?)?)(?:\s+|,\s+(?=\w))",
+    rf"(?P<size>(?:{_SIZE})(?:[\s-]sized?)?(?:(?:[\s-]*(?:to|or|/|-)[\s-]*|-)(?:small|medium|large|lg\.?))?(?:[\s-]sized?)?)(?:\s+|,\s+(?=\w))",
     re.IGNORECASE,
 )
 SIZE_THAT_NAMES = frozenset(("baby", "mini"))
@@ -124,7 +124,7 @@ OF_A_FRUIT = re.compile(
 )
 # "pinch of salt": one, without saying so.
 BARE_UNIT = re.compile(
-    r"(?:pinch|dash|handful|knob|pack|splash|drizzle|dollop|glug|bunch|sprig|squeeze|squirt|scoop|thumb|drop|slice|sheet|can|"
+    r"(?:tablespoon|teaspoon|dessertspoon|tbsp\.?|tsp\.?|pinch|dash|handful|knob|pack|splash|drizzle|dollop|glug|bunch|sprig|squeeze|squirt|scoop|thumb|drop|slice|sheet|can|"
     r"tin|packet|jar|bag|clove|"
     r"pinches|sprigs)\s+\S|\w+\.?\s+of\s+\S",
     re.IGNORECASE,

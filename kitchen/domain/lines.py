@@ -9,8 +9,8 @@ from fractions import Fraction
 from kitchen.domain import line_words
 from kitchen.domain.facts import AmountFacts
 from kitchen.domain.line_asides import take_asides
-from kitchen.domain.line_cleaning import clean_line, without_footnotes
-from kitchen.domain.line_ends import amount_at_end
+from kitchen.domain.line_cleaning import clean_line, with_flat_brackets, without_footnotes
+from kitchen.domain.line_ends import amount_at_end, amount_behind_adjective
 from kitchen.domain.line_headings import heading_of
 from kitchen.domain.line_measures import Measure, read_bare_unit, read_measure, stands_alone
 from kitchen.domain.line_names import read_name
@@ -43,17 +43,6 @@ class ParsedLine:
     heading: bool = False
     unit_word: str = ""
     parts: tuple[AmountFacts, ...] = ()
-
-
-def parse_lines(block: str) -> list[ParsedLine]:
-    """Return every line of a pasted block that holds something, in order.
-
-    Examples
-    --------
-    >>> [line.name for line in parse_lines("For the pot:\\n\\n200 g red lentils\\n- 2 onions, sliced")]
-    ['For the pot', 'red lentils', 'onions']
-    """
-    return [parse_line(line) for line in block.splitlines() if line.strip()]
 
 
 def parse_line(text: str) -> ParsedLine:
@@ -92,7 +81,7 @@ def parse_line(text: str) -> ParsedLine:
         return ParsedLine(text, name=text.strip())
     if heading := heading_of(plain):
         return ParsedLine(text, name=heading, heading=True)
-    asides = take_asides(without_footnotes(plain).strip(" *:"))
+    asides = take_asides(with_flat_brackets(without_footnotes(plain)).strip(" *:"))
     line = ParsedLine(text, to_taste=asides.to_taste, optional=asides.optional)
     if not asides.plain:
         return replace(line, name=text.strip())
@@ -113,7 +102,7 @@ _PART_FIRST = frozenset(
         "whites yolks white yolk zest juice rind peel grated finely freshly the squeezed seeds leaves pulp fresh flesh pared",
     )
 )
-_NO_HEDGE = frozenset(("from", "use", "using", "between"))
+_NO_HEDGE = frozenset(("from", "use", "using", "between", "add", "plus", "say"))
 
 
 def _amount_and_rest(plain: str, line: ParsedLine, depth: int = 0) -> ParsedLine:
@@ -132,7 +121,7 @@ def _amount_and_rest(plain: str, line: ParsedLine, depth: int = 0) -> ParsedLine
     measure = read_measure(plain, start) or read_bare_unit(plain, start)
     if measure is not None and stands_alone(plain, start, measure) and not _bare_article(plain, start, measure):
         return _after_amount(plain, measure, replace(line, note=_join_notes(hedged, measure.hedge, line.note)))
-    ended = amount_at_end(plain)
+    ended = amount_at_end(plain) or amount_behind_adjective(plain)
     if ended is not None:
         return _after_amount(ended.text, ended.measure, line)
     return _named(plain, line)
@@ -190,7 +179,7 @@ _BETWEEN_AMOUNTS = re.compile(rf"(?<=[a-zA-Z.])\s*[/;,]\s*(?=[\d{_F}])")
 def _after_amount(plain: str, measure: Measure, line: ParsedLine) -> ParsedLine:
     line = replace(line, low=measure.low, high=measure.high, unit=measure.unit, size=measure.size)
     line, place = replace(line, unit_word=measure.word, parts=measure.parts), measure.end
-    also: list[AmountFacts] = []
+    also: list[AmountFacts] = list(measure.also)
     while slash := _ALSO_SLASH.match(plain, place):
         other = read_measure(plain, slash.end())
         if other is None or not other.unit or other.size:
@@ -198,6 +187,8 @@ def _after_amount(plain: str, measure: Measure, line: ParsedLine) -> ParsedLine:
         also.append(AmountFacts(other.low, other.high, other.unit))
         place = other.end
     rest = plain[place:].strip()
+    if rest[:1] in ("(", "[") and ")" not in rest and "]" not in rest:
+        rest = _closed(rest)
     while bracket := _ALSO_BRACKET.match(rest):
         taken = _given_amount(bracket, line, also)
         if taken is None:
@@ -207,6 +198,12 @@ def _after_amount(plain: str, measure: Measure, line: ParsedLine) -> ParsedLine:
     if aside:
         rest, line = rest[aside.end() :], replace(line, note=_join_notes(line.note, aside["words"] or ""))
     return _named(rest, replace(line, also=tuple(also)), listed=bool(aside and "ea" in aside.group().lower()))
+
+
+def _closed(rest: str) -> str:
+    """Close a bracket that was left open behind its amount: "2 cups (240 g flour"."""
+    inside = read_measure(rest, 1)
+    return rest if inside is None or not inside.unit else f"{rest[: inside.end].rstrip()}) {rest[inside.end :]}"
 
 
 def _given_amount(found: re.Match[str], line: ParsedLine, also: list[AmountFacts]) -> ParsedLine | None:

@@ -101,7 +101,7 @@ class FoodIndex(Generic[F]):
 
     Examples
     --------
-    >>> from kitchen.domain.reference import load_reference
+    >>> from kitchen.reference import load_reference
     >>> index = FoodIndex(load_reference())
     >>> [index.find(words)[0].name for words in ("red lentils", "courgettes", "ground cumin")]
     ['red lentils', 'courgette', 'cumin']
@@ -154,7 +154,7 @@ class FoodIndex(Generic[F]):
 
         Examples
         --------
-        >>> from kitchen.domain.reference import load_reference
+        >>> from kitchen.reference import load_reference
         >>> [food.name for food, _ in FoodIndex(load_reference()).search("coria", most=2)]
         ['fresh coriander', 'coriander seed']
         """

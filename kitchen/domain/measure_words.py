@@ -6,11 +6,10 @@ from fractions import Fraction
 
 from kitchen.domain.amounts import format_amount, format_decimal
 from kitchen.domain.spoons import Part
-from kitchen.domain.systems import plain_key
+from kitchen.domain.systems import METRIC_UNITS, SYSTEMS, US_SPOONS, plain_key
 from kitchen.domain.units import UNITS, convert, label_of
 
 _SHORT = {"quart": "qt", "gallon": "gal", "pint": "pt"}
-_DECIMAL = frozenset({"g", "kg", "mg", "mL", "cL", "dL", "L"})
 
 
 def parts_words(parts: tuple[Part, ...], system: str = "written") -> str:
@@ -33,25 +32,25 @@ def part_words(number: Fraction, key: str, *, short: bool = False) -> str:
 
 def number_words(number: Fraction, key: str) -> str:
     """Return the number alone: a decimal for metric units, a kitchen fraction for all others."""
-    if key not in _DECIMAL:
+    if key not in METRIC_UNITS:
         return format_amount(number)
     return f"{float(number):.3f}".rstrip("0").rstrip(".") if 1000 % number.denominator == 0 else format_decimal(number, 4)
 
 
 # From how many on the exact amount is told in a larger unit: not "306 tsp" but "6⅜ cups".
-_TOLD_LARGER = {"oz": ((40, "lb"),), "tsp": ((48, "cup"), (9, "tbsp")), "g": ((1000, "kg"),), "mL": ((1000, "L"),)}
-_SPOONS_TOLD_LARGER = {"au": ((25, "cup_metric"), (8, "tbsp_au")), "metric": ((6, "tbsp_metric"),), "uk": ((6, "tbsp_metric"),)}
+_TOLD_LARGER = {"oz": ((40, "lb"),), "tsp": US_SPOONS.told_larger, "g": ((1000, "kg"),), "mL": ((1000, "L"),)}
 
 
 def exact_words(amount: Fraction, unit: str, system: str = "written") -> str:
     """Return the exact amount as close as words allow: ``1⅓``, ``4.35 lb``, ``2.4 tsp``."""
-    told_larger = _SPOONS_TOLD_LARGER.get(system, ()) if unit == "tsp_metric" else _TOLD_LARGER.get(unit, ())
+    spoons = SYSTEMS[system].spoons
+    told_larger = spoons.told_larger if spoons is not None and unit == spoons.tsp else _TOLD_LARGER.get(unit, ())
     key = next((larger for bound, larger in told_larger if amount > bound), unit)
     number = convert(amount, unit, key)
     plain = (
         format_amount(number)
-        if number.denominator in (1, 2, 3, 4, 6, 8) and key not in _DECIMAL
-        else format_decimal(number, 4 if key in _DECIMAL else 3)
+        if number.denominator in (1, 2, 3, 4, 6, 8) and key not in METRIC_UNITS
+        else format_decimal(number, 4 if key in METRIC_UNITS else 3)
     )
     return f"{plain} {label_of(plain_key(key, system), number)}".strip()
 

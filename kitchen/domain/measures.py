@@ -12,13 +12,13 @@ from kitchen.domain.measure_words import exact_words, parts_words
 from kitchen.domain.rounding import MOST_ERROR, is_near, nearest, within
 from kitchen.domain.spoons import LADDERS, Part, spoon_parts
 from kitchen.domain.steps import STYLES, Steps
-from kitchen.domain.systems import NOMINAL_ERROR, SYSTEMS, US_SPOONS, SpoonSet, teaspoons
+from kitchen.domain.systems import NOMINAL_ERROR, POURED_UNITS, SYSTEMS, US_SPOONS, MeasureSystem, SpoonSet, teaspoons
 from kitchen.domain.units import convert, size_of, to_base
 
 
 @dataclass(frozen=True)
 class Shown:
-    """A measure to print: its words, the exact amount, how far they are apart, and a few words where that is more than 5 %.
+    """A measure to print: its words, the exact amount, and how far they are apart; ``coarse`` where that is worth a word.
 
     ``parts`` holds the same as numbers with unit keys, largest first.
     """
@@ -26,7 +26,7 @@ class Shown:
     text: str
     exact_text: str
     error_pct: float
-    said: str = ""
+    coarse: bool = False
     parts: tuple[Part, ...] = ()
 
 
@@ -79,8 +79,8 @@ def kitchen_measure(
     >>> kitchen_measure(Fraction(1), "cup", system="au").text, kitchen_measure(Fraction(1), "pint_imp", system="uk").text
     ('¾ cup 2½ tbsp', '570 mL')
     >>> egg = kitchen_measure(Fraction(4, 3), "")
-    >>> egg.text, egg.said
-    ('1½', 'rounded from 1⅓')
+    >>> egg.text, egg.exact_text, egg.coarse
+    ('1½', '1⅓', True)
     """
     if amount <= 0:
         raise ValueError("an amount to measure must be above zero")
@@ -94,10 +94,11 @@ def kitchen_measure(
 def _measured(amount: Fraction, unit: str, style: str, system: str, food: FoodFacts | None) -> Shown:
     if size_of(unit).dimension == "count":
         return _shown(((_things(amount, cut=_can_be_cut(unit, food)), unit),), amount, amount, unit, system)
-    if (spoons := SYSTEMS[system].spoons) is not None and _is_spooned(amount, unit, system):
-        return _spooned(amount, unit, STYLES[style], system, spoons)
-    target, target_unit = _target(amount, unit, system, food, STYLES[style])
-    parts = _parts(target, target_unit, unit, system, STYLES[style])
+    measures = SYSTEMS[system]
+    if measures.spoons is not None and _is_spooned(amount, unit, measures):
+        return _spooned(amount, unit, STYLES[style], measures, measures.spoons)
+    target, target_unit = _target(amount, unit, measures, food, STYLES[style])
+    parts = _parts(target, target_unit, unit, measures, STYLES[style])
     return _shown(parts, target, target, target_unit, system)
 
 
@@ -107,45 +108,36 @@ def _shown(parts: tuple[Part, ...], exact: Fraction, meant: Fraction, unit: str,
     error = (rounded - exact) / exact
     text = parts_words(parts, system)
     told = text if rounded == meant else exact_words(meant, unit, system)
-    said = f"rounded from {told}" if abs(error) > MOST_ERROR and unit not in _ROUGH else ""
-    return Shown(text, told, round(float(100 * error), 2), said, parts)
+    coarse = abs(error) > MOST_ERROR and unit not in _ROUGH
+    return Shown(text, told, round(float(100 * error), 2), coarse, parts)
 
 
-_SPOONS = frozenset({"tsp", "tbsp", "dsp", "tbsp_au", "tsp_metric", "tbsp_metric", "pinch", "dash"})
-_POURED = frozenset({"mL", "cL", "dL", "L"})
-_MOST_SPOONS_ML = 45
-_LEAST_JUG_ML = 60
-_LEAST_LITRES_ML = 1000
 # What rounding may add where a US spoon stands for a metric one already.
 _MOST_NOMINAL = (1 + MOST_ERROR) * (1 - NOMINAL_ERROR) - 1
 
 
-def _is_spooned(amount: Fraction, unit: str, system: str) -> bool:
-    """Say whether a volume goes into the system's own spoons and cups rather than onto a scale or into a jug."""
+def _is_spooned(amount: Fraction, unit: str, system: MeasureSystem) -> bool:
+    """Say whether this is more than a pinch or two, of a volume for which the system has spoons or cups."""
     volume_ml, kind = to_base(amount, unit)
-    if kind != "mL" or (unit in ("pinch", "dash") and amount < 4) or system == "us":
-        return False
-    if system == "au":
-        return volume_ml < (_LEAST_JUG_ML if unit in _POURED else _LEAST_LITRES_ML)
-    return unit in _SPOONS and volume_ml < _MOST_SPOONS_ML
+    return kind == "mL" and not (unit in ("pinch", "dash") and amount < 4) and system.has_spoons_for(volume_ml, unit)
 
 
-def _spooned(amount: Fraction, unit: str, style: Steps, system: str, spoons: SpoonSet) -> Shown:
+def _spooned(amount: Fraction, unit: str, style: Steps, system: MeasureSystem, spoons: SpoonSet) -> Shown:
     meant, nominal = teaspoons(amount, unit, spoons)
     parts = spoon_parts(meant, style, spoons, most=_MOST_NOMINAL if nominal else MOST_ERROR)
-    if system == "uk" and parts == ((Fraction(2), spoons.tsp),) and unit != "tsp":
-        parts = ((Fraction(1), "dsp"),)
-    return _shown(parts, convert(amount, unit, spoons.tsp), meant, spoons.tsp, system)
+    if system.dessert_spoon and parts == ((Fraction(2), spoons.tsp),) and unit != "tsp":
+        parts = ((Fraction(1), system.dessert_spoon),)
+    return _shown(parts, convert(amount, unit, spoons.tsp), meant, spoons.tsp, system.key)
 
 
-def _target(amount: Fraction, unit: str, system: str, food: FoodFacts | None, style: Steps) -> Part:
+def _target(amount: Fraction, unit: str, system: MeasureSystem, food: FoodFacts | None, style: Steps) -> Part:
     """Return the amount in the unit that is rounded: g, mL, oz, tsp, or the cook's own."""
-    if system == "us":
+    if system.customary:
         return _customary(amount, unit, food, style)
-    if system == "written" or (unit in ("pinch", "dash") and amount < 4):
+    if system.as_written or (unit in ("pinch", "dash") and amount < 4):
         return _as_written(amount, unit)
     base, kind = to_base(amount, unit)
-    density = foods.g_per_ml(food) if kind == "mL" and system != "au" else None
+    density = foods.g_per_ml(food) if kind == "mL" and system.weighs else None
     if density and food is not None and not foods.is_liquid(food):
         return base * Fraction(density).limit_denominator(10000), "g"
     return base, kind
@@ -154,7 +146,7 @@ def _target(amount: Fraction, unit: str, system: str, food: FoodFacts | None, st
 def _as_written(amount: Fraction, unit: str) -> Part:
     if unit in ("g", "kg", "mg"):
         return convert(amount, unit, "g"), "g"
-    if unit in _POURED:
+    if unit in POURED_UNITS:
         return convert(amount, unit, "mL"), "mL"
     if unit in ("oz", "lb"):
         return convert(amount, unit, "oz"), "oz"
@@ -173,15 +165,15 @@ def _customary(amount: Fraction, unit: str, food: FoodFacts | None, style: Steps
     return ounces, "oz"
 
 
-def _parts(target: Fraction, target_unit: str, unit: str, system: str, style: Steps) -> tuple[Part, ...]:
+def _parts(target: Fraction, target_unit: str, unit: str, system: MeasureSystem, style: Steps) -> tuple[Part, ...]:
     if target_unit == "g":
         return _metric_parts(target, "g", "kg")
     if target_unit == "mL":
-        return _in_own_unit(_metric_parts(target, "mL", "L"), unit if system == "written" else "mL")
+        return _in_own_unit(_metric_parts(target, "mL", "L"), unit if system.as_written else "mL")
     if target_unit == "oz":
         return _ounce_parts(target, style)
     if target_unit == "tsp":
-        own = system == "written" or unit in ("pinch", "dash")
+        own = system.as_written or unit in ("pinch", "dash")
         return spoon_parts(target, style, US_SPOONS, LADDERS.get(unit, LADDERS["tsp"]) if own else ())
     smallest = Fraction(1, 2) if target_unit in ("pinch", "dash") else steps.SMALLEST_TEASPOON
     return ((within(target, max(_own_step(target), smallest), smallest), target_unit),)
@@ -217,8 +209,8 @@ def _things(amount: Fraction, *, cut: bool) -> Fraction:
 _ROUGH = frozenset({"dollop", "drizzle", "drop", "glug", "handful", "knob", "splash"})
 # What can be cut or poured at a third or a quarter, unlike an egg or a clove of garlic.
 _DIVISIBLE = _ROUGH | frozenset(
-    {"bag", "bar", "block", "bottle", "box", "bunch", "can", "carton", "glass", "head", "jar", "ladle", "loaf", "mug"}
-    | {"ball", "packet", "piece", "pot", "punnet", "sachet", "scoop", "sheet", "stick", "tube"}
+    {"bag", "bar", "block", "bottle", "box", "bulb", "bunch", "can", "carton", "glass", "head", "jar", "mug"}
+    | {"ball", "case", "ladle", "loaf", "packet", "piece", "pot", "punnet", "sachet", "scoop", "sheet", "stick", "tray", "tube"}
 )
 _LARGE_PIECE_G = 55
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from math import ceil, floor
+from typing import Literal
 
 _SYMBOLS = {
     "EUR": "€",
@@ -25,6 +27,12 @@ _NO_PLACES = frozenset(
     {"BIF", "CLP", "DJF", "GNF", "ISK", "JPY", "KMF", "KRW", "PYG", "RWF", "UGX", "VND", "VUV", "XAF", "XOF", "XPF"}
 )
 _THREE_PLACES = frozenset({"BHD", "IQD", "JOD", "KWD", "LYD", "OMR", "TND"})
+
+Bound = Literal["", "least", "most"]
+"""Whether an amount is the least or the most of something."""
+
+UNIT_PRICE_PLACES = 5
+"""Decimals of a price for a kilowatt-hour, as tariffs print them."""
 
 
 class CurrencyMismatch(ValueError):
@@ -113,10 +121,25 @@ def round_half_up(amount: Fraction | Decimal | int, places: int) -> Decimal:
     >>> round_half_up(Decimal("0.125"), 2), round_half_up(Decimal("-0.125"), 2), round_half_up(Fraction(1, 3), 4)
     (Decimal('0.13'), Decimal('-0.13'), Decimal('0.3333'))
     """
-    shifted = abs(Fraction(amount)) * 10**places
-    whole = (2 * shifted.numerator + shifted.denominator) // (2 * shifted.denominator)
-    sign = 1 if amount < 0 and whole else 0
-    return Decimal((sign, tuple(int(digit) for digit in str(whole)), -places))
+    numerator, denominator = amount.as_integer_ratio()
+    whole = (2 * abs(numerator) * 10**places + denominator) // (2 * denominator)
+    sign = 1 if numerator < 0 and whole else 0
+    return Decimal((sign, Decimal(whole).as_tuple().digits, -places))
+
+
+def round_bound(amount: Fraction | Decimal | int, places: int, bound: Bound) -> Decimal:
+    """Return the amount with the given number of decimal places: the least of something rounded down, the most of it up.
+
+    Examples
+    --------
+    >>> round_bound(Decimal("0.129"), 2, "least"), round_bound(Decimal("0.121"), 2, "most"), round_bound(Decimal("0.125"), 2, "")
+    (Decimal('0.12'), Decimal('0.13'), Decimal('0.13'))
+    """
+    if not bound:
+        return round_half_up(amount, places)
+    scaled = Fraction(amount) * 10**places
+    whole = floor(scaled) if bound == "least" else ceil(scaled)
+    return Decimal((1 if whole < 0 else 0, Decimal(abs(whole)).as_tuple().digits, -places))
 
 
 def total(amounts: list[Money], currency: str) -> Money:
@@ -133,8 +156,8 @@ def total(amounts: list[Money], currency: str) -> Money:
     return result
 
 
-def format_money(amount: Fraction | Decimal | int, currency: str, places: int | None = None) -> str:
-    """Return the amount as people write it, rounded half up.
+def format_money(amount: Fraction | Decimal | int, currency: str, places: int | None = None, bound: Bound = "") -> str:
+    """Return the amount as people write it, rounded half up; the ``least`` of something down, the ``most`` of it up.
 
     Parameters
     ----------
@@ -157,7 +180,7 @@ def format_money(amount: Fraction | Decimal | int, currency: str, places: int | 
     >>> format_money(Decimal("-0.5"), "GBP"), format_money(Fraction(22, 10000), "USD", places=4)
     ('-£0.50', '$0.0022')
     """
-    number = round_half_up(amount, places_of(currency) if places is None else places)
+    number = round_bound(amount, places_of(currency) if places is None else places, bound)
     sign = "-" if number < 0 else ""
     symbol = _SYMBOLS.get(currency)
     return f"{sign}{symbol}{abs(number):,}" if symbol else f"{number:,} {currency}"

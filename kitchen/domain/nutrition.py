@@ -7,12 +7,14 @@ left out on purpose is named too: what greases a pan, what is optional, what goe
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field, fields
 
 from kitchen.domain.facts import FoodFacts, LineFacts, NutritionFacts
 from kitchen.domain.foods import line_grams
 from kitchen.domain.fruit_parts import as_juice, juice_row, part_meant
+from kitchen.domain.reference import ReferenceFood
+from kitchen.domain.remark import Remark, remark
 from kitchen.domain.rules import SEASONING_AISLES, default_rule
 
 SALT_PER_SODIUM = 2.5
@@ -56,8 +58,8 @@ class _Tally:
 
     sums: dict[str, float] = field(default_factory=lambda: dict.fromkeys((entry.name for entry in fields(Composition)), 0.0))
     counted: int = 0
-    missing: list[str] = field(default_factory=list)
-    left_out: list[str] = field(default_factory=list)
+    missing: list[Remark] = field(default_factory=list)
+    left_out: list[Remark] = field(default_factory=list)
     at_least: set[str] = field(default_factory=set)
     without_fibre: list[str] = field(default_factory=list)
     drained: list[str] = field(default_factory=list)
@@ -99,7 +101,7 @@ def sodium_mg(salt_g: float) -> float:
     return salt_g * 1000 / SALT_PER_SODIUM
 
 
-def estimate(lines: Iterable[Weighed], servings: int) -> NutritionFacts:
+def estimate(lines: Iterable[Weighed], servings: int, reference: Collection[ReferenceFood]) -> NutritionFacts:
     """Return what one serving holds, as far as the lines' foods and weights tell.
 
     Parameters
@@ -108,6 +110,8 @@ def estimate(lines: Iterable[Weighed], servings: int) -> NutritionFacts:
         Every line, with the composition of its food.
     servings : int >= 1
         How many servings the lines make. [-]
+    reference : collection of ReferenceFood
+        The foods among which a fruit's juice is looked up.
 
     Returns
     -------
@@ -125,13 +129,13 @@ def estimate(lines: Iterable[Weighed], servings: int) -> NutritionFacts:
     >>> from fractions import Fraction
     >>> oats = FoodFacts("rolled oats", g_per_ml=0.4)
     >>> line = LineFacts("100 g oats", low=Fraction(100), high=Fraction(100), unit="g", food=oats)
-    >>> told = estimate([(line, Composition(380, 13, 6.5, 68, 10, 6)), (LineFacts("stardust"), None)], 2)
+    >>> told = estimate([(line, Composition(380, 13, 6.5, 68, 10, 6)), (LineFacts("stardust"), None)], 2, ())
     >>> told.energy_kcal, told.carbohydrate_g, told.missing
-    (190.0, 29.0, ('stardust: not linked to a food',))
+    (190.0, 29.0, (Remark(code='not_linked', values={'name': 'stardust'}),))
     """
     tally = _Tally()
     for line, composition in lines:
-        _take(tally, *_juiced(tally, line, composition))
+        _take(tally, *_juiced(tally, line, composition, reference))
     each = {name: total / servings for name, total in tally.sums.items()}
     return NutritionFacts(
         energy_kcal=each["energy_kcal"],
@@ -142,22 +146,22 @@ def estimate(lines: Iterable[Weighed], servings: int) -> NutritionFacts:
         salt_g=salt_g(each["sodium_mg"]),
         saturated_fat_g=each["saturated_fat_g"],
         sugars_g=each["sugars_g"],
-        missing=tuple(dict.fromkeys(tally.missing)),
+        missing=_each_once(tally.missing),
         counted=tally.counted,
-        left_out=tuple(dict.fromkeys(tally.left_out)),
+        left_out=_each_once(tally.left_out),
         at_least=tuple(sorted(tally.at_least)),
         remarks=tuple(_remarks(tally)),
     )
 
 
-def _juiced(tally: _Tally, line: LineFacts, composition: Composition | None) -> Weighed:
+def _juiced(tally: _Tally, line: LineFacts, composition: Composition | None, reference: Collection[ReferenceFood]) -> Weighed:
     """Return the line as it is eaten: of a lemon's juice a lemon's weight would be untrue, and nobody weighs the zest."""
     part = part_meant(line)
-    row = juice_row(line) if "juice" in part and not line.optional else None
+    row = juice_row(line, reference) if "juice" in part and not line.optional else None
     if row is None:
         return line, composition
     if part == "zest and juice":
-        tally.left_out.append(f"zest of the {line.name or row.name} (a little, not weighed)")
+        tally.left_out.append(remark("zest_beside_juice", name=line.name or row.name))
     held = Composition(**{entry.name: getattr(row, entry.name) for entry in fields(Composition)})
     return as_juice(line, row), held
 
@@ -166,17 +170,17 @@ def _take(tally: _Tally, line: LineFacts, composition: Composition | None) -> No
     name, food = line.name or line.text, line.food
     reason = _why_left_out(line)
     if reason:
-        tally.left_out.append(f"{name} ({reason})")
-        if reason == _WITH_ITS_WATER:
+        tally.left_out.append(remark(reason, name=name))
+        if reason == "with_its_water":
             _mark_salty(tally, composition)
     elif food is None:
-        tally.missing.append(f"{name}: not linked to a food")
+        tally.missing.append(remark("not_linked", name=name))
     elif composition is None or not composition.known:
-        tally.missing.append(f"{name}: what {food.name} holds is not known")
+        tally.missing.append(remark("holding_unknown", name=name, food=food.name))
     elif part_meant(line) == "zest":
-        tally.left_out.append(f"{name} (zest: a little, not weighed)")
+        tally.left_out.append(remark("left_out_zest", name=name))
     elif food.aisle in SEASONING_AISLES and _is_a_pinch(line):
-        tally.left_out.append(f"{name} ({'to taste' if line.to_taste else 'a little, not weighed'})")
+        tally.left_out.append(remark("left_out_to_taste" if line.to_taste else "left_out_little", name=name))
         _mark_salty(tally, composition)
     else:
         _weigh(tally, line, food, composition)
@@ -191,7 +195,7 @@ def _mark_salty(tally: _Tally, composition: Composition | None) -> None:
 def _weigh(tally: _Tally, line: LineFacts, food: FoodFacts, composition: Composition) -> None:
     mass_g, why = _eaten_grams(line, food)
     if mass_g is None:
-        tally.missing.append(f"{line.name or line.text}: {why}")
+        tally.missing.append(remark(why, name=line.name or line.text))
         return
     tally.counted += 1
     for entry in fields(Composition):
@@ -211,38 +215,33 @@ def _is_a_pinch(line: LineFacts) -> bool:
     return line.low is None or (line.rule == "seasoning" and line_grams(line) is None)
 
 
-_WITH_ITS_WATER = "goes away with its water"
-
-
 def _why_left_out(line: LineFacts) -> str:
     words = f"{line.name}, {line.note}"
     if line.rule == "fixed" and default_rule(line) == "fixed":
-        return "for greasing"
+        return "for_greasing"
     if _WATER.search(words):
-        return _WITH_ITS_WATER
-    return "optional" if line.optional else ""
+        return "with_its_water"
+    return "left_out_optional" if line.optional else ""
 
 
 def _eaten_grams(line: LineFacts, food: FoodFacts) -> tuple[float | None, str]:
     """Return the mass that is eaten, or None and why it is not known."""
     words = f"{line.name}, {line.note}"
     if line.low is None:
-        return None, "no amount"
+        return None, "amount_missing"
     if _FRYING.search(words):
-        return None, "how much of it the food takes up is not known"
+        return None, "uptake_unknown"
     if part_meant(line):
-        return None, "how much of it is eaten is not known"
+        return None, "eaten_share_unknown"
     mass_g = line_grams(line)
-    return mass_g, "" if mass_g is not None else "its weight is not known"
+    return mass_g, "" if mass_g is not None else "weight_unknown"
 
 
-def _remarks(tally: _Tally) -> Iterable[str]:
-    if tally.without_fibre:
-        yield f"Carbohydrate still holds the fibre of {_joined(tally.without_fibre)}, which is not known."
-    if tally.drained:
-        yield f"Counted with the liquid in the pack: {_joined(tally.drained)}."
+def _remarks(tally: _Tally) -> Iterable[Remark]:
+    for code, foods in (("fibre_in_carbohydrate", tally.without_fibre), ("liquid_in_pack", tally.drained)):
+        if foods:
+            yield remark(code, foods=", ".join(dict.fromkeys(foods)))
 
 
-def _joined(names: Sequence[str]) -> str:
-    *firsts, last = dict.fromkeys(names)
-    return f"{', '.join(firsts)} and {last}" if firsts else str(last)
+def _each_once(said: Sequence[Remark]) -> tuple[Remark, ...]:
+    return tuple(one for place, one in enumerate(said) if one not in said[:place])

@@ -6,12 +6,15 @@ browsers may keep it for a year. A crop's name also tells the point it was cut a
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 from kitchen.domain.facts import PhotoFacts
+from kitchen.domain.remark import Remark, remark
 
 STEM_DIGITS = 24
+_FILE = re.compile(r"(?<![0-9a-f])([0-9a-f]{24})-[0-9a-z-]{4,32}\.(?:jpg|webp)")
 CROP_PX = 1200
 """The width that search engines ask of a crop. [px]"""
 HALF_PX = 640
@@ -26,13 +29,17 @@ class Shape:
     down: int
     widths_px: tuple[int, ...]
     kinds: tuple[str, ...] = ("jpg", "webp")
-    words: str = ""
+
+    @property
+    def purpose(self) -> Remark:
+        """Where it is shown."""
+        return remark(f"crop_{self.name}")
 
 
 SHAPES: tuple[Shape, ...] = (
-    Shape("1x1", 1, 1, (CROP_PX,), ("jpg",), words="for search engines"),  # no page shows a square
-    Shape("4x3", 4, 3, (CROP_PX, HALF_PX), words="the page’s head on a wide screen"),
-    Shape("16x9", 16, 9, (CROP_PX, HALF_PX), words="the page’s head on a phone, and the library"),
+    Shape("1x1", 1, 1, (CROP_PX,), ("jpg",)),  # no page shows a square
+    Shape("4x3", 4, 3, (CROP_PX, HALF_PX)),
+    Shape("16x9", 16, 9, (CROP_PX, HALF_PX)),
 )
 
 
@@ -83,6 +90,22 @@ def crop_box(width_px: int, height_px: int, shape: Shape, focal_x: float, focal_
 def stem_of(digest: str) -> str:
     """Return what the names of a photo's files begin with; of a file's name as well as of a digest."""
     return digest[:STEM_DIGITS]
+
+
+def stems_in(text: str) -> set[str]:
+    """Return the stems of all photo files that a text names, such as an edition's facts.
+
+    Examples
+    --------
+    >>> sorted(stems_in('["' + "0" * 24 + '-wide.jpg", "' + "a" * 24 + '-4x3-640-500-705.webp", "x-wide.jpg"]'))
+    ['000000000000000000000000', 'aaaaaaaaaaaaaaaaaaaaaaaa']
+    """
+    return set(_FILE.findall(text))
+
+
+def wide_name(stem: str) -> str:
+    """Return the name of the file that every photo has: the whole picture, as any browser shows it."""
+    return f"{stem}-wide.jpg"
 
 
 def crop_name(stem: str, shape: Shape, width_px: int, *, focal: tuple[float, float], kind: str) -> str:

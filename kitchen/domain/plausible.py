@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from kitchen.domain.facts import WeightFacts
+from kitchen.domain.remark import Remark, remark
 from kitchen.domain.units import volume_ml
 
 # kcal per gram of protein, fat, carbohydrate and alcohol: the general Atwater factors.
@@ -35,8 +36,8 @@ class Composition100:
     saturated_fat_g: float | None = None
 
 
-def doubts_of_composition(food: Composition100) -> list[str]:
-    """Return what cannot well be true of a food's composition, each as a sentence for the cook; nothing where all is well.
+def doubts_of_composition(food: Composition100) -> list[Remark]:
+    """Return what cannot well be true of a food's composition; nothing where all is well.
 
     Notes
     -----
@@ -47,44 +48,44 @@ def doubts_of_composition(food: Composition100) -> list[str]:
     Examples
     --------
     >>> doubts_of_composition(Composition100(water_g=60, protein_g=20, fat_g=30, carbohydrate_g=5, ash_g=1, energy_kcal=370))
-    ['Water, protein, fat, carbohydrate and ash come to 116 g of 100 g.']
+    [Remark(code='parts_above_100_g', values={'sum_g': 116.0})]
     """
     return [*_sum_of_parts(food), *_parts_of_parts(food), *_energy(food)]
 
 
-def _sum_of_parts(food: Composition100) -> Iterable[str]:
+def _sum_of_parts(food: Composition100) -> Iterable[Remark]:
     parts = [food.water_g, food.protein_g, food.fat_g, food.carbohydrate_g, food.ash_g]
     known = sum(part for part in parts if part is not None)
     if known > _OVER_100_G:
-        yield f"Water, protein, fat, carbohydrate and ash come to {known:.0f} g of 100 g."
+        yield remark("parts_above_100_g", sum_g=known)
     elif None not in parts and known < _NEAR_100_G:
-        yield f"Water, protein, fat, carbohydrate and ash come to {known:.0f} g of 100 g. Is the rest alcohol or acid?"
+        yield remark("parts_below_100_g", sum_g=known)
 
 
-def _parts_of_parts(food: Composition100) -> Iterable[str]:
+def _parts_of_parts(food: Composition100) -> Iterable[Remark]:
     pairs = (
-        ("Fibre", food.fibre_g, "carbohydrate", food.carbohydrate_g),
-        ("Sugars", food.sugars_g, "carbohydrate", food.carbohydrate_g),
-        ("Saturated fat", food.saturated_fat_g, "fat", food.fat_g),
+        ("fibre_above_carbohydrate", food.fibre_g, food.carbohydrate_g),
+        ("sugars_above_carbohydrate", food.sugars_g, food.carbohydrate_g),
+        ("saturates_above_fat", food.saturated_fat_g, food.fat_g),
     )
-    for part, of_part, whole, of_whole in pairs:
-        if of_part is not None and of_whole is not None and of_part > of_whole + 0.5:
-            yield f"{part} ({of_part:g} g) is part of {whole} ({of_whole:g} g), so it cannot be more."
+    for code, part_g, whole_g in pairs:
+        if part_g is not None and whole_g is not None and part_g > whole_g + 0.5:
+            yield remark(code, part_g=part_g, whole_g=whole_g)
 
 
-def _energy(food: Composition100) -> Iterable[str]:
+def _energy(food: Composition100) -> Iterable[Remark]:
     if food.energy_kcal is None:
         return
     if food.energy_kcal > _FAT_KCAL:
-        yield f"{food.energy_kcal:.0f} kcal is more than pure fat holds (about 900 kcal). Is it in kJ? Divide by 4.184."
+        yield remark("energy_above_fat", energy_kcal=food.energy_kcal)
         return
     bounds = energy_bounds_kcal(food)
     if bounds is None:
         return
     low, high = bounds
     if not low - _slack(low) <= food.energy_kcal <= high + _slack(high):
-        told = f"about {low:.0f}" if round(low) == round(high) else f"{low:.0f} to {high:.0f}"
-        yield f"{food.energy_kcal:.0f} kcal does not fit protein, fat and carbohydrate, which make {told} kcal."
+        code = "energy_unlike_parts" if round(low) == round(high) else "energy_outside_parts"
+        yield remark(code, energy_kcal=food.energy_kcal, low_kcal=low, high_kcal=high)
 
 
 def _slack(kcal: float) -> float:
@@ -117,33 +118,28 @@ def energy_bounds_kcal(food: Composition100) -> tuple[float, float] | None:
     return least, most + (ALCOHOL_KCAL * max(0.0, 100.0 - known) if known is not None else 0.0)
 
 
-def doubts_of_weights(g_per_ml: float | None, weights: Iterable[WeightFacts]) -> list[str]:
-    """Return what cannot well be true of a food's household weights, each as a sentence for the cook.
+def doubts_of_weights(g_per_ml: float | None, weights: Iterable[WeightFacts]) -> list[Remark]:
+    """Return what cannot well be true of a food's household weights.
 
     Examples
     --------
-    >>> doubts_of_weights(12.5, []), doubts_of_weights(0.53, [WeightFacts("cup", 125.0)])
-    (['12.5 g a millilitre is heavier than any food: a cup of it would weigh about 2957 g.'], [])
-    >>> doubts_of_weights(None, [WeightFacts("cup", 120.0), WeightFacts("tbsp", 30.0)])
-    ['The weights by volume differ much: from 0.51 to 2.03 g a millilitre. Is one of them of another measure?']
+    >>> [doubt.code for doubt in doubts_of_weights(12.5, [])], doubts_of_weights(0.53, [WeightFacts("cup", 125.0)])
+    (['heavier_than_food'], [])
+    >>> [doubt.code for doubt in doubts_of_weights(None, [WeightFacts("cup", 120.0), WeightFacts("tbsp", 30.0)])]
+    ['weights_differ']
     """
     found = [] if g_per_ml is None else list(_doubt_of_density(g_per_ml))
     by_volume = [weight.g / _millilitres(weight.unit) for weight in weights if _millilitres(weight.unit)]
     known = [*by_volume, *([g_per_ml] if g_per_ml else [])]
     if not found and len(known) > 1 and max(known) > _SPREAD * min(known):
-        found.append(
-            f"The weights by volume differ much: from {min(known):.2f} to {max(known):.2f} g a millilitre."
-            " Is one of them of another measure?"
-        )
+        found.append(remark("weights_differ", low_g_per_ml=min(known), high_g_per_ml=max(known)))
     return found
 
 
-def _doubt_of_density(g_per_ml: float) -> Iterable[str]:
-    cup_g = g_per_ml * _millilitres("cup")
-    if g_per_ml > _HEAVIEST_G_PER_ML:
-        yield f"{g_per_ml:g} g a millilitre is heavier than any food: a cup of it would weigh about {cup_g:.4g} g."
-    elif g_per_ml < _LIGHTEST_G_PER_ML:
-        yield f"{g_per_ml:g} g a millilitre is lighter than puffed grain: a cup of it would weigh about {cup_g:.2g} g."
+def _doubt_of_density(g_per_ml: float) -> Iterable[Remark]:
+    if not _LIGHTEST_G_PER_ML <= g_per_ml <= _HEAVIEST_G_PER_ML:
+        code = "heavier_than_food" if g_per_ml > _HEAVIEST_G_PER_ML else "lighter_than_grain"
+        yield remark(code, g_per_ml=g_per_ml, cup_g=g_per_ml * _millilitres("cup"))
 
 
 def _millilitres(unit_key: str) -> float:

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from kitchen.domain import foods
-from kitchen.domain.amounts import format_decimal
 from kitchen.domain.facts import LineFacts, PartFacts
 from kitchen.domain.lines import parse_line
 from kitchen.domain.nouns import singular
+from kitchen.domain.remark import Refused, Remark, remark
 from kitchen.domain.units import UNITS, convert
 
 MOST_SERVINGS = 500
@@ -20,33 +20,25 @@ CHILD = Fraction(3, 5)
 """A child of 6 to 12 against an active adult: worked out from the 2005 reference intakes, rounded."""
 
 
-class CannotScale(ValueError):
-    """What was asked cannot be turned into an amount; the message says why and what to do."""
+class CannotScale(Refused):
+    """What was asked cannot be turned into an amount."""
 
 
 @dataclass(frozen=True)
 class Wanted:
-    """What is to be cooked: ``servings`` plates of ``portion`` times the written size, and why, in words."""
+    """What is to be cooked: ``servings`` plates of ``portion`` times the written size."""
 
     servings: int
     portion: Fraction = Fraction(1)
-    words: str = ""
 
 
 @dataclass(frozen=True)
 class Eaters:
-    """People who eat the same: ``factor`` is what one of them eats, as a multiple of a serving."""
+    """People of a kind (``adult``, ``child``, ``walker``); ``factor`` is what one of them eats, as a multiple of a serving."""
 
     number: int
-    one: str
-    many: str
+    kind: str
     factor: Fraction = Fraction(1)
-
-    @property
-    def words(self) -> str:
-        """The people and their factor: "3 children at 0.6"; a factor of one goes without saying."""
-        people = f"{self.number} {self.one if self.number == 1 else self.many}"
-        return people if self.factor == 1 else f"{people} at {format_decimal(self.factor, 3)}"
 
 
 def for_group(eaters: Sequence[Eaters]) -> Wanted:
@@ -55,7 +47,7 @@ def for_group(eaters: Sequence[Eaters]) -> Wanted:
     Parameters
     ----------
     eaters : sequence of Eaters
-        The kinds of people; those with no head are left out.
+        The kinds of people; some may have no head.
 
     Returns
     -------
@@ -69,45 +61,37 @@ def for_group(eaters: Sequence[Eaters]) -> Wanted:
 
     Examples
     --------
-    >>> group = [Eaters(4, "adult", "adults"), Eaters(3, "child", "children", Fraction(3, 5)),
-    ...          Eaters(2, "hungry walker", "hungry walkers", Fraction(7, 5))]
-    >>> for_group(group).portion, for_group(group).words
-    (Fraction(43, 45), 'for 9 people: 4 adults, 3 children at 0.6, 2 hungry walkers at 1.4 = 8.6 portions')
+    >>> for_group([Eaters(4, "adult"), Eaters(3, "child", Fraction(3, 5)), Eaters(2, "walker", Fraction(7, 5))])
+    Wanted(servings=9, portion=Fraction(43, 45))
     """
-    present = [kind for kind in eaters if kind.number > 0]
-    heads = sum(kind.number for kind in present)
+    heads = sum(kind.number for kind in eaters)
     if not 1 <= heads <= MOST_SERVINGS:
-        raise CannotScale(f"A group has 1 to {MOST_SERVINGS} people; these are {heads}.")
-    portions = sum((kind.number * kind.factor for kind in present), Fraction(0))
-    portion = checked_portion(portions / heads)
-    people = "for 1 person" if heads == 1 else f"for {heads} people"
-    many = "portion" if portions == 1 else "portions"
-    listed = ", ".join(kind.words for kind in present)
-    return Wanted(heads, portion, f"{people}: {listed} = {format_decimal(portions)} {many}")
+        raise CannotScale(remark("group_out_of_reach", most=MOST_SERVINGS, heads=heads))
+    return Wanted(heads, checked_portion(sum((kind.number * kind.factor for kind in eaters), Fraction(0)) / heads))
 
 
 def checked_portion(portion: Fraction) -> Fraction:
     """Return the portion, if it lies between a tenth and ten times the written one; raises CannotScale."""
     if not SMALLEST_PORTION <= portion <= LARGEST_PORTION:
-        raise CannotScale("A serving can be from a tenth of the written size to ten times as large.")
+        raise CannotScale(remark("portion_out_of_reach"))
     return portion
 
 
-def size_words(portion: Fraction) -> str:
-    """Return how a serving differs from the written one; empty where nobody would notice.
+_ROUND_SIZES = {Fraction(3, 2): "larger_by_half", Fraction(1, 2): "half_the_size", Fraction(2): "twice_as_large"}
+
+
+def size_said(portion: Fraction) -> Remark | None:
+    """Return how a serving differs from the written one; None where nobody would notice.
 
     Examples
     --------
-    >>> [size_words(Fraction(text)) for text in ("3/2", "1/2", "21/20", "43/50", "1", "1001/1000", "2")]
-    ['larger by half', 'half the size', '5 % larger', '14 % smaller', '', '', 'twice as large']
+    >>> size_said(Fraction(43, 50)), size_said(Fraction(1001, 1000)), size_said(Fraction(3, 2)).code
+    (Remark(code='serving_smaller', values={'by_pct': 14.0}), None, 'larger_by_half')
     """
-    known = {Fraction(3, 2): "larger by half", Fraction(1, 2): "half the size", Fraction(2): "twice as large"}
-    if portion in known:
-        return known[portion]
-    per_cent = round(100 * (portion - 1))
-    if not per_cent:
-        return ""
-    return f"{abs(per_cent)} % {'larger' if per_cent > 0 else 'smaller'}"
+    if portion in _ROUND_SIZES:
+        return remark(_ROUND_SIZES[portion])
+    by_pct = round(100 * (portion - 1))
+    return remark("serving_larger" if by_pct > 0 else "serving_smaller", by_pct=abs(by_pct)) if by_pct else None
 
 
 def from_what_there_is(k: Fraction, base_servings: int) -> Wanted:
@@ -133,17 +117,14 @@ def from_what_there_is(k: Fraction, base_servings: int) -> Wanted:
     Examples
     --------
     >>> from_what_there_is(Fraction(7, 4), 6)
-    Wanted(servings=10, portion=Fraction(21, 20), words='makes 10 servings, 5 % larger')
+    Wanted(servings=10, portion=Fraction(21, 20))
     """
     servings = max(1, math.floor(k * base_servings))
     if servings > MOST_SERVINGS:
-        raise CannotScale(f"That makes {servings:,} servings; {MOST_SERVINGS} are the most.")
+        raise CannotScale(remark("too_many_servings", servings=servings, most=MOST_SERVINGS))
     if k * base_servings < SMALLEST_PORTION:
-        raise CannotScale("That is less than a tenth of one serving.")
-    portion = k * base_servings / servings
-    size = size_words(portion)
-    many = "serving" if servings == 1 else "servings"
-    return Wanted(servings, portion, f"makes {servings} {many}{f', {size}' if size else ''}")
+        raise CannotScale(remark("too_little_for_one"))
+    return Wanted(servings, k * base_servings / servings)
 
 
 def lines_to_choose(parts: Sequence[PartFacts]) -> list[tuple[int, LineFacts]]:
@@ -159,14 +140,12 @@ def all_lines(parts: Sequence[PartFacts]) -> list[LineFacts]:
     return [line for part in parts for line in part.lines]
 
 
-def why_not_this_line(line: LineFacts) -> str:
-    """Return why a line's amount cannot set all the others; empty where it can."""
+def why_not_this_line(line: LineFacts) -> Remark | None:
+    """Return why a line's amount cannot set all the others; None where it can."""
     name = line.name or line.text
     if not foods.line_amount(line):
-        return f"“{name}” has no amount to compare with. Choose another line."
-    if line.rule != "proportional":
-        return f"“{name}” does not grow in step with the rest, so it cannot set the amounts. Choose another line."
-    return ""
+        return remark("line_without_amount", name=name)
+    return None if line.rule == "proportional" else remark("line_not_in_step", name=name)
 
 
 def multiple_of(line: LineFacts, have: str) -> Fraction:
@@ -202,22 +181,22 @@ def multiple_of(line: LineFacts, have: str) -> Fraction:
     reason = why_not_this_line(line)
     if reason:
         raise CannotScale(reason)
-    held = _read(line, have)
+    held = _held(line, have)
     written, there_is = foods.line_amount(line), foods.line_amount(held)
     if not there_is or not written:
-        raise CannotScale(f"“{have.strip()}” holds no amount. Type a number with its unit, such as 700 g or 2 cups.")
+        raise CannotScale(remark("no_amount_held", typed=have.strip()))
     if _measured_alike(line, held):
         return convert(there_is, held.unit, line.unit) / written
     return _by_weight(line, held)
 
 
-def _read(line: LineFacts, have: str) -> LineFacts:
+def _held(line: LineFacts, have: str) -> LineFacts:
     """Read what there is as a line of the same food."""
     parsed = parse_line(have.strip())
     unit = parsed.unit or ("" if parsed.name and not _is_named(parsed.name, line) else line.unit)
     size = parsed.size or (line.size if unit == line.unit else "")
     if parsed.low and parsed.name and not parsed.unit and not _is_named(parsed.name, line) and singular(parsed.name) != line.unit:
-        raise CannotScale(f"“{parsed.name}” is neither a unit nor this line’s food. Type an amount such as 700 g or 2 cups.")
+        raise CannotScale(remark("neither_unit_nor_food", typed=parsed.name))
     return LineFacts(have, parsed.low, parsed.high, unit, line.name, size=size, food=line.food)
 
 
@@ -244,11 +223,11 @@ def _by_weight(line: LineFacts, held: LineFacts) -> Fraction:
     ours, theirs = foods.line_grams(line), foods.line_grams(held)
     if ours and theirs:
         return (Fraction(theirs) / Fraction(ours)).limit_denominator(10_000)
-    unknown, side = (line, "The recipe’s own amount") if not ours else (held, "What you have")
+    unknown, code = (line, "written_not_weighed") if not ours else (held, "held_not_weighed")
     amount = foods.line_amount(unknown) or Fraction(1)
-    because = foods.why_not(amount, unknown.unit, line.food) or "Its weight is not known."
+    because = foods.why_not(amount, unknown.unit, line.food) or remark("weight_not_known")
     unit = UNITS[line.unit].plural if line.unit in UNITS and UNITS[line.unit].plural else "pieces"
-    raise CannotScale(f"{side} cannot be weighed. {because} Here, type {unit}, as the line has it.")
+    raise CannotScale(remark(code, unit=unit), because)
 
 
 def serving_grams(parts: Sequence[PartFacts], servings: int) -> float | None:

@@ -11,7 +11,7 @@ from typing import Any
 from kitchen.domain.lines import ParsedLine, parse_line
 from kitchen.domain.matching import SURE_ENOUGH, FoodIndex, best_food
 from kitchen.domain.rules import default_rule
-from kitchen.domain.units import meant_at
+from kitchen.domain.systems import meant_at
 
 MOST_DIGITS = 24
 _LONGEST = {"unit": 24, "name": 160, "note": 200, "size": 60}
@@ -69,7 +69,7 @@ def read_line(text: str, foods: Iterable[Any] | FoodIndex[Any], home: str = "wri
         also=tuple(line.also),
         optional=line.optional,
         to_taste=line.to_taste,
-        rule=default_rule(line, food),
+        rule=default_rule(line, getattr(food, "aisle", "") if food is not None else None),
         food=food,
         sure=sure,
         **words,

@@ -6,78 +6,26 @@ import csv
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields
-from functools import lru_cache
-from pathlib import Path
 from typing import Any
 
+from kitchen.domain import record
+from kitchen.domain.archive import FoodDocument
 from kitchen.domain.facts import FoodFacts, WeightFacts
-
-_FOLDER = Path(__file__).resolve().parents[1] / "reference"
-_TABLE, _WEIGHTS = _FOLDER / "foods.csv", _FOLDER / "weights.csv"
 
 
 @dataclass(frozen=True)
-class ReferenceFood:
+class ReferenceFood(FoodDocument):
     """One row: per 100 g edible, as sold; the names are our own, the SR number says which row of the source it is."""
 
-    name: str
-    aliases: tuple[str, ...]
-    aisle: str
-    sr_number: int
-    g_per_ml: float | None
-    g_per_each: float | None
-    each_name: str
-    refuse_pct: float
-    refuse_words: str
-    water_g: float
-    protein_g: float
-    fat_g: float
-    carbohydrate_g: float
-    fibre_g: float | None
-    ash_g: float
-    energy_kcal: float
-    sodium_mg: float
-    sugars_g: float | None
-    saturated_fat_g: float | None
-    allergens: tuple[str, ...]
     remark: str = ""
-    weights: tuple[WeightFacts, ...] = ()
 
     def facts(self) -> FoodFacts:
         """Return the few properties that scaling and conversion need."""
-        return FoodFacts(
-            self.name,
-            self.aisle,
-            self.sr_number,
-            self.g_per_ml,
-            self.g_per_each,
-            self.each_name,
-            allergens=self.allergens,
-            weights=self.weights,
-        )
+        return record.taken(FoodFacts, self)
 
 
 _LISTS = frozenset({"aliases", "allergens"})
 _TEXTS = frozenset({"name", "aisle", "each_name", "refuse_words", "remark"})
-
-
-@lru_cache(maxsize=1)
-def load_reference() -> tuple[ReferenceFood, ...]:
-    """Return every row of the reference table that comes with the program.
-
-    References
-    ----------
-    USDA National Nutrient Database for Standard Reference, Release 28 (2015), public domain.
-
-    Examples
-    --------
-    >>> {food.name: food.sr_number for food in load_reference()}["whole milk"]
-    1077
-    """
-    with _WEIGHTS.open(encoding="utf-8", newline="") as lines:
-        weights = read_weights(lines)
-    with _TABLE.open(encoding="utf-8", newline="") as lines:
-        return tuple(read_rows(lines, weights))
 
 
 def read_rows(lines: Iterable[str], weights: Mapping[int, tuple[WeightFacts, ...]] | None = None) -> Iterable[ReferenceFood]:

@@ -20,7 +20,6 @@ from __future__ import annotations
 import re
 from typing import Protocol
 
-from kitchen.domain.facts import FoodFacts
 from kitchen.domain.units import UNITS
 
 RULES = ("proportional", "fixed", "batch", "seasoning", "simmer")
@@ -46,7 +45,7 @@ _NOT_SEASONING = re.compile(
     re.IGNORECASE,
 )
 # Linear in the spice trade's own scaling table, unlike the leaf herbs.
-_LINEAR = re.compile(r"\b(?:black\s+pepper(?:corns?)?|cinnamon|cloves?)\b", re.IGNORECASE)
+_LINEAR = re.compile(r"\b(?:(?:black|white)\s+pepper(?:corns?)?|allspice|cinnamon|cloves?)\b", re.IGNORECASE)
 _HERB = re.compile(
     r"\b(?:basil|chervil|chives?|coriander|cilantro|dill|marjoram|mint|oregano|parsley|rosemary|sage|tarragon|thyme)\b",
     re.IGNORECASE,
@@ -78,15 +77,15 @@ class ReadLine(Protocol):
     def to_taste(self) -> bool: ...
 
 
-def default_rule(line: ReadLine, food: FoodFacts | None = None) -> str:
+def default_rule(line: ReadLine, aisle: str | None = None) -> str:
     """Return the scaling rule that a line most likely follows.
 
     Parameters
     ----------
     line : ParsedLine or LineFacts
         The line as read.
-    food : FoodFacts, optional
-        The food it is linked to; its aisle says whether it is a seasoning.
+    aisle : str, optional
+        The aisle of the food that it is linked to, which says whether it is a seasoning; None without a food.
 
     Returns
     -------
@@ -110,23 +109,22 @@ def default_rule(line: ReadLine, food: FoodFacts | None = None) -> str:
         return "batch"
     if line.to_taste:
         return "seasoning"
-    if _is_eaten(line, food):
+    if _is_eaten(line, aisle):
         return "proportional"
     if _LINEAR.search(line.name) and not _SEASONING.search(_LINEAR.sub("", line.name)):
         return "proportional"
-    by_aisle = food is not None and food.aisle in SEASONING_AISLES
     by_words = bool(_SEASONING.search(line.name)) and not _NOT_SEASONING.search(line.name)
-    return "seasoning" if by_aisle or (by_words and food is None) else "proportional"
+    return "seasoning" if aisle in SEASONING_AISLES or (by_words and aisle is None) else "proportional"
 
 
-def _is_eaten(line: ReadLine, food: FoodFacts | None) -> bool:
+def _is_eaten(line: ReadLine, aisle: str | None) -> bool:
     """Say whether the line is a fresh herb that is eaten with the food rather than one that flavours it."""
     words = f"{line.name}, {line.note}"
-    if not _HERB.search(line.name) or _FROM_A_JAR.search(words) or (food is not None and food.aisle != "fresh herbs"):
+    if not _HERB.search(line.name) or _FROM_A_JAR.search(words) or aisle not in (None, "fresh herbs"):
         return False
     unit = UNITS.get(line.unit or "each")
     if line.unit in _BY_THE_BUNCH or (unit is not None and unit.dimension == "mass"):
-        return food is not None or bool(_FRESH.search(words)) or line.unit == "bunch"
+        return aisle is not None or bool(_FRESH.search(words)) or line.unit == "bunch"
     return bool(_FRESH.search(words)) and not _WOODY.search(line.name)
 
 

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-TASTE = "taste and adjust"
 _FULL_UP_TO = 2
 _BEYOND = {False: Fraction(1, 2), True: Fraction(1, 4)}
 
@@ -15,11 +14,10 @@ Number = Fraction | Decimal | int
 
 @dataclass(frozen=True)
 class ScaledAmount:
-    """A scaled low and high amount, in the unit of the line; ``note`` says what the rule did, where it did more than multiply."""
+    """A scaled low and high amount, in the unit of the line."""
 
     low: Fraction
     high: Fraction
-    note: str = ""
 
 
 def factor(old: Number, new: Number, old_portion_g: Number | None = None, new_portion_g: Number | None = None) -> Fraction:
@@ -136,34 +134,22 @@ def scale(
     >>> scale(Fraction(1000), Fraction(1000), "simmer", Fraction(2), evaporated=Fraction(250)).low
     Fraction(1750, 1)
     >>> scale(Fraction(1), Fraction(2), "seasoning", Fraction(4))
-    ScaledAmount(low=Fraction(3, 1), high=Fraction(6, 1), note='taste and adjust')
+    ScaledAmount(low=Fraction(3, 1), high=Fraction(6, 1))
     """
     if k <= 0 or batches < 1:
         raise ValueError("the multiple must be above zero and there must be at least one batch")
     if rule == "proportional":
-        return _at_least(k * low, k * high, least * batches)
+        return ScaledAmount(max(k * low, least * batches), max(k * high, least * batches))
     if rule == "fixed":
-        return ScaledAmount(low, high, "stays the same" if k != 1 else "")
+        return ScaledAmount(low, high)
     if rule == "batch":
-        return ScaledAmount(low * batches, high * batches, _batch_words(batches, k))
+        return ScaledAmount(low * batches, high * batches)
     if rule == "seasoning":
         grown = batches * seasoning_factor(k / batches, hot=hot)
-        return ScaledAmount(low * grown, high * grown, TASTE if k != batches else "")
+        return ScaledAmount(low * grown, high * grown)
     if rule == "simmer":
         return _simmered(low, high, k, batches, evaporated)
     raise ValueError(f"“{rule}” is not a scaling rule")
-
-
-def _batch_words(batches: int, k: Fraction) -> str:
-    if batches > 1:
-        return f"for {batches} batches"
-    return "for each batch" if k != 1 else ""
-
-
-def _at_least(low: Fraction, high: Fraction, least: Fraction) -> ScaledAmount:
-    if low >= least:
-        return ScaledAmount(low, high)
-    return ScaledAmount(least, max(high, least), "the least liquid that the appliance needs")
 
 
 def _simmered(low: Fraction, high: Fraction, k: Fraction, batches: int, evaporated: Fraction) -> ScaledAmount:
@@ -171,5 +157,4 @@ def _simmered(low: Fraction, high: Fraction, k: Fraction, batches: int, evaporat
         lost = min(evaporated, amount)
         return k * (amount - lost) + lost * batches
 
-    note = "boils down: add more only if it needs it" if k != 1 else ""
-    return ScaledAmount(liquid(low), liquid(high), note)
+    return ScaledAmount(liquid(low), liquid(high))

@@ -8,14 +8,15 @@ from fractions import Fraction
 
 from kitchen.domain import foods, measure_words
 from kitchen.domain.beside import words_beside
-from kitchen.domain.explaining import Scaling, exactly, explained, left_as_written, rounded_from
+from kitchen.domain.explaining import Scaling, exactly, explained
 from kitchen.domain.facts import AmountFacts, FoodFacts, LineFacts
 from kitchen.domain.measures import Shown, kitchen_measure
 from kitchen.domain.nouns import agree, plural, singular
+from kitchen.domain.remark import Remark
 from kitchen.domain.rules import is_hot
 from kitchen.domain.scaling import ScaledAmount, scale
 from kitchen.domain.steps import style_for
-from kitchen.domain.systems import plain_key
+from kitchen.domain.systems import SYSTEMS, plain_key
 from kitchen.domain.units import UNITS, find_unit, label_of, size_of, to_base
 
 
@@ -25,7 +26,7 @@ class ShownLine:
 
     ``amount`` stands in front ("30 mL"), ``words`` name the food, ``note`` how it is prepared; ``grams`` is what stands beside
     the amount: the weight beside a spoon or a count, the count beside a weight ("about 4 medium"), pints beside millilitres;
-    ``exact`` the exact amount where the shown one was rounded; ``scaled_note`` what the cook has to know about the scaling;
+    ``exact`` the exact amount where the shown one was rounded; ``said`` what the cook has to know about the scaling;
     ``per_batch`` the amount for one of several equal batches, ``about`` it where the batches as printed do not add up to the
     amount as printed.
     """
@@ -35,7 +36,7 @@ class ShownLine:
     note: str = ""
     grams: str = ""
     exact: str = ""
-    scaled_note: str = ""
+    said: tuple[Remark, ...] = ()
     per_batch: str = ""
 
 
@@ -77,7 +78,7 @@ def show_line(
     --------
     >>> line = LineFacts("1 onion, sliced", low=Fraction(1), high=Fraction(1), name="onion", note="sliced")
     >>> show_line(line, Fraction(3))
-    ShownLine(amount='3', words='onions', note='sliced', grams='', exact='', scaled_note='', per_batch='')
+    ShownLine(amount='3', words='onions', note='sliced', grams='', exact='', said=(), per_batch='')
     >>> show_line(line, Fraction(6), batches=2).per_batch
     '3'
     >>> show_line(LineFacts("salt to taste", name="salt", to_taste=True)).note
@@ -92,17 +93,13 @@ def show_line(
     scaled = _scaled(line, k, batches, evaporated_ml, least_ml)
     low, high = _shown_ends(line, scaled, measures, style_for(style, k))
     amount = _amount_words(line, low, high, measures)
-    scaling = Scaling(k, batches, scaled, amount, evaporated_ml, least_ml, measures)
-    # Of a pinch that is only where to start nobody asks for the exact size.
-    rounded = "" if line.unit in ("pinch", "dash") and line.rule == "seasoning" else rounded_from(low, high)
-    said = [explained(line, scaling), rounded, left_as_written(line, k)]
     return ShownLine(
         amount=amount,
-        words=_words(line, high),
+        words=_name_words(line, high),
         note=_notes(line),
         grams=words_beside(line, (scaled.low + scaled.high) / 2, low.parts, measures),
         exact=exactly(low, high),
-        scaled_note=", ".join(filter(None, said)),
+        said=explained(line, Scaling(k, batches, low, high, amount, evaporated_ml, least_ml, measures)),
         per_batch=_per_batch(line, scaled, batches, low, system=measures, style=style_for(style, k / batches)),
     )
 
@@ -154,20 +151,16 @@ def _shown_ends(line: LineFacts, scaled: ScaledAmount, system: str, style: str) 
     if stated is not None and line.low:
         grown = scaled.low / line.low
         unit, scaled = stated.unit, ScaledAmount(stated.low * grown, stated.high * grown)
-    if system == "written" and (scaled.low, scaled.high) == (line.low, line.high or line.low) and _writable(line):
+    if SYSTEMS[system].as_written and (scaled.low, scaled.high) == (line.low, line.high or line.low) and _writable(line):
         return _as_typed(scaled.low, line.unit), _as_typed(scaled.high, line.unit)
     low = kitchen_measure(scaled.low, unit, style, system, line.food)
     high = low if scaled.high == scaled.low else kitchen_measure(scaled.high, unit, style, system, line.food)
     return low, high
 
 
-_METRIC_UNITS = frozenset({"g", "kg", "mg", "mL", "cL", "dL", "L"})
-_US_UNITS = frozenset({"oz", "lb", "tsp", "tbsp", "floz", "cup", "pint", "quart", "gallon"})
-
-
 def _stated(line: LineFacts, system: str) -> AmountFacts | None:
     """Return the amount that the cook gave in the reader's measures beside the first ("1 cup (240 mL)"), or None."""
-    wanted = {"us": _US_UNITS, "written": frozenset[str]()}.get(system, _METRIC_UNITS)
+    wanted = SYSTEMS[system].units
     if not wanted or line.unit in wanted or size_of(line.unit).dimension == "count":
         return None
     return next((other for other in line.also if other.unit in wanted), None)
@@ -181,7 +174,7 @@ def _writable(line: LineFacts) -> bool:
 
 def _as_typed(amount: Fraction, unit: str) -> Shown:
     parts = ((amount, unit),)
-    return Shown(measure_words.parts_words(parts), measure_words.exact_words(amount, unit), 0.0, "", parts)
+    return Shown(measure_words.parts_words(parts), measure_words.exact_words(amount, unit), 0.0, parts=parts)
 
 
 def _amount_words(line: LineFacts, low: Shown, high: Shown, system: str) -> str:
@@ -224,7 +217,7 @@ def _own_label(line: LineFacts, number: Fraction) -> str:
     return label_of(line.unit, number)
 
 
-def _words(line: LineFacts, high: Shown) -> str:
+def _name_words(line: LineFacts, high: Shown) -> str:
     name = line.name or ("" if line.unit else line.text)
     if not line.unit and high.parts:
         name = agree(name, line.high or line.low or 1, high.parts[0][0])

@@ -9,27 +9,29 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
 
-from kitchen.domain.amounts import plain_number
 from kitchen.domain.compare import LineRow, line_rows
 from kitchen.domain.facts import FoodFacts, LineFacts, RecipeFacts, StepFacts
 from kitchen.domain.foods import is_liquid, line_amount, line_grams
+from kitchen.domain.remark import Remark, remark
 from kitchen.domain.stages import STAGE_KINDS
 from kitchen.domain.units import volume_ml
 
 TOLERANCE = 0.02
 """Differences up to 2 % are not worth a word: no kitchen scale and no cook is surer."""
 
+_Change = tuple[Remark, int]
+
 _FAT = re.compile(r"\b(?:oil|ghee|butter)\b", re.IGNORECASE)
 
 
 @dataclass(frozen=True)
 class SinceCooked:
-    """What differs, in words, and which way it points: ``more`` and ``less`` tell whether anything asks for more or less heat.
+    """What differs, and which way it points: ``more`` and ``less`` tell whether anything asks for more or less heat.
 
     ``unweighed`` names changed lines whose mass is not known.
     """
 
-    words: tuple[str, ...] = ()
+    said: tuple[Remark, ...] = ()
     more: bool = False
     less: bool = False
     unweighed: tuple[str, ...] = ()
@@ -37,34 +39,20 @@ class SinceCooked:
     @property
     def differs(self) -> bool:
         """Whether anything really differs."""
-        return bool(self.words or self.unweighed)
+        return bool(self.said or self.unweighed)
 
-    def meaning(self) -> str:
-        """Return what that means for figures that were measured before.
-
-        Examples
-        --------
-        >>> SinceCooked(("150 g more food",), more=True).meaning()
-        'so the figures are low for this one'
-        """
-        if self.more and not self.less and not self.unweighed:
-            return "so the figures are low for this one"
-        if self.less and not self.more and not self.unweighed:
-            return "so the figures are high for this one"
-        return "so the figures may be off for this one"
-
-    def sentence(self) -> str:
-        """Return what differs and what it means, to follow "since then"; empty where nothing differs.
+    @property
+    def meaning(self) -> Remark:
+        """What that means for figures that were measured before.
 
         Examples
         --------
-        >>> SinceCooked(("150 g more food", "liquid 500 → 800 mL"), more=True).sentence()
-        '150 g more food, liquid 500 → 800 mL, so the figures are low for this one'
+        >>> SinceCooked((remark("more_food", by_g=150),), more=True).meaning
+        Remark(code='figures_low', values={})
         """
-        if not self.differs:
-            return ""
-        unknown = [f"another amount of {name} (weight not known)" for name in self.unweighed]
-        return ", ".join([*self.words, *unknown, self.meaning()])
+        if self.more == self.less or self.unweighed:
+            return remark("figures_off")
+        return remark("figures_low" if self.more else "figures_high")
 
 
 def since_cooked(cooked: RecipeFacts, shown: RecipeFacts) -> SinceCooked:
@@ -93,15 +81,15 @@ def since_cooked(cooked: RecipeFacts, shown: RecipeFacts) -> SinceCooked:
     ...     line = LineFacts(f"{grams} g lentils", Fraction(grams), Fraction(grams), "g", "lentils")
     ...     return RecipeFacts("pot", "Pot", "", 4, 1, parts=(PartFacts("", (line,)),))
     >>> found = since_cooked(pot(300), pot(450))
-    >>> found.words, found.meaning()
-    (('150 g more food',), 'so the figures are low for this one')
+    >>> found.said, found.meaning.code
+    ((Remark(code='more_food', values={'by_g': 150.0}),), 'figures_low')
     >>> since_cooked(pot(300), pot(304)).differs
     False
     """
     weighed = _weigh(line_rows(cooked, shown), Fraction(shown.servings, cooked.servings))
     found = [*_mass_change(weighed), *_liquid_change(weighed), *_stage_changes(cooked.steps, shown.steps)]
     return SinceCooked(
-        words=tuple(words for words, _ in found),
+        said=tuple(said for said, _ in found),
         more=any(sign > 0 for _, sign in found),
         less=any(sign < 0 for _, sign in found),
         unweighed=tuple(dict.fromkeys(weighed.unknown)),
@@ -178,41 +166,40 @@ def liquid_ml(line: LineFacts, k: Fraction) -> float | None:
     return mass_g / per_ml if mass_g is not None and per_ml else None
 
 
-def _mass_change(held: _Weighed) -> list[tuple[str, int]]:
+def _mass_change(held: _Weighed) -> list[_Change]:
     before, after = held.mass_g
     if not _differ(before, after):
         return []
-    word, sign = ("more", 1) if after > before else ("less", -1)
-    return [(f"{_round(abs(after - before))} g {word} food", sign)]
+    code, sign = ("more_food", 1) if after > before else ("less_food", -1)
+    return [(remark(code, by_g=_round(abs(after - before))), sign)]
 
 
-def _liquid_change(held: _Weighed) -> list[tuple[str, int]]:
+def _liquid_change(held: _Weighed) -> list[_Change]:
     before, after = held.liquid_ml
     if not _differ(before, after):
         return []
-    return [(f"liquid {_round(before)} → {_round(after)} mL", 1 if after > before else -1)]
+    return [(remark("liquid", before_ml=_round(before), after_ml=_round(after)), 1 if after > before else -1)]
 
 
 def _differ(before: float, after: float) -> bool:
     return abs(after - before) > TOLERANCE * max(before, after)
 
 
-def _round(value: float) -> str:
+def _round(value: float) -> int:
     """Return a mass or a volume as a cook would say it: to 5 from 100 on, to 1 below."""
     step = 5 if value >= 100 else 1
-    return f"{round(value / step) * step:,}"
+    return round(value / step) * step
 
 
-def _stage_changes(cooked: tuple[StepFacts, ...], shown: tuple[StepFacts, ...]) -> list[tuple[str, int]]:
+def _stage_changes(cooked: tuple[StepFacts, ...], shown: tuple[StepFacts, ...]) -> list[_Change]:
     before, after = Counter(_kinds(cooked)), Counter(_kinds(shown))
-    found = []
+    found: list[_Change] = []
     for kind in dict.fromkeys([*_kinds(shown), *_kinds(cooked)]):
         label, weight = STAGE_KINDS[kind].label, _takes_energy(kind)
-        article = "an" if label[0] in "aeiou" else "a"
         if not before[kind]:
-            found.append((f"{article} “{label}” stage added", weight))
+            found.append((remark("stage_added", stage=label), weight))
         elif not after[kind]:
-            found.append((f"the “{label}” stage left out", -weight))
+            found.append((remark("stage_left_out", stage=label), -weight))
         else:
             found += _span_change(kind, cooked, shown, weight) + _heat_change(kind, cooked, shown)
     return found
@@ -227,12 +214,12 @@ def _kinds(steps: tuple[StepFacts, ...]) -> list[str]:
     return [step.stage for step in steps if step.stage in STAGE_KINDS]
 
 
-def _span_change(kind: str, cooked: tuple[StepFacts, ...], shown: tuple[StepFacts, ...], weight: int) -> list[tuple[str, int]]:
+def _span_change(kind: str, cooked: tuple[StepFacts, ...], shown: tuple[StepFacts, ...], weight: int) -> list[_Change]:
     before, after = (_minutes(kind, steps) for steps in (cooked, shown))
     if before is None or after is None or not _differ(float(before), float(after)):
         return []
-    words = f"{STAGE_KINDS[kind].label} {plain_number(before)} → {plain_number(after)} min"
-    return [(words, weight if after > before else -weight)]
+    said = remark("stage_minutes", stage=STAGE_KINDS[kind].label, before=float(before), after=float(after))
+    return [(said, weight if after > before else -weight)]
 
 
 def _minutes(kind: str, steps: tuple[StepFacts, ...]) -> Decimal | None:
@@ -241,11 +228,12 @@ def _minutes(kind: str, steps: tuple[StepFacts, ...]) -> Decimal | None:
     return sum(known, Decimal(0)) if known else None
 
 
-def _heat_change(kind: str, cooked: tuple[StepFacts, ...], shown: tuple[StepFacts, ...]) -> list[tuple[str, int]]:
+def _heat_change(kind: str, cooked: tuple[StepFacts, ...], shown: tuple[StepFacts, ...]) -> list[_Change]:
     before, after = (
         max((step.temp_c for step in steps if step.stage == kind and step.temp_c is not None), default=None)
         for steps in (cooked, shown)
     )
     if before is None or after is None or not _differ(float(before), float(after)):
         return []
-    return [(f"{STAGE_KINDS[kind].label} {plain_number(before)} → {plain_number(after)} °C", 1 if after > before else -1)]
+    said = remark("stage_temp", stage=STAGE_KINDS[kind].label, before=float(before), after=float(after))
+    return [(said, 1 if after > before else -1)]

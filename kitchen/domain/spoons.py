@@ -7,7 +7,7 @@ from fractions import Fraction
 from kitchen.domain import steps
 from kitchen.domain.rounding import MOST_ERROR, cup_mark, nearest, within
 from kitchen.domain.steps import Steps
-from kitchen.domain.systems import AUSTRALIAN_SPOONS, METRIC_SPOONS, US_SPOONS, SpoonSet
+from kitchen.domain.systems import US_SPOONS, SpoonSet
 from kitchen.domain.units import convert
 
 Part = tuple[Fraction, str]
@@ -18,12 +18,7 @@ LADDERS: dict[str, tuple[str, ...]] = {
     "tbsp": ("tbsp", "tsp"),
     "cup": ("cup", "tbsp", "tsp"),
     "quart": ("quart", "cup", "tbsp", "tsp"),
-    "gallon": ("gallon", "quart", "cup", "tbsp", "tsp"),
-}
-_OWN_LADDERS = {
-    METRIC_SPOONS: ("tbsp_metric", "tsp_metric"),
-    AUSTRALIAN_SPOONS: ("cup_metric", "tbsp_au", "tsp_metric"),
-    US_SPOONS: LADDERS["gallon"],
+    "gallon": US_SPOONS.ladder,
 }
 _WHOLE_LADDER = ("gallon", "quart", "pint", "cup", "tbsp", "tsp")
 
@@ -57,12 +52,13 @@ def spoon_parts(
 
     Examples
     --------
+    >>> from kitchen.domain.systems import AUSTRALIAN_SPOONS
     >>> [f"{number} {key}" for number, key in spoon_parts(Fraction(64), steps.SCHOOL)]
     ['4/3 cup']
     >>> [f"{number} {key}" for number, key in spoon_parts(Fraction(48), steps.SCHOOL, AUSTRALIAN_SPOONS)]
     ['1 cup_metric']
     """
-    ladder = ladder or _OWN_LADDERS[spoons]
+    ladder = ladder or spoons.ladder
     step = style.teaspoon_step(teaspoons, spoons.per_tbsp)
     if style is steps.FORCES:
         return _whole_parts(within(teaspoons, step, steps.SMALLEST_TEASPOON, most=most), _with_pints(ladder, spoons))

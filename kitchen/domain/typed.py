@@ -12,7 +12,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-HEAD_FIELDS = ("title", "summary", "servings", "serving_g", "tags", "drawing", "home_url", "note", "pasted_steps")
+from kitchen.domain.draft import RECIPE_WORDS
+
+HEAD_FIELDS = (*RECIPE_WORDS, "servings", "serving_g", "note", "pasted_steps")
 PART_FIELDS = ("title", "lines")
 STEP_FIELDS = ("text", "stage", "minutes", "temp_c", "photo")
 MOST_PASTED_STEPS = 200

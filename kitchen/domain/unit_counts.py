@@ -18,6 +18,7 @@ COUNTS: tuple[tuple[str, str, str], ...] = (
     ("cake", "cakes", ""),
     ("can", "cans", "tin, tins"),
     ("carton", "cartons", "ctn, ctns"),
+    ("case", "cases", "crate, crates"),
     ("clove", "cloves", "clv"),
     ("container", "containers", ""),
     ("cube", "cubes", ""),

@@ -1,13 +1,15 @@
 """The kitchen's units: an allow-list of our own with exact factors, and the program's one door to pint.
 
 A word that a person typed is looked up in this list and nowhere else: a general unit library reads "pinch" as a pico-inch.
-pint only checks the list (``factors_by_pint``), with exact fractions.
+pint checks the list (``factors_by_pint``) and converts what is no kitchen measure (``by_pint``), with exact fractions throughout.
+It hears only names that the program wrote, never what a person typed.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
 from typing import Any
 
 from kitchen.domain.unit_counts import COUNTS
@@ -235,37 +237,6 @@ def convert(amount: Fraction, from_key: str, to_key: str) -> Fraction:
     return amount * start.per_base / end.per_base
 
 
-_MEANT_AT_HOME = {
-    "au": {"tbsp": "tbsp_au", "cup": "cup_metric", "pint": "pint_imp", "floz": "floz_imp", "gallon": "gallon_imp"},
-    "uk": {"pint": "pint_imp", "floz": "floz_imp", "gallon": "gallon_imp"},
-}
-
-
-def meant_at(home: str, unit_key: str) -> str:
-    """Return the unit that a cook means whose kitchen measures are ``home``: a word such as "pint" is larger in London.
-
-    Parameters
-    ----------
-    home : str
-        The site's own measures: ``written``, ``metric``, ``us``, ``uk`` or ``au``.
-    unit_key : str
-        The unit that the word alone stands for.
-
-    Notes
-    -----
-    An Australian tablespoon is a third larger than any other and an Australian cup 6 % larger than the US one, so that both
-    matter; an imperial pint is a fifth larger than the US one. The tablespoons of 14.79 and 15 mL differ by 1.4 %, less than
-    any spoon is filled alike, so a metric or British kitchen's spoons stay as they are; and a British cook who writes cups
-    follows an American recipe. A kitchen that shows metric measures may write in any.
-
-    Examples
-    --------
-    >>> meant_at("au", "tbsp"), meant_at("uk", "pint"), meant_at("uk", "tbsp"), meant_at("written", "pint")
-    ('tbsp_au', 'pint_imp', 'tbsp', 'pint')
-    """
-    return _MEANT_AT_HOME.get(home, {}).get(unit_key, unit_key)
-
-
 def label_of(unit_key: str, amount: Fraction) -> str:
     """Return the unit as printed beside the amount: ``cup`` up to one, ``cups`` above."""
     unit = size_of(unit_key)
@@ -293,16 +264,33 @@ _PINT_NAMES = {
 }
 
 
-def factors_by_pint() -> dict[str, Fraction]:
-    """Return the size of every unit that pint knows too, in g or mL, worked out by pint with exact fractions.
-
-    pint is loaded here only, so that serving a page never pays for it.
-    """
+@cache
+def _registry() -> Any:
+    """Return pint's own list. It takes half a second to load, so that the server does it once, before its workers fork."""
     import pint
 
-    registry: Any = pint.UnitRegistry(non_int_type=Fraction)
-    targets = {"mass": "gram", "volume": "milliliter"}
-    return {
-        key: Fraction(registry.Quantity(Fraction(1), name).to(targets[UNITS[key].dimension]).magnitude)
-        for key, name in _PINT_NAMES.items()
-    }
+    return pint.UnitRegistry(non_int_type=Fraction)
+
+
+@cache
+def by_pint(unit: str, into: str) -> tuple[Fraction, Fraction]:
+    """Return what an amount is multiplied by, and what is then added, to stand in another unit. Asked of pint once for each pair.
+
+    Parameters
+    ----------
+    unit, into : str
+        Names as pint writes them.
+
+    Examples
+    --------
+    >>> by_pint("kilowatt_hour", "watt_hour"), by_pint("degF", "degC")
+    ((Fraction(1000, 1), Fraction(0, 1)), (Fraction(5, 9), Fraction(-160, 9)))
+    """
+    at_none, at_one = (Fraction(_registry().Quantity(Fraction(amount), unit).to(into).magnitude) for amount in (0, 1))
+    return at_one - at_none, at_none
+
+
+def factors_by_pint() -> dict[str, Fraction]:
+    """Return the size of every unit that pint knows too, in g or mL, worked out by pint with exact fractions."""
+    into = {"mass": "gram", "volume": "milliliter"}
+    return {key: by_pint(name, into[UNITS[key].dimension])[0] for key, name in _PINT_NAMES.items()}

@@ -225,45 +225,6 @@ def filling(vessel: Vessel, volume: FoodVolume) -> Filling:
     return Filling(vessel, volume, limit_ml, batches if batches <= MOST_BATCHES else None)
 
 
-def filling_words(found: Filling) -> str:
-    """Return in words that the food does not go into the vessel at once, and what to do; empty where it fits.
-
-    Examples
-    --------
-    >>> words = filling_words(filling(Vessel("4 L pressure cooker", 4000), FoodVolume(4000, unknown=("squash",))))
-    >>> words.replace(chr(160), " ").partition(": ")[2]
-    'cook it in 2 equal batches, one after the other.'
-    """
-    if not found.overfull:
-        return ""
-    volume, vessel = found.volume, found.vessel
-    food = f"{'At least' if volume.unknown else 'About'} {_litres(volume.in_batch_ml(1))} of food"
-    gap = f" ({unknown_words(volume)})" if volume.unknown else ""
-    swells = volume.expands and vessel.foam_limit < vessel.fill_limit
-    why = f" of what swells or foams ({volume.expands[0]})" if swells else ""
-    holds = f"{food}{gap} is more than the {_litres(found.limit_ml)} that {_article(vessel)} may hold{why}"
-    if found.batches is None:
-        return f"{holds}, and {MOST_BATCHES} batches are not enough. Take a larger one; the figures here are as if it fitted."
-    return f"{holds}: cook it in {found.batches} equal batches, one after the other."
-
-
-def unknown_words(volume: FoodVolume) -> str:
-    """Return whose volume is not in the sum, as a clause; empty where nothing is missing."""
-    names = [*volume.unknown[:3], *([f"{len(volume.unknown) - 3} more"] if len(volume.unknown) > 3 else [])]
-    if not names:
-        return ""
-    listed = names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
-    return f"the room for {listed} is not known"
-
-
-def _article(vessel: Vessel) -> str:
-    return f"a{'n' if vessel.name[:1] in 'aeio8' else ''} {vessel.name}"
-
-
-def _litres(volume_ml: float) -> str:
-    return f"{volume_ml / 1000:.1f}\u00a0L" if volume_ml >= 100 else f"{volume_ml:.0f}\u00a0mL"
-
-
 def least_liquid_line(
     parts: Sequence[PartFacts], k: Fraction, batches: int, vessel: Vessel | None
 ) -> tuple[LineFacts | None, Fraction]:

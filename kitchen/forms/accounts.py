@@ -5,14 +5,20 @@ from __future__ import annotations
 from typing import Any
 
 from django import forms
-from django.contrib.auth.forms import AuthenticationForm, UsernameField
+from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm, UsernameField
 from django.contrib.auth.models import User
 from django.contrib.auth.password_validation import validate_password
 from django.contrib.auth.validators import UnicodeUsernameValidator
 from django.core.exceptions import ValidationError
+from django.utils import timezone
 
 from kitchen.forms.site import CurrencyField
+from kitchen.operations.sign_ins import Comer, TooSoon, try_password
+from kitchen.operations.turns import Busy
+from kitchen.words import ENGLISH, sentence
+from kitchen.words.waits import wait_words
 
+HELPER = "helper"
 _NAME_HELP = "What you sign in with. Letters, digits and @ . + - _ are fine; no spaces."
 
 
@@ -75,7 +81,38 @@ class FirstStartForm(PasswordTwiceForm):
     field_order = ("name", "password", "again", "kitchen_name", "currency")
 
 
-class SignInForm(AuthenticationForm):
+class _Trying:
+    """Tries a password. ``wait_s`` says how long to wait where nothing was compared, with the status of such an answer. [s]"""
+
+    wait_s, wait_status = 0, 429
+    comer: Comer
+
+    def try_password(self, name: str, password: str) -> User | None:
+        """Return whose they are, None where nobody's; raises ValidationError where nobody may try just now."""
+        try:
+            return try_password(name=name, password=password, comer=self.comer, at=timezone.now())
+        except (TooSoon, Busy) as refused:
+            soon, self.wait_s = isinstance(refused, TooSoon), refused.wait_s
+            self.wait_status, wait = 429 if soon else 503, wait_words(self.wait_s, ENGLISH)
+            raise ValidationError(sentence(ENGLISH, "sign_in_too_soon" if soon else "sign_in_busy", wait=wait)) from None
+
+
+class NewPasswordForm(_Trying, PasswordChangeForm):
+    """The password so far, and a new one, twice. Whoever sits at a cook's open page does not guess the old one for long."""
+
+    def __init__(self, *args: Any, comer: Comer, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.comer = comer
+
+    def clean_old_password(self) -> str:
+        """Compare the password so far."""
+        old: str = self.cleaned_data["old_password"]
+        if self.try_password(self.user.get_username(), old) is None:
+            raise ValidationError(self.error_messages["password_incorrect"], code="password_incorrect")
+        return old
+
+
+class SignInForm(_Trying, AuthenticationForm):
     """Name and password."""
 
     error_messages = {
@@ -83,8 +120,30 @@ class SignInForm(AuthenticationForm):
         "inactive": "This account is closed. Ask whoever runs the kitchen.",
     }
 
+    def __init__(self, *args: Any, comer: Comer, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.comer = comer
+
+    def clean(self) -> dict[str, Any]:
+        """Try the password; raises ValidationError where it is wrong, or where nobody may try just now."""
+        said = self.cleaned_data
+        if said.get("username") and said.get("password"):
+            self.user_cache = self.try_password(said["username"], said["password"])
+            if self.user_cache is None:
+                raise self.get_invalid_login_error()
+        return said
+
 
 class CookForm(forms.Form):
     """Another cook."""
 
     name = name_field("What the cook signs in with. No spaces.")
+    role = forms.ChoiceField(
+        label="What they do here",
+        choices=[
+            ("cook", "writes recipes and records cooks"),
+            (HELPER, "helps: only records cooks, of any recipe"),
+        ],
+        initial="cook",
+        required=False,
+    )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Any
+from typing import Any, cast
 
 from django import forms
 
@@ -41,7 +41,7 @@ class AllergensForm(forms.Form):
     def __init__(self, *args: Any, brought: Iterable[str], **kwargs: Any) -> None:
         """``brought`` are the allergens that the foods bring, for sure or in some brands, and those taken off before."""
         super().__init__(*args, **kwargs)
-        self.fields["removed"].choices = choices_of(brought)
+        cast(forms.ChoiceField, self.fields["removed"]).choices = choices_of(brought)
 
     def clean(self) -> dict[str, Any]:
         """Refuse an allergen that is ticked in both lists."""

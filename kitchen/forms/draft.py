@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import Any, cast
 
 from django import forms
 from django.core.exceptions import ValidationError
@@ -12,7 +12,7 @@ from kitchen.domain.draft import DraftContent, DraftPart, DraftStep
 from kitchen.domain.lines import parse_line
 from kitchen.domain.stages import STAGE_CHOICES
 from kitchen.domain.typed import MOST_PASTED_STEPS, Row, TypedDraft, split_steps
-from kitchen.forms.numbers import NumberField, NumberInput
+from kitchen.forms.numbers import NumberField
 from kitchen.models import DRAWINGS, Photo
 
 MOST_LINES = 200
@@ -45,7 +45,7 @@ class HeadForm(forms.Form):
         places=0,
         error_messages={"required": "Type how many servings these amounts make: a number from 1 to 500."},
     )
-    serving_g = NumberField(label="Weight of a serving", low=0, high=5000, above_low=True, required=False)
+    serving_g = NumberField(label="Weight of a serving", low=0, high=5000, unit="g", above_low=True, required=False)
     tags = forms.CharField(
         required=False, help_text="Parted by commas.", widget=forms.TextInput({**_OWN_DIRECTION, "autocomplete": "off"})
     )
@@ -72,6 +72,12 @@ class HeadForm(forms.Form):
         help_text="One on each line, or with a blank line between. Numbers in front are taken off.",
         widget=forms.Textarea({"rows": 3}),
     )
+
+    @property
+    def beside(self) -> list[tuple[forms.BoundField, str]]:
+        """The short fields that stand beside each other, with their units."""
+        units = {"servings": "", "serving_g": "g", "drawing": "", "tags": "", "home_url": ""}
+        return [(self[name], unit) for name, unit in units.items()]
 
     def clean_pasted_steps(self) -> str:
         """Return the pasted text, unless it makes more steps than a page can show."""
@@ -127,14 +133,17 @@ class StepForm(forms.Form):
         widget=forms.Textarea({"rows": 2}),
     )
     stage = forms.ChoiceField(choices=[("", "no stage"), *STAGE_CHOICES], required=False)
-    minutes = NumberField(low=0, high=9999, required=False)
-    temp_c = NumberField(label="Temperature", low=-60, high=600, required=False, widget=NumberInput)
+    minutes = NumberField(low=0, high=9999, unit="min", required=False)
+    temp_c = NumberField(label="Temperature", low=-60, high=600, unit="°C", required=False)
     photo = forms.TypedChoiceField(coerce=int, empty_value=None, required=False)
 
     def __init__(self, *args: Any, photos: Sequence[Photo] = (), **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         if photos:
-            self.fields["photo"].choices = [("", "no photo"), *((photo.pk, photo.alt) for photo in photos)]
+            cast(forms.ChoiceField, self.fields["photo"]).choices = [
+                ("", "no photo"),
+                *((photo.pk, photo.alt) for photo in photos),
+            ]
         else:
             del self.fields["photo"]
 
@@ -188,11 +197,11 @@ class DraftForm:
     def mistakes(self) -> list[str]:
         """Return what is wrong on the whole page, each with the name of its field."""
         found = list(self.limits)
-        found += _told("", self.head)
+        found += _errors_with_places("", self.head)
         for number, part in enumerate(self.parts, 1):
-            found += _told(f"Part {number}, " if len(self.parts) > 1 else "", part)
+            found += _errors_with_places(f"Part {number}, " if len(self.parts) > 1 else "", part)
         for number, step in enumerate(self.steps, 1):
-            found += _told(f"Step {number}, ", step)
+            found += _errors_with_places(f"Step {number}, ", step)
         return found
 
     def draft(self) -> DraftContent:
@@ -212,7 +221,7 @@ class DraftForm:
         )
 
 
-def _told(place: str, form: forms.Form) -> list[str]:
+def _errors_with_places(place: str, form: forms.Form) -> list[str]:
     said = []
     for name, errors in form.errors.items():
         label = str(form[name].label).lower()

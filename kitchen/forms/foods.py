@@ -10,6 +10,7 @@ from django.core.exceptions import ValidationError
 from kitchen.domain.allergens import ALLERGENS, MAYBE, NONE, current_key
 from kitchen.domain.facts import WeightFacts
 from kitchen.domain.plausible import Composition100, doubts_of_composition, doubts_of_weights
+from kitchen.domain.remark import Remark
 from kitchen.forms.allergens import NOT_LISTED, choices_of
 from kitchen.forms.household import rows_valid, weight_forms, weights_of
 from kitchen.forms.numbers import NumberField
@@ -33,7 +34,7 @@ _ALL = choices_of(entry.key for entry in ALLERGENS)
 
 
 def _grams_of(label: str, help_text: str = "") -> NumberField:
-    return NumberField(label=label, low=0, high=100, places=3, required=False, help_text=help_text)
+    return NumberField(label=label, low=0, high=100, unit="g", places=3, required=False, help_text=help_text)
 
 
 class FoodForm(forms.Form):
@@ -56,6 +57,7 @@ class FoodForm(forms.Form):
         label="Weight of a millilitre",
         low=0,
         high=25,
+        unit="g/mL",
         places=4,
         above_low=True,
         required=False,
@@ -65,6 +67,7 @@ class FoodForm(forms.Form):
         label="Weight of one piece",
         low=0,
         high=50000,
+        unit="g",
         places=2,
         above_low=True,
         required=False,
@@ -72,7 +75,13 @@ class FoodForm(forms.Form):
     )
     each_name = forms.CharField(label="What one piece is", max_length=80, required=False, help_text="Like “medium onion”.")
     refuse_pct = NumberField(
-        label="Thrown away", low=0, high=99, places=1, required=False, help_text="Peel, core, bone: the part of what is bought."
+        label="Thrown away",
+        low=0,
+        high=99,
+        unit="%",
+        places=1,
+        required=False,
+        help_text="Peel, core, bone: the part of what is bought.",
     )
     allergens = forms.MultipleChoiceField(
         choices=[*_ALL, (NONE, "none of these")],
@@ -90,7 +99,7 @@ class FoodForm(forms.Form):
         error_messages=NOT_LISTED,
     )
 
-    energy_kcal = NumberField(label="Energy", low=0, high=4000, places=1, required=False)
+    energy_kcal = NumberField(label="Energy", low=0, high=4000, unit="kcal", places=1, required=False)
     water_g = _grams_of("Water")
     protein_g = _grams_of("Protein")
     fat_g = _grams_of("Fat")
@@ -99,12 +108,14 @@ class FoodForm(forms.Form):
     sugars_g = _grams_of("Sugars", "Counted in the carbohydrate.")
     fibre_g = _grams_of("Fibre", "Counted in the carbohydrate.")
     ash_g = _grams_of("Ash", "Salts and minerals: what burning leaves.")
-    sodium_mg = NumberField(label="Sodium", low=0, high=100000, places=1, required=False, help_text="1 g salt holds 393 mg.")
+    sodium_mg = NumberField(
+        label="Sodium", low=0, high=100000, unit="mg", places=1, required=False, help_text="1 g salt holds 393 mg."
+    )
 
-    def __init__(self, *args: Any, food: Food | None = None, name: str = "", wish: str = "", **kwargs: Any) -> None:
+    def __init__(self, data: Any = None, *, food: Food | None = None, name: str = "", wish: str = "") -> None:
         """``name`` fills in a new food's name; ``wish`` is the button that adds a household weight or takes one away."""
         self.food = food
-        super().__init__(*args, initial=_initial(food) if food is not None else {"name": name}, **kwargs)
+        super().__init__(data, initial=_initial(food) if food is not None else {"name": name})
         self.rows = weight_forms(self.data if self.is_bound else None, food.weights if food is not None else [], wish)
 
     def is_valid(self) -> bool:
@@ -127,7 +138,7 @@ class FoodForm(forms.Form):
     def clean_name(self) -> str:
         """Return the name, if no other food has it."""
         name = " ".join(self.cleaned_data["name"].split())
-        others = Food.objects.filter(name__iexact=name).exclude(pk=self.food.pk if self.food is not None else None)
+        others = Food.objects.filter(name__iexact=name).exclude(pk__in=[self.food.pk] if self.food else [])
         if others.exists():
             raise ValidationError("There is a food of this name already. Change that one, or choose another name.")
         return name
@@ -153,8 +164,8 @@ class FoodForm(forms.Form):
         return {name: value for name, value in data.items() if name not in COMPOSITION or name in self.data} | weights
 
 
-def doubts_of(food: Food) -> list[str]:
-    """Return what is hardly true of a food, as sentences; the food is kept all the same, since the cook may know better."""
+def doubts_of(food: Food) -> list[Remark]:
+    """Return what is hardly true of a food; the food is kept all the same, since the cook may know better."""
     weights = [WeightFacts(weight["unit"], weight["g"], weight["words"]) for weight in food.weights]
     holds = Composition100(**{name: getattr(food, name) for name in COMPOSITION})
     return [*doubts_of_composition(holds), *doubts_of_weights(food.g_per_ml, weights)]

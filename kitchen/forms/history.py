@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, cast
 
 from django import forms
 
@@ -17,7 +17,7 @@ class TwoRevisionsForm(forms.Form):
     def __init__(self, *args: Any, numbers: Sequence[int], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         for name, start in (("before", numbers[min(1, len(numbers) - 1)]), ("after", numbers[0])):
-            self.fields[name].choices = [(number, str(number)) for number in numbers]
+            cast(forms.ChoiceField, self.fields[name]).choices = [(number, str(number)) for number in numbers]
             self.fields[name].initial = start
             self.fields[name].error_messages["invalid_choice"] = "This recipe has no such revision. Choose one of the list."
             self.fields[name].error_messages["required"] = "Choose a revision."

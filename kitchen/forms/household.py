@@ -27,7 +27,7 @@ class WeightForm(forms.Form):
 
     unit = forms.ChoiceField(label="One", choices=measure_choices, required=False)
     words = forms.CharField(label="What it is like", max_length=60, required=False, widget=forms.TextInput({"dir": "auto"}))
-    g = NumberField(label="Grams", low=0, high=50000, places=3, above_low=True, required=False)
+    g = NumberField(label="Grams", low=0, high=50000, unit="g", places=3, above_low=True, required=False)
 
     def clean(self) -> dict[str, Any]:
         """A row that says something has to say its grams."""

@@ -63,8 +63,8 @@ def _read_picked(picked: Any) -> ReadPage:
 class PreviewForm(HeadForm):
     """What was read, to be corrected: the recipe's own words, its lines and its steps."""
 
-    serving_g = None
-    pasted_steps = None
+    serving_g = None  # type: ignore[assignment]  # None takes a base's field away
+    pasted_steps = None  # type: ignore[assignment]  # as above
     ingredients = forms.CharField(
         required=False,
         help_text="One on each line. A line that ends with a colon opens a new part.",

@@ -9,11 +9,13 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.conf import settings
+from django.forms import BoundField
 from django.utils.http import urlencode
 
 from kitchen.cards import registered
 
-KIT_COOKIE = "kit"
+KIT_COOKIE = settings.KIT_COOKIE_NAME
 _LONGEST_COOKIE = 1000
 
 
@@ -26,7 +28,7 @@ class KitReading:
     typed: Mapping[str, str]
 
     @property
-    def fields(self) -> list[forms.BoundField]:
+    def fields(self) -> list[BoundField]:
         """Every card's fields, in the order of the cards; a field that two cards understand stands there once."""
         return list({bound.name: bound for form in reversed(self.forms) for bound in reversed(list(form))}.values())[::-1]
 
@@ -34,6 +36,16 @@ class KitReading:
     def presets(self) -> list[tuple[str, str]]:
         """Kits in plain words, each with the query that stands for it."""
         return [(words, urlencode(values)) for form in self.forms for words, values in getattr(form, "presets", ())]
+
+    @property
+    def question(self) -> str:
+        """What the shelf asks a reader who typed no kit yet, in the first card's words."""
+        return next((form.question for form in self.forms if hasattr(form, "question")), "What fits my kit?")
+
+    @property
+    def holds(self) -> str:
+        """What a kit is about, in the first card's words."""
+        return next((form.holds for form in self.forms if hasattr(form, "holds")), "it")
 
     @property
     def limits(self) -> dict[str, Decimal]:

@@ -46,13 +46,13 @@ class LineForm(forms.Form):
     chosen = forms.CharField(max_length=18, required=False)
     note = forms.CharField(max_length=200, required=False, widget=forms.TextInput({"dir": "auto"}))
     rule = forms.ChoiceField(label="How it scales", choices=SCALING_RULES)
-    evaporated_ml = NumberField(low=0, high=50_000, label="Boils off in one batch, mL", required=False)
+    evaporated_ml = NumberField(low=0, high=50_000, unit="mL", label="Boils off in one batch, mL", required=False)
     to_taste = forms.BooleanField(label="to taste", required=False)
     optional = forms.BooleanField(label="optional", required=False)
 
-    def __init__(self, *args: Any, line: Line, own: bool = False, **kwargs: Any) -> None:
+    def __init__(self, data: Any = None, *, line: Line, own: bool = False) -> None:
         self.line, self.own = line, own
-        super().__init__(*args, prefix=f"line-{line.pk}", initial=_initial(line), **kwargs)
+        super().__init__(data, prefix=f"line-{line.pk}", initial=_initial(line))
         self.fields["evaporated_ml"].help_text = _loss_words(line)
         for field in self.fields.values():
             field.widget.attrs["form"] = "line-form"

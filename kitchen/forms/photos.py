@@ -57,8 +57,8 @@ class PhotoWordsForm(forms.Form):
         widget=forms.RadioSelect,
         error_messages={"invalid_choice": "Choose one of the nine places."},
     )
-    focal_x = NumberField(label="Exactly: from the left", low=0, high=100, required=False, initial=50)
-    focal_y = NumberField(label="Exactly: from the top", low=0, high=100, required=False, initial=50)
+    focal_x = NumberField(label="Exactly: from the left", low=0, high=100, unit="%", required=False, initial=50)
+    focal_y = NumberField(label="Exactly: from the top", low=0, high=100, unit="%", required=False, initial=50)
 
     def words(self) -> dict[str, Any]:
         """Return a valid form's words and point (0..1)."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any
+from typing import Any, cast
 
 from django import forms
 from django.core.exceptions import ValidationError
@@ -17,6 +17,8 @@ from kitchen.domain.facts import RecipeFacts
 from kitchen.domain.portions import CannotScale, Eaters, Wanted
 from kitchen.domain.vessel import Vessel
 from kitchen.forms.numbers import AmountField, NumberField
+from kitchen.words import ENGLISH, refusal_words
+from kitchen.words.portions import group_words, makes_words, portion_words
 
 WAYS = ("portion", "group", "have", "vessel")
 _PORTIONS = [
@@ -45,7 +47,7 @@ class _Way(forms.Form):
 class PortionForm(_Way):
     """The size of one serving: in grams where the written one is known, else as a multiple of it."""
 
-    grams = NumberField(low=1, high=10_000, label="One serving, in grams", required=False)
+    grams = NumberField(low=1, high=10_000, unit="g", label="One serving, in grams", required=False)
     portion = AmountField(label="One serving", required=False)
 
     def __init__(self, data: Mapping[str, str] | None, *, serving_g: float | None, **kwargs: Any) -> None:
@@ -68,15 +70,16 @@ class PortionForm(_Way):
             try:
                 portions.checked_portion(data["portion"])
             except CannotScale as error:
-                raise ValidationError({field: str(error)}) from None
+                raise ValidationError({field: refusal_words(error, ENGLISH)}) from None
         return data
 
     def wanted(self, servings: int) -> Wanted:
         """Return what a valid form asks for."""
-        portion = self.cleaned_data.get("portion") or Fraction(1)
-        size = portions.size_words(portion)
-        weight = f", about {round(self.serving_g * portion):,} g" if self.serving_g else ""
-        return Wanted(servings, portion, f"each serving {size}{weight}" if size else "")
+        return Wanted(servings, self.cleaned_data.get("portion") or Fraction(1))
+
+    def why(self, wanted: Wanted) -> str:
+        """Return how that came about, in words."""
+        return portion_words(wanted.portion, self.serving_g, ENGLISH)
 
 
 class GroupForm(_Way):
@@ -124,17 +127,21 @@ class GroupForm(_Way):
             try:
                 data["wanted"] = portions.for_group(self._eaters(data))
             except CannotScale as error:
-                self.add_error("adults", f"{error} Type how many there are.")
+                self.add_error("adults", f"{refusal_words(error, ENGLISH)} Type how many there are.")
         return data
 
     def _eaters(self, data: Mapping[str, Any]) -> list[Eaters]:
         counts = {name: int(data.get(name) or 0) for name in ("adults", "children", "walkers")}
         factors = {name: data.get(name) or factor for name, factor in self.suggested().items()}
         return [
-            Eaters(counts["adults"], "adult", "adults"),
-            Eaters(counts["children"], "child", "children", factors["child"]),
-            Eaters(counts["walkers"], "hungry walker", "hungry walkers", factors["walker"]),
+            Eaters(counts["adults"], "adult"),
+            Eaters(counts["children"], "child", factors["child"]),
+            Eaters(counts["walkers"], "walker", factors["walker"]),
         ]
+
+    def why(self, wanted: Wanted) -> str:
+        """Return who eats, in words."""
+        return group_words(self._eaters(self.cleaned_data), ENGLISH)
 
     def wanted(self, servings: int) -> Wanted:
         """Return what a valid form asks for; the group itself says how many eat."""
@@ -152,7 +159,9 @@ class HaveForm(_Way):
         super().__init__(data, **kwargs)
         self.recipe = recipe
         self.choices = portions.lines_to_choose(recipe.parts)
-        self.fields["of"].choices = [(str(number), _short(line.name or line.text)) for number, line in self.choices]
+        cast(forms.ChoiceField, self.fields["of"]).choices = [
+            (str(number), _short(line.name or line.text)) for number, line in self.choices
+        ]
         self.fields["have"].widget.attrs |= {"placeholder": "700 g", "autocomplete": "off", "size": "8"}
 
     @classmethod
@@ -177,13 +186,15 @@ class HaveForm(_Way):
         line = portions.all_lines(self.recipe.parts)[data["of"] - 1]
         try:
             k = portions.multiple_of(line, data["have"])
-            made = portions.from_what_there_is(k, self.recipe.servings)
+            data["wanted"] = portions.from_what_there_is(k, self.recipe.servings)
         except CannotScale as error:
-            self.add_error("have", str(error))
-            return data
-        held = f"with {data['have'].strip()} of {line.name}" if line.name else f"with {data['have'].strip()}"
-        data["wanted"] = Wanted(made.servings, made.portion, f"{held}: {made.words}")
+            self.add_error("have", refusal_words(error, ENGLISH))
         return data
+
+    def why(self, wanted: Wanted) -> str:
+        """Return what there is and what it makes, in words."""
+        line = portions.all_lines(self.recipe.parts)[self.cleaned_data["of"] - 1]
+        return makes_words(self.cleaned_data["have"].strip(), line.name, wanted, ENGLISH)
 
     def wanted(self, servings: int) -> Wanted:
         """Return what a valid form asks for; what there is says how many it feeds."""
@@ -194,7 +205,7 @@ class HaveForm(_Way):
 class VesselForm(_Way):
     """The reader's own pot."""
 
-    vessel = NumberField(low=0, high=200, places=2, above_low=True, label="My pot holds, in litres", required=False)
+    vessel = NumberField(low=0, high=200, unit="L", places=2, above_low=True, label="My pot holds, in litres", required=False)
     lid = forms.ChoiceField(label="It cooks", choices=[("on", "with its lid on"), ("off", "open")], required=False)
 
     @classmethod
@@ -209,15 +220,22 @@ class VesselForm(_Way):
         return Vessel(f"pot of {litres.normalize():f}\u00a0L", float(litres) * _ML_PER_L, closed=closed, own=True)
 
 
+def way_names() -> list[str]:
+    """Return the names of all fields of all these ways, as they stand in addresses."""
+    return [name for way in (PortionForm, GroupForm, HaveForm, VesselForm) for name in way.base_fields]
+
+
 @dataclass(frozen=True)
 class PortionsReading:
     """What an address says beyond the servings.
 
-    ``query`` is what links carry on of it, spelled exactly; ``kept`` that part of it which another number of servings leaves
-    standing. ``sets_servings`` says that it also decides how many eat. ``forms`` draw the ways again, each with what was typed.
+    ``why`` says in words how ``wanted`` came about. ``query`` is what links carry on of it, spelled exactly; ``kept`` what of it
+    another number of servings leaves standing. ``sets_servings`` says that it also decides how many eat. ``forms`` draw the ways
+    again, each with what was typed.
     """
 
     wanted: Wanted
+    why: str
     vessel: Vessel | None
     forms: Mapping[str, _Way]
     query: Mapping[str, str]
@@ -248,14 +266,14 @@ def read_portions(query: Mapping[str, str], recipe: RecipeFacts, servings: int) 
         "have": HaveForm(asked["have"], recipe=recipe),
         "vessel": VesselForm(asked["vessel"]),
     }
-    way, vessel = drawn.get(chosen), drawn["vessel"]
-    valid = way is not None and way.is_valid()
-    wanted = way.wanted(servings) if valid else Wanted(servings)
-    pot = _kept(vessel, query) if vessel.is_bound and vessel.is_valid() else {}
+    vessel, valid = drawn["vessel"], chosen != "" and drawn[chosen].is_valid()
+    wanted = drawn[chosen].wanted(servings) if valid else Wanted(servings)
+    pot = _typed_in(vessel, query) if vessel.is_bound and vessel.is_valid() else {}
     size = {"portion": str(wanted.portion)} if valid and chosen == "portion" and wanted.portion != 1 else {}
-    named = _kept(way, query) if valid and chosen in ("have", "group") else size
+    named = _typed_in(drawn[chosen], query) if valid and chosen in ("have", "group") else size
     return PortionsReading(
         wanted=wanted,
+        why=drawn[chosen].why(wanted) if valid else "",
         vessel=vessel.found() if pot else None,
         forms=drawn,
         query={**named, **pot},
@@ -269,7 +287,7 @@ def read_portions(query: Mapping[str, str], recipe: RecipeFacts, servings: int) 
 _FORMS: dict[str, type[_Way]] = {"portion": PortionForm, "group": GroupForm, "have": HaveForm, "vessel": VesselForm}
 
 
-def _kept(form: _Way, query: Mapping[str, str]) -> dict[str, str]:
+def _typed_in(form: _Way, query: Mapping[str, str]) -> dict[str, str]:
     return {name: query[name].strip() for name in form.fields if query.get(name, "").strip()}
 
 

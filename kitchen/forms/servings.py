@@ -25,4 +25,4 @@ class ServingsForm(forms.Form):
     @property
     def sentence(self) -> str:
         """What is wrong with the number; empty when nothing is."""
-        return next(iter(self.errors.get("servings", [])), "")
+        return str(next(iter(self.errors.get("servings", [])), ""))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, cast
 
 from django import forms
 from django.core.exceptions import ValidationError
@@ -67,4 +67,4 @@ class SideForm(forms.Form):
 
     def __init__(self, *args: Any, recipe: Recipe, person: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["side"].queryset = sides_to_choose(recipe, person)
+        cast("forms.ModelChoiceField[Recipe]", self.fields["side"]).queryset = sides_to_choose(recipe, person)

@@ -8,8 +8,9 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
+from kitchen.domain.systems import system_choices
 from kitchen.forms.numbers import NumberField
-from kitchen.models import MEASURES, ROUNDINGS
+from kitchen.models import COMMAS, ROUNDINGS
 
 _CODE = re.compile(r"[A-Z]{3}")
 _OFTEN = ("EUR", "USD", "GBP", "AUD", "CAD", "CHF", "CZK", "DKK", "INR", "JPY", "NOK", "NZD", "PLN", "SEK", "ZAR")
@@ -38,7 +39,7 @@ class CurrencyField(forms.CharField):
 
 
 class SiteForm(forms.Form):
-    """Name, tagline, currency, measures, rounding, altitude and public address."""
+    """Name, tagline, currency, measures, rounding, the comma, altitude and public address."""
 
     name = forms.CharField(
         label="What this kitchen is called",
@@ -49,7 +50,7 @@ class SiteForm(forms.Form):
     tagline = forms.CharField(label="One line about it", max_length=160, required=False, widget=forms.TextInput({"dir": "auto"}))
     currency = CurrencyField()
     measures = forms.ChoiceField(
-        choices=MEASURES,
+        choices=system_choices,
         label="Amounts are shown",
         help_text=(
             "In an Australian kitchen “tbsp” and “cup” in a line mean 20 and 250 mL; there and in a British one a pint 568 mL. "
@@ -64,8 +65,17 @@ class SiteForm(forms.Form):
         required=False,
         widget=forms.RadioSelect,
     )
+    comma = forms.ChoiceField(
+        choices=COMMAS,
+        label="A comma before three digits",
+        initial="thousands",
+        required=False,
+        help_text="In a number that is typed. What was understood is said; where energy or money depends on it, you are asked.",
+        widget=forms.RadioSelect,
+    )
     altitude_m = NumberField(
         label="Altitude of the kitchen",
+        unit="m",
         low=-430,
         high=5500,
         places=0,
@@ -85,6 +95,10 @@ class SiteForm(forms.Form):
     def clean_rounding(self) -> str:
         """Return the way of rounding; the school meals' where none is chosen."""
         return str(self.cleaned_data["rounding"] or "school")
+
+    def clean_comma(self) -> str:
+        """Return what a comma means; thousands where nothing is chosen."""
+        return str(self.cleaned_data["comma"] or "thousands")
 
     def clean_altitude_m(self) -> int:
         """Return whole metres."""

@@ -18,8 +18,8 @@ _ISO = re.compile(
 _ISO_MIN = (525_600, 43_200, 10_080, 1440, 60, 1, 1 / 60)
 _CLOCK = re.compile(r"(\d{1,3}):(\d{2})(?::\d{2})?$")
 _WORD = re.compile(
-    r"(?P<number>\d{1,6}(?:[.,]\d{1,4})?(?:\s+\d/\d{1,2}|\s?[½¼¾⅓⅔])?|\d/\d{1,2}|[½¼¾⅓⅔]|an?|one|two|three"
-    r"|four|five|six|half\s+an)"
+    r"(?P<number>\d{1,6}(?:[.,]\d{1,4})?(?:\s+\d/\d{1,2}|\s?[½¼¾⅓⅔])?|\d/\d{1,2}|[½¼¾⅓⅔]|\b(?:an?|one|two|three"
+    r"|four|five|six|half\s+an)\b)"
     r"(?:\s*(?:-|–|—|to|or)\s*(?P<high>\d{1,6}(?:[.,]\d{1,4})?(?:\s?[½¼¾⅓⅔])?))?"
     r"\s*\+?\s*-?\s*(?P<unit>weeks?|days?|d\b|hours?|hrs?(?=\b|\d)|h(?=\b|\d)|stunden?|std\b|heures?|horas?"
     r"|ore\b|or[ae]\b|uur|minut\w*|mins?\b|m(?=\b|\d)"
@@ -49,7 +49,7 @@ def read_minutes(value: Any) -> int | None:
 
     Examples
     --------
-    >>> [read_minutes(each) for each in ("PT1H30M", "P0DT0H45M", "PT1.5H", "pt90m", "T30M", "1 hr 20 mins", "20-25 min", 30)]
+    >>> [read_minutes(each) for each in ("PT1H30M", "P0DT0H45M", "PT1.5H", "pt90m", "T30M", "1 hr and 20 mins", "20-25 min", 30)]
     [90, 45, 90, 90, 30, 80, 25, 30]
     >>> [read_minutes(each) for each in ("P0Y0M0DT0H35M0.000S", "PT0S", "overnight", "")]
     [35, 0, None, None]
@@ -64,7 +64,7 @@ def read_minutes(value: Any) -> int | None:
         return None
     if re.fullmatch(r"\d{1,5}(?:[.,]\d{1,3})?", text):
         return _whole(float(text.replace(",", ".")))
-    for read in (_iso, _clock, _words):
+    for read in (_iso, _clock, _summed_units):
         minutes = read(text)
         if minutes is not None:
             return _whole(minutes)
@@ -94,7 +94,7 @@ def _clock(text: str) -> float | None:
     return float(found[1]) * 60 + float(found[2]) if found else None
 
 
-def _words(text: str) -> float | None:
+def _summed_units(text: str) -> float | None:
     """Return the sum of the numbers that have a unit of time: "1 hour and 10 minutes"."""
     found = list(_WORD.finditer(text))
     if not found:
@@ -143,12 +143,24 @@ def read_times(prep: Iterable[Any], cook: Iterable[Any], total: Iterable[Any]) -
 
     Where all say zero nobody filled them in, and they count as not said.
     """
-    prep_min, cook_min, total_min = (_first(values) for values in (prep, cook, total))
+    prep_min, cook_min, total_min = _first(map(_without_rest, prep)), _first(map(_without_rest, cook)), _first(total)
     if not any((prep_min, cook_min, total_min)):
         return ReadTimes()
     if total_min:
         return ReadTimes(prep_min, cook_min, total_min)
     return ReadTimes(prep_min, cook_min, (prep_min or 0) + (cook_min or 0), summed=True)
+
+
+_REST = re.compile(
+    r"\s*(?:\bplus\b|\+|\band\b|[,;])\s*[^,;+]{0,60}\b(?:rest|chill|marinat|soak|cool|prov|ris|freez|stand|overnight)\w*.*$",
+    re.IGNORECASE,
+)
+
+
+def _without_rest(value: Any) -> Any:
+    """Return a length without the waiting that is told behind it: "20 min plus 10 hours resting" is twenty minutes' work."""
+    shorter = _REST.sub("", value[:_LONGEST_READ]) if isinstance(value, str) else value
+    return shorter if read_minutes(shorter) else value
 
 
 def _first(values: Iterable[Any]) -> int | None:

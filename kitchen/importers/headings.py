@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 
 from kitchen.importers.durations import is_only_a_length, read_minutes, read_times
 from kitchen.importers.found import ReadTimes, ReadYield
@@ -34,13 +35,14 @@ _NUMBERING = r"(?:[^\w(]{0,4}\s*)"
 
 
 def _whole(words: str) -> re.Pattern[str]:
-    return re.compile(rf"{_NUMBERING}(?:{words})\s*[:.–-]*\s*(?:\([^()]{{0,40}}\))?", re.IGNORECASE)
+    return re.compile(rf"{_NUMBERING}(?:{words})\s*[:.–-]*\s*(?:\([^()]{{0,40}}\))?[^\w()]{{0,6}}", re.IGNORECASE)
 
 
 _KINDS = (("ingredients", _whole(_INGREDIENTS)), ("method", _whole(_METHOD)), ("after", _whole(_AFTER)))
 LONGEST_HEADING = 70
 
 
+@lru_cache(maxsize=8192)
 def kind_of(line: str) -> str:
     """Return what a line is the heading of: ``ingredients``, ``method``, ``after`` (what follows a method), or nothing.
 
@@ -102,9 +104,10 @@ def yield_in(lines: list[str]) -> ReadYield:
     '4-6'
     """
     for line in lines:
-        found = _YIELD.search(line) if len(line) <= _LONGEST_FACT else None
-        alone = _YIELD_ALONE.fullmatch(line) if len(line) <= 30 else None
-        said = (found or alone)["said"] if found or alone else ""  # type: ignore[index]
+        found = (_YIELD.search(line) if len(line) <= _LONGEST_FACT else None) or (
+            _YIELD_ALONE.fullmatch(line) if len(line) <= 30 else None
+        )
+        said = found["said"] if found else ""
         makes = (
             read_yield([re.split(r"[,;]\s|\.\s|\b(?:prep|cook|total)\b", said, maxsplit=1, flags=re.IGNORECASE)[0]])
             if said

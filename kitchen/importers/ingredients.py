@@ -7,7 +7,10 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from kitchen.domain.lines import parse_line
+from kitchen.domain.nouns import singular
+from kitchen.importers.asides import is_aside_line
 from kitchen.importers.found import ReadPart
+from kitchen.importers.headings import kind_of
 from kitchen.importers.properties import MOST_DEEP, first_of, listed, properties, texts
 from kitchen.importers.wording import lines_of, without_bullet
 
@@ -33,13 +36,53 @@ def read_parts(value: Any) -> tuple[ReadPart, ...]:
     >>> read_parts([{"name": "flour", "amount": "200 g"}])[0].lines
     ('200 g flour',)
     """
-    return part_lines(once_only(_lines(value)))
+    return part_lines(once_only(_own_lines(_lines(value))))
+
+
+def _own_lines(lines: list[str]) -> list[str]:
+    """Return lines without the heading of the list, and without the method that follows it."""
+    kinds = [kind_of(line.removeprefix("# ")) for line in lines]
+    end = next((place for place, kind in enumerate(kinds) if kind in ("method", "after") and place), len(lines))
+    return [line for line, kind in zip(lines[:end], kinds[:end], strict=True) if kind != "ingredients"]
+
+
+def joined_amounts(lines: Sequence[str]) -> list[str]:
+    """Return lines with an amount that stands alone put before its food: the line below it, or the one above.
+
+    Examples
+    --------
+    >>> joined_amounts(["200 g", "flour", "2", "eggs", "salt"]), joined_amounts(["flour", "200 g", "eggs", "2"])
+    (['200 g flour', '2 eggs', 'salt'], ['200 g flour', '2 eggs'])
+    """
+    alone = [is_amount(line) for line in lines]
+    if True not in alone or len(lines) < 2:
+        return list(lines)
+    above = not alone[0] and alone[1] and _is_food(lines[0])
+    joined: list[str] = []
+    for place, line in enumerate(lines):
+        if above and alone[place] and joined and not alone[place - 1] and _is_food(joined[-1]):
+            joined[-1] = f"{line} {joined[-1].removeprefix('# ')}"
+        elif not above and place and alone[place - 1] and not alone[place] and _is_food(line):
+            joined[-1] = f"{joined[-1]} {line}"
+        else:
+            joined.append(line)
+    return joined
+
+
+def is_amount(line: str) -> bool:
+    """Say whether a line is an amount of nothing: "200 g", "2"."""
+    read = parse_line(line) if len(line) <= 25 and any(map(str.isnumeric, line)) else None
+    return read is not None and read.low is not None and not read.name and not read.note
+
+
+def _is_food(line: str) -> bool:
+    return len(line) <= 80 and parse_line(line).low is None
 
 
 def part_lines(lines: Sequence[str]) -> tuple[ReadPart, ...]:
     """Return lines in their parts. A heading is a line that ends with a colon, begins with "For the", or is ruled off."""
     parts: list[tuple[str, list[str]]] = [("", [])]
-    for line in lines[:MOST_LINES]:
+    for line in joined_amounts([line for line in lines[:MOST_LINES] if not is_aside_line(line)]):
         title = heading_in(line)
         if title:
             parts.append((title, []))
@@ -61,6 +104,27 @@ def once_only(lines: list[str]) -> list[str]:
     """Return lines without a second copy of the whole list, which some pages carry for another screen or another measure."""
     half = len(lines) // 2
     return lines[:half] if half >= 2 and lines[:half] == lines[half:] else lines
+
+
+_MOST_VARIANTS = 12
+
+
+def first_variant(lines: list[str]) -> list[str]:
+    """Return the first of several lists of the same foods: a page may show one for each number of portions, or one a screen.
+
+    Examples
+    --------
+    >>> first_variant(["1 egg", "50 g flour", "2 eggs", "100 g flour"])
+    ['1 egg', '50 g flour']
+    """
+    foods = [" ".join(map(singular, parse_line(line).name.lower().split())) for line in lines if not line.startswith("# ")]
+    whole = len(foods)
+    sizes = [whole // times for times in range(_MOST_VARIANTS, 1, -1) if whole % times == 0 and whole // times >= 2]
+    if not sizes:
+        return lines
+    size = next((size for size in sizes if foods == foods[:size] * (whole // size)), 0)
+    places = [place for place, line in enumerate(lines) if not line.startswith("# ")]
+    return lines[: places[size - 1] + 1] if size else lines
 
 
 def _lines(value: Any, depth: int = 0) -> list[str]:

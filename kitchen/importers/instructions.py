@@ -7,7 +7,9 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
+from kitchen.importers.asides import is_aside_line
 from kitchen.importers.found import ReadStep
+from kitchen.importers.headings import kind_of
 from kitchen.importers.properties import MOST_DEEP, first_of, listed, properties, texts, types_of
 from kitchen.importers.wording import has_items, is_numbered, lines_of, without_bullet, without_number
 
@@ -39,7 +41,18 @@ def read_steps(value: Any) -> tuple[ReadStep, ...]:
     if len(found) == 1 and not found[0].section:
         parted = _of_text(_only_text(value) or found[0].text, "")
         found = parted if len(parted) > 1 else found
-    return _once_only(tuple(found[:MOST_STEPS]))
+    return _once_only(tuple(_without_count([step for step in found if not is_aside_line(step.text)])[:MOST_STEPS]))
+
+
+_COUNT = re.compile(r"[(\[]?(?P<number>\d{1,2})[)\]]?[.:]?\s+(?=\S)")
+
+
+def _without_count(steps: list[ReadStep]) -> list[ReadStep]:
+    """Return steps without numbers before them that count them all: "(1) Chop", "1 Chop"."""
+    counts = [_COUNT.match(step.text) for step in steps]
+    if len(steps) < 2 or any(found is None or int(found["number"]) != place for place, found in enumerate(counts, 1)):
+        return steps
+    return [replace(step, text=_COUNT.sub("", step.text, count=1)) for step in steps]
 
 
 def _only_text(value: Any) -> str:
@@ -76,7 +89,7 @@ def _steps(value: Any, section: str, depth: int) -> list[ReadStep]:
 def _of_item(text: str, section: str) -> tuple[list[ReadStep], str]:
     """Return one text of a list as its step, and the section that the next one stands in: a heading opens another."""
     line = without_number(without_bullet(" ".join(lines_of(text))))
-    if not line:
+    if not line or _GENERIC.fullmatch(line):
         return [], section
     heading = section_in(line)
     return ([], heading) if heading else ([ReadStep(line, section=section)], section)
@@ -89,7 +102,7 @@ def section_in(line: str) -> str:
 
 def _of_text(text: str, section: str) -> list[ReadStep]:
     """Return the steps of a text: by its blocks and lines, else by the numbers that run through it."""
-    lines = [line for line in lines_of(text) if line]
+    lines = under_own_heading(lines_of(text))
     if len(lines) == 1:
         lines = by_numbers(lines[0])
     elif any(map(is_numbered, lines)):
@@ -99,6 +112,14 @@ def _of_text(text: str, section: str) -> list[ReadStep]:
         step, section = _of_item(line, section)
         found += step
     return found
+
+
+def under_own_heading(lines: list[str]) -> list[str]:
+    """Return lines without the heading of the method, and without what follows it: notes, tips, comments."""
+    kinds = [kind_of(line) for line in lines]
+    end = next((place for place, kind in enumerate(kinds) if kind == "after" and place > 1), len(lines))
+    own = [line for line, kind in zip(lines[:end], kinds[:end], strict=True) if line and (kind != "method" or len(lines) == 1)]
+    return [line for line in own if not is_aside_line(line)]
 
 
 def joined_by_number(lines: list[str]) -> list[str]:
@@ -111,7 +132,7 @@ def joined_by_number(lines: list[str]) -> list[str]:
         if is_numbered(line) or section_in(line) or not joined or section_in(joined[-1]):
             joined.append(line)
         else:
-            joined[-1] = f"{joined[-1]} {line}"
+            joined[-1] = f"{joined[-1]}{'.' if joined[-1].isdigit() else ''} {line}"
     return joined
 
 

@@ -94,11 +94,11 @@ def _nodes(values: list[Any]) -> Iterator[Mapping[str, Any]]:
     while waiting and count < MOST_NODES:
         value = waiting.pop()
         count += 1
-        if isinstance(value, Mapping):
+        if isinstance(value, dict):
             yield value
-            waiting.extend(each for each in reversed(value.values()) if isinstance(each, Mapping | list))
+            waiting.extend(each for each in reversed(value.values()) if isinstance(each, dict | list))
         elif isinstance(value, list):
-            waiting.extend(each for each in reversed(value) if isinstance(each, Mapping | list))
+            waiting.extend(each for each in reversed(value) if isinstance(each, dict | list))
 
 
 def _looks_like_recipe(node: Mapping[str, Any]) -> bool:

@@ -82,14 +82,16 @@ _DECODER = json.JSONDecoder(strict=False, parse_int=_number, parse_constant=lamb
 
 def _strict(text: str) -> list[Any]:
     """Return the values of good JSON; line breaks inside strings are good enough."""
-    found, place = [], 0
+    found: list[Any] = []
+    place = 0
     while place < len(text) and len(found) < MOST_VALUES:
         value, place = _DECODER.raw_decode(text, place)
         found.append(value)
         between = _WRAPPING.match(text, place)
         place = between.end() if between else place
         if text.startswith(",", place):
-            place = _SPACE.match(text, place + 1).end()  # type: ignore[union-attr]
+            gap = _SPACE.match(text, place + 1)
+            place = gap.end() if gap else place + 1
     return found
 
 
@@ -107,7 +109,8 @@ _ENDS_MISSING_COMMA = re.compile(r"\s*\n\s*\"[^\"\n]{1,60}\"\s*:")
 
 
 def _loose(text: str) -> list[Any]:
-    reader, found = _Reader(text), []
+    reader = _Reader(text)
+    found: list[Any] = []
     while not reader.at_end() and len(found) < MOST_VALUES:
         before = reader.place
         value = reader.value(0)

@@ -7,12 +7,14 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any
 
+from kitchen.importers.asides import is_aside
 from kitchen.importers.markup import Document, Element
 from kitchen.importers.properties import plain_key
 
 MOST_DEEP = 8
 MOST_REFERRED = 2000
 MOST_READ = 20_000
+_LINES = frozenset(("recipeingredient", "ingredients", "ingredient"))
 _ADDRESSES = frozenset(("url", "image", "photo", "thumbnailurl", "contenturl", "mainentityofpage"))
 # microformats2 h-recipe and the older hRecipe: class names and the properties that they stand for.
 _CLASSES = {
@@ -121,20 +123,34 @@ class _Reader:
 
     def recipes(self) -> Iterable[int]:
         """Return the numbers of the elements that are recipes."""
-        return [number for number, said in self.types.items() if "recipe" in {plain_key(word) for word in said.split()}][:60]
+        return [
+            number
+            for number, said in self.types.items()
+            if "recipe" in {plain_key(word).rpartition("/")[2] for word in said.split()}
+        ][:60]
 
     def node(self, number: int, kind: str, depth: int) -> dict[str, Any]:
         found: dict[str, Any] = {"@type": kind}
-        for inner in [*self.owned[number], *([] if depth else self._referred(number))]:
+        owned = [*self.owned[number], *([] if depth else self._referred(number))]
+        for place, inner in enumerate(owned):
             self.left -= 1
             if self.left < 0:
                 break
             names = self.dialect.names(self.page.elements[inner])
             for name in names:
-                value = self._value(inner, name, depth)
+                value = "" if self._again_inside(inner, name, owned[place + 1 : place + 9]) else self._value(inner, name, depth)
                 if value not in ("", {}):
-                    found.setdefault(name.lower(), []).append(value)
+                    lines = name.lower() in _LINES and isinstance(value, str) and self._holds_a_list(inner)
+                    found.setdefault(name.lower(), []).extend(value.split("\n") if lines else [value])
         return found
+
+    def _again_inside(self, number: int, name: str, following: list[int]) -> bool:
+        """Say whether the same property is marked again inside of an element: on a box, and on each item in it."""
+        inside = self.page.inside(number)
+        return any(each in inside and name in self.dialect.names(self.page.elements[each]) for each in following)
+
+    def _holds_a_list(self, number: int) -> bool:
+        return sum(self.page.elements[each].tag == "li" for each in self.page.inside(number)[:MOST_REFERRED]) > 1
 
     def _referred(self, number: int) -> list[int]:
         """Return the properties that stand elsewhere on the page, where the element names their places."""
@@ -152,7 +168,7 @@ class _Reader:
 
     def _value(self, number: int, name: str, depth: int) -> Any:
         element = self.page.elements[number]
-        if number in self.types and depth < MOST_DEEP and name != "recipeIngredient":
+        if number in self.types and depth < MOST_DEEP and not (name.lower() in _LINES and self.page.text(number)):
             node = self.node(number, plain_key(self.types[number]), depth + 1)
             return node if len(node) > 1 else self._lines(number)
         said = element.attributes
@@ -167,4 +183,4 @@ class _Reader:
         return self._lines(number)
 
     def _lines(self, number: int) -> str:
-        return "\n".join(self.page.lines(number))
+        return "\n".join(self.page.lines(number, is_aside))

@@ -9,9 +9,10 @@ from __future__ import annotations
 import html
 import re
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
+from kitchen.domain.units import find_unit
 from kitchen.importers.tags import BLOCKS, CLOSES, INLINE, RAW, UNSEEN, VOID
 
 MOST_ELEMENTS = 200_000
@@ -62,8 +63,8 @@ class Document:
         """Return the text of an element on one line."""
         return " ".join(self.lines(number))
 
-    def lines(self, number: int) -> list[str]:
-        """Return the lines of an element's text, as its blocks and line breaks part them.
+    def lines(self, number: int, without: Callable[[Element], bool] | None = None) -> list[str]:
+        """Return the lines of an element's text, as its blocks and line breaks part them, ``without`` what is left out.
 
         Elements inside each other could be asked for the same text again and again: a page that has been read over too often by
         that answers nothing more.
@@ -72,9 +73,11 @@ class Document:
         self.patience -= element.last - element.first
         if self.patience < 0:
             return []
-        return [line for _, line in self.blocks(element.first, element.last)]
+        return [line for _, line in self.blocks(element.first, element.last, without)]
 
-    def blocks(self, first: int = 0, last: int | None = None) -> Iterator[tuple[int, str]]:
+    def blocks(
+        self, first: int = 0, last: int | None = None, without: Callable[[Element], bool] | None = None
+    ) -> Iterator[tuple[int, str]]:
         """Yield each line of text between two tokens, with the number of the block element that it stands in (-1 for none)."""
         last = len(self.tokens) if last is None else last
         place, block, pieces = first, -1, []
@@ -88,15 +91,21 @@ class Document:
                     length += len(token)
                 continue
             element = self.elements[token if token >= 0 else -1 - token]
+            if token >= 0 and (element.tag in UNSEEN or (without is not None and without(element))):
+                place = place if self._is_unit(element) else max(place, element.last)
             if element.tag in BLOCKS:
                 if line := _plain(pieces):
                     yield block, line
                 pieces, length = [], 0
                 block = token if token >= 0 and element.tag not in VOID else element.parent if token < 0 else block
-            elif token >= 0 and element.tag in UNSEEN:
-                place = max(place, element.last)
         if line := _plain(pieces):
             yield block, line
+
+    def _is_unit(self, element: Element) -> bool:
+        """Say whether a button shows no more than a unit, as where units can be switched."""
+        inside = self.tokens[element.first : min(element.last, element.first + 6)] if element.tag == "button" else []
+        words = "".join(piece for piece in inside if isinstance(piece, str)).strip()
+        return 0 < len(words) <= 12 and find_unit(words) is not None
 
 
 def _plain(pieces: list[str]) -> str:
@@ -125,15 +134,15 @@ class _Scanner:
         self.counts: Counter[str] = Counter()
         place = 0
         while mark := _MARK.search(text, place):
-            self._text(place, mark.start())
+            self._take_text(place, mark.start())
             if len(self.document.elements) >= MOST_ELEMENTS:
                 self.document.cut, place = True, len(text)
                 break
             place = self._take(mark)
-        self._text(place, len(text))
+        self._take_text(place, len(text))
         self._close_down_to(0)
 
-    def _text(self, start: int, end: int) -> None:
+    def _take_text(self, start: int, end: int) -> None:
         if end > start:
             self.document.tokens.append(self.page[start:end])
 

@@ -5,22 +5,28 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import islice
+from itertools import groupby, islice
 
 from kitchen.domain.lines import parse_line
-from kitchen.importers.found import ReadPart, ReadRecipe, ReadStep
+from kitchen.importers.asides import is_aside
+from kitchen.importers.found import ReadRecipe, ReadStep
 from kitchen.importers.headings import is_fact, joined_labels, kind_of, times_in, yield_in
-from kitchen.importers.ingredients import part_lines
+from kitchen.importers.ingredients import first_variant, is_amount, part_lines
 from kitchen.importers.instructions import read_steps
-from kitchen.importers.markup import Document
+from kitchen.importers.markup import Document, Element
 from kitchen.importers.tags import HEADINGS
 from kitchen.importers.wording import one_line, without_bullet
 
+SEVERAL_LISTS = (
+    "The page shows the same ingredients several times with other amounts, as for several numbers of portions. "
+    "The first list was taken: see that it fits the servings."
+)
 MOST_BLOCKS = 20_000
 MOST_GATHERED = 400
 MOST_HEADINGS = 30
 _AROUND = 60
-_ASIDE = frozenset(("nav", "footer", "aside", "form", "dialog", "title"))
+# Not "aside" and "form": the ingredients may stand in the one, and the whole page in the other.
+_ASIDE = frozenset(("nav", "footer", "dialog", "title"))
 _TAIL = re.compile(r"\s+[|–—•»:-]+\s+[^|–—•»]{1,60}$")
 _RECIPE_TAIL = re.compile(r"\s+recipe$", re.IGNORECASE)
 _BOX_OF_INGREDIENTS = re.compile(r"ingredient", re.IGNORECASE)
@@ -30,12 +36,15 @@ _NOT_A_BOX = re.compile(r"related|nutrition|sidebar|comment|newsletter|filter|me
 
 @dataclass(frozen=True)
 class Block:
-    """One line of a page's text and the kind of element that it stands in; ``strong`` where all of it is set in bold."""
+    """One line of a page's text and the kind of element that it stands in; ``strong`` where all of it is set in bold, ``ordered``
+    where it is an item of a numbered list.
+    """
 
     tag: str
     text: str
     strong: bool = False
     element: int = -1
+    ordered: bool = False
 
     @property
     def heading(self) -> bool:
@@ -57,7 +66,8 @@ def guess_recipe(page: Document) -> ReadRecipe:
     """
     blocks = list(_blocks(page))
     start = _ingredients_at(blocks)
-    parts = _parts(blocks, start) if start is not None else ()
+    lines = _ingredient_lines(blocks, start) if start is not None else []
+    parts = part_lines(first_variant(lines))
     steps = _steps(blocks, start or 0)
     if not parts:
         parts = part_lines(_in_boxes(page, _BOX_OF_INGREDIENTS, "ingredients"))
@@ -75,23 +85,74 @@ def guess_recipe(page: Document) -> ReadRecipe:
         home_url=_whole(canonical(page) or meta(page, "og:url")),
         image_url=_whole(meta(page, "og:image")),
         source="page",
+        not_understood=(SEVERAL_LISTS,) if len(first_variant(lines)) < len(set(lines)) else (),
     )
 
 
 def _blocks(page: Document) -> Iterator[Block]:
-    aside: set[int] = set()
     count = 0
-    for number, line in page.blocks():
-        element = page.elements[number] if number >= 0 else None
-        parent = element.parent if element else -1
-        if number in aside or parent in aside or (element and element.tag in _ASIDE):
-            aside.add(number)
-            continue
-        count += 1
-        if count > MOST_BLOCKS:
-            return
-        tag = _kind(page, number)
-        yield Block(tag, line, _is_strong(page, number, line), number)
+    for row, found in groupby(page.blocks(without=_is_beside), key=lambda block: _row_of(page, block[0])):
+        lines = list(found)
+        joined = _row(page, row, [line for _, line in lines]) if row >= 0 else None
+        for number, line in lines if joined is None else joined:
+            count += 1
+            if count > MOST_BLOCKS:
+                return
+            strong = _is_strong(page, number, line) or _is_titled(page, number)
+            yield Block(_kind(page, number), line, strong, number, row >= 0 and _is_numbered_list(page, row))
+
+
+def _is_beside(element: Element) -> bool:
+    return element.tag in _ASIDE or is_aside(element)
+
+
+def _row_of(page: Document, number: int) -> int:
+    """Return the row of a table or the item of a list that a block stands in, -1 for none."""
+    for _ in range(5):
+        if number < 0 or page.elements[number].tag in ("table", "ul", "ol"):
+            return -1
+        if page.elements[number].tag in ("tr", "li"):
+            return number
+        number = page.elements[number].parent
+    return -1
+
+
+def _is_numbered_list(page: Document, row: int) -> bool:
+    parent = page.elements[row].parent
+    return parent >= 0 and page.elements[parent].tag == "ol"
+
+
+_MOST_CELLS = 6
+_LONGEST_CELL = 80
+
+
+def _row(page: Document, row: int, cells: list[str]) -> list[tuple[int, str]] | None:
+    """Return the cells of a row as one line of ingredients ("200 g", "flour"), none for a table's head; None to leave them."""
+    if len(cells) < 2 or len(cells) > _MOST_CELLS or max(map(len, cells)) > _LONGEST_CELL:
+        return None
+    inside = {page.elements[each].tag for each in page.inside(row)[:20]}
+    if page.elements[row].tag == "tr" and "th" in inside and "td" not in inside:
+        return []
+    if cells[0].replace(",", ".").replace(".", "").isdigit() or is_amount(cells[0]):
+        return [(row, " ".join(cells))]
+    if is_amount(cells[1]) and len(cells) == 2:
+        return [(row, f"{cells[1]} {cells[0]}")]
+    if len(cells) == 3 and cells[1].isdigit() and is_amount(f"{cells[1]} {cells[2]}"):
+        return [(row, f"{cells[1]} {cells[2]} {cells[0]}")]
+    return None
+
+
+_TITLED = re.compile(r"(?:^|[\s_-])(?:heading|title|subtitle|header|subhead(?:ing)?|group[_-]?name)(?:\s|$)", re.IGNORECASE)
+
+
+def _is_titled(page: Document, number: int) -> bool:
+    """Say whether a box is named as a heading, or is the only cell across a table."""
+    element = page.elements[number] if number >= 0 else None
+    if element is None:
+        return False
+    return bool(_TITLED.search(element.attributes.get("class", ""))) or (
+        element.tag in ("td", "th") and element.attributes.get("colspan", "1") != "1"
+    )
 
 
 def _kind(page: Document, number: int) -> str:
@@ -131,16 +192,21 @@ def _headings_of(blocks: list[Block], kind: str, start: int = 0) -> list[int]:
     return list(islice((place for place in range(start, len(blocks)) if kind_of(blocks[place].text) == kind), MOST_HEADINGS))
 
 
-def _parts(blocks: list[Block], start: int) -> tuple[ReadPart, ...]:
+def _ingredient_lines(blocks: list[Block], start: int) -> list[str]:
     lines: list[str] = []
-    listed = any(block.tag == "li" for block in blocks[start + 1 : start + 5])
-    for block in blocks[start + 1 : start + 1 + MOST_GATHERED]:
+    near = blocks[start + 1 : start + 2 + MOST_GATHERED]
+    listed = any(block.tag == "li" for block in near[:4])
+    counted = any(block.ordered for block in near[:4])
+    for place, block in enumerate(near[:MOST_GATHERED]):
         kind = kind_of(block.text)
-        if kind in ("method", "after"):
+        if kind in ("method", "after") or (block.ordered and not counted):
             break
         if is_fact(block.text) or kind == "ingredients":
             continue
-        if block.heading and len(block.text) <= 60 and parse_line(block.text).low is None:
+        before_list = (
+            listed and block.tag not in ("li", "tr", "td") and [each.tag for each in near[place + 1 : place + 2]] == ["li"]
+        )
+        if (block.heading or before_list) and len(block.text) <= 60 and parse_line(block.text).low is None:
             lines.append(f"# {block.text.rstrip(': ')}")
         elif len(block.text) > 200 or (listed and block.tag != "li" and len(block.text) > 60):
             break
@@ -148,7 +214,7 @@ def _parts(blocks: list[Block], start: int) -> tuple[ReadPart, ...]:
             lines.append(without_bullet(block.text))
     while lines and lines[-1].startswith("# "):
         lines.pop()
-    return part_lines(lines)
+    return lines
 
 
 def _steps(blocks: list[Block], start: int) -> tuple[ReadStep, ...]:
@@ -158,12 +224,12 @@ def _steps(blocks: list[Block], start: int) -> tuple[ReadStep, ...]:
         if best and place - start > MOST_GATHERED:
             break
         found = _steps_under(blocks, place)
-        if _words(found) > _words(best):
+        if _characters_in(found) > _characters_in(best):
             best = found
     return best
 
 
-def _words(steps: tuple[ReadStep, ...]) -> int:
+def _characters_in(steps: tuple[ReadStep, ...]) -> int:
     return sum(len(step.text) for step in steps)
 
 

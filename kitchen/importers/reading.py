@@ -6,8 +6,9 @@ import re
 from dataclasses import replace
 from typing import Any
 
+from kitchen.importers.beside_page import beside
 from kitchen.importers.decoding import MOST_BYTES, read_bytes
-from kitchen.importers.found import ReadPage, ReadRecipe, UnreadableRecipe
+from kitchen.importers.found import ReadPage, ReadRecipe, ReadStep, ReadTimes, UnreadableRecipe
 from kitchen.importers.linked_data import TOO_DEEP, recipes_in, recipes_in_page
 from kitchen.importers.loose_json import TooDeep, read_json
 from kitchen.importers.marked_up import marked_recipes
@@ -63,7 +64,7 @@ def read_typed(text: str) -> ReadPage:
         return _of_data(start)
     if _LOOKS_MARKED_UP.search(start[:200_000]):
         return _of_page(scan(text))
-    return ReadPage(_told(read_text(text)))
+    return ReadPage(_with_doubts(read_text(text)))
 
 
 def _of_data(text: str) -> ReadPage:
@@ -75,7 +76,7 @@ def _of_data(text: str) -> ReadPage:
     if not recipes:
         raise UnreadableRecipe(_NO_DATA)
     chosen, *others = _fullest_first(recipes, "")
-    return ReadPage(_told(chosen), tuple(map(_told, others[:MOST_OTHERS])))
+    return ReadPage(_with_doubts(chosen), tuple(map(_with_doubts, others[:MOST_OTHERS])))
 
 
 def _of_page(page: Document) -> ReadPage:
@@ -85,17 +86,20 @@ def _of_page(page: Document) -> ReadPage:
     recipes = _fullest_first([recipe for recipe in found if recipe.fullness[1] or recipe.title], page_title(page))
     if page.cut:
         doubts = [*doubts, "The page has more than 200,000 elements; what comes after them was not read."]
+    guess = guess_recipe(page)
     if recipes and recipes[0].fullness[1]:
         chosen, others = _merged(recipes)
-        chosen = _completed(chosen, page)
+        chosen = _completed(chosen, guess, page)
+        differs, as_shown = beside(chosen, guess)
+        doubts, others = [*doubts, *differs], [*as_shown, *others]
     else:
-        chosen, others = guess_recipe(page), []
+        chosen, others = guess, []
         if recipes:
             chosen = recipes[0].with_gaps_from(chosen, guess=True)
     if not chosen.fullness[1]:
         raise UnreadableRecipe(" ".join([*doubts, _NOTHING]))
-    told = _told(replace(chosen, not_understood=(*chosen.not_understood, *doubts)))
-    return ReadPage(told, tuple(_told(other) for other in others[:MOST_OTHERS]))
+    told = _with_doubts(replace(chosen, not_understood=(*chosen.not_understood, *doubts)))
+    return ReadPage(told, tuple(_with_doubts(other) for other in others[:MOST_OTHERS]))
 
 
 def _fullest_first(recipes: list[ReadRecipe], title: str) -> list[ReadRecipe]:
@@ -115,7 +119,8 @@ def _alike(name: str, title: str) -> bool:
 
 def _merged(recipes: list[ReadRecipe]) -> tuple[ReadRecipe, list[ReadRecipe]]:
     """Return the first recipe with what other readings of the same one add, and the readings of other recipes."""
-    chosen, others = recipes[0], []
+    chosen = recipes[0]
+    others: list[ReadRecipe] = []
     for other in recipes[1:]:
         if not other.title or not chosen.title or _same(chosen, other):
             chosen = chosen.with_gaps_from(other)
@@ -128,25 +133,30 @@ def _same(one: ReadRecipe, other: ReadRecipe) -> bool:
     return _alike(one.title, other.title) or bool(one.lines and one.lines == other.lines)
 
 
-def _completed(recipe: ReadRecipe, page: Document) -> ReadRecipe:
+def _completed(recipe: ReadRecipe, guess: ReadRecipe, page: Document) -> ReadRecipe:
     """Return a recipe with what its data does not say taken from the page around it."""
     whole = recipe.lines and recipe.steps and recipe.title and recipe.makes.number and recipe.times
     if not whole:
-        guess = guess_recipe(page)
         recipe = recipe.with_gaps_from(replace(guess, summary="", home_url=""), guess=True)
+    if len(recipe.steps) == 1 and len(guess.steps) > 1 and _letters(recipe.steps) == _letters(guess.steps):
+        recipe = replace(recipe, steps=guess.steps)  # the same words, parted as the page shows them
     address = recipe.home_url or canonical(page) or meta(page, "og:url")
     return replace(
         recipe, home_url=address if address.lower().startswith(("http://", "https://")) and len(address) <= 200 else ""
     )
 
 
-def _told(recipe: ReadRecipe) -> ReadRecipe:
+def _letters(steps: tuple[ReadStep, ...]) -> str:
+    return "".join(letter for step in steps for letter in step.text if letter.isalnum())
+
+
+def _with_doubts(recipe: ReadRecipe) -> ReadRecipe:
     """Return a recipe with the sentences about what was guessed, and about what is missing."""
     said = [
         f"{_GUESSED[name]} came from the page's headings and text, not from its data: compare with the page."
         for name in recipe.guessed
     ]
-    if recipe.source == "page":
+    if recipe.source == "page" and not recipe.guessed:
         said = ["The page carries no recipe data: all of this is a guess from its headings and lists. Compare with the page."]
     missing = (
         (recipe.title, "There is no title. Type one."),
@@ -154,7 +164,24 @@ def _told(recipe: ReadRecipe) -> ReadRecipe:
         (recipe.steps, "No steps were found."),
     )
     said += [words for there, words in missing if not there]
-    return replace(recipe, not_understood=(*said, *_doubts_about_yield(recipe), *recipe.not_understood))
+    told = (*said, *_doubts_about_yield(recipe), *_doubts_about_times(recipe.times), *recipe.not_understood)
+    return replace(recipe, not_understood=told)
+
+
+_LONG_MIN = 5 * 60
+
+
+def _doubts_about_times(times: ReadTimes) -> list[str]:
+    """Return what is odd about the times: long ones that were only added up here, a total shorter than its parts."""
+    prep_min, cook_min, total_min = (minutes or 0 for minutes in (times.prep_min, times.cook_min, times.total_min))
+    if times.summed and max(prep_min, cook_min) >= _LONG_MIN:
+        return [
+            f"The page gives no total; {prep_min:,} min preparation and {cook_min:,} min cooking are long. See whether minutes "
+            "were meant, and whether most of it is waiting."
+        ]
+    if not times.summed and total_min < max(prep_min, cook_min):
+        return [f"The page says {total_min:,} min in all, which is less than its {max(prep_min, cook_min):,} min alone."]
+    return []
 
 
 def _doubts_about_yield(recipe: ReadRecipe) -> list[str]:

@@ -9,6 +9,9 @@ from kitchen.importers.markup import scan
 
 _MARKUP = re.compile(r"</?[A-Za-z]|<!--")
 _BLOCK = re.compile(r"<(?:p|br|li|div|ul|ol|h[1-6]|tr|section)\b", re.IGNORECASE)
+_BOX = re.compile(r"<(?:p|li|div|ul|ol|h[1-6]|tr|section)\b", re.IGNORECASE)
+# Where a text has no marks but line breaks, a line end counts behind a sentence, and before an amount or a bullet.
+_BROKEN = re.compile(r"(?<=[.!?:)])[^\S\n]*\n\s*(?=\S)|\n\s*(?=[\d½⅓⅔¼¾⅛•▢*-])")
 _ITEM = re.compile(r"<li\b", re.IGNORECASE)
 _ENTITY = re.compile(r"&(?:#\d{1,7}|#[xX][0-9a-fA-F]{1,6}|[A-Za-z][A-Za-z0-9]{1,31});?")
 # Nulls and other controls, lone halves of surrogate pairs, direction marks and zero-width spaces: a database or a reader trips.
@@ -17,6 +20,8 @@ _UNSEEN = re.compile(
 )
 _SPACES = re.compile(r"[^\S\n]+")
 _BULLET = re.compile(r"^(?:[•‣◦·∙●○▪▫■□▢☐☑✓✔➤►▶❑❏*]+\s*|[-–—+]\s+(?=\S)|\[[ xX]?\]\s+)+")
+# "(2)" may count the food; "2)" and "2." count steps.
+_BRACKETED = re.compile(r"\s*[(\[]\d{1,2}\s*[)\]]")
 _NUMBERED = re.compile(
     r"^\s*(?:(?:step|stage)\s*#?\s*\d{1,2}\s*(?:[.:)\]–—-]+\s*|\s+(?=[A-Z])|$)"
     r"|[(\[]?\d{1,2}\s*(?:[.)\]:]+)\s*(?=[^\d\s])|\d{1,2}\s*$)",
@@ -70,7 +75,9 @@ def lines_of(text: str) -> list[str]:
 
 def _keep_lines(text: str) -> str:
     """Return markup whose line ends count where no tag parts its lines: in data that is what they are there for."""
-    return text if _BLOCK.search(text) else text.replace("\n", "<br>")
+    if not _BLOCK.search(text):
+        return text.replace("\n", "<br>")
+    return text if _BOX.search(text) else _BROKEN.sub("<br>", text)
 
 
 def has_items(text: str) -> bool:
@@ -88,10 +95,10 @@ def without_number(line: str) -> str:
 
     Examples
     --------
-    >>> [without_number(line) for line in ("1. Chop.", "Step 2: Fry.", "3) Stir.", "2.5 cups of water go in.", "Step 4")]
-    ['Chop.', 'Fry.', 'Stir.', '2.5 cups of water go in.', '']
+    >>> [without_number(line) for line in ("1. Chop.", "Step 2: Fry.", "3) Stir.", "2.5 cups of water.", "(2) eggs", "Step 4")]
+    ['Chop.', 'Fry.', 'Stir.', '2.5 cups of water.', '(2) eggs', '']
     """
-    return _NUMBERED.sub("", line, count=1).strip()
+    return line.strip() if _BRACKETED.match(line) else _NUMBERED.sub("", line, count=1).strip()
 
 
 def is_numbered(line: str) -> bool:

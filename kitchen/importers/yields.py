@@ -69,7 +69,7 @@ def read_yield(values: Iterable[Any]) -> ReadYield:
     >>> [read_yield([each]).number for each in ("Serves 4-6", "Makes 12 muffins", "Yield: 6", "four", "1 loaf", 8)]
     [4, 12, 6, 4, 1, 8]
     """
-    said = [(_words(value), value) for value in values]
+    said = [(_plain_words(value), value) for value in values]
     worded = [words for words, _ in said if words]
     if not worded:
         return ReadYield()
@@ -80,7 +80,7 @@ def read_yield(values: Iterable[Any]) -> ReadYield:
     return ReadYield(number, (telling or worded)[0])
 
 
-def _words(value: Any) -> str:
+def _plain_words(value: Any) -> str:
     if isinstance(value, bool) or value is None:
         return ""
     if isinstance(value, float):

@@ -12,13 +12,14 @@ from kitchen.operations.accounts import (
     cook_of_link,
     first_link_token,
     make_owner,
+    owner_to_recover,
 )
 from kitchen.operations.allergens import say_allergens
+from kitchen.operations.cautions import say_cautions
 from kitchen.operations.editing import (
     DraftClash,
     Overtaken,
     RevisionLocked,
-    Saved,
     correct_line,
     create_recipe,
     forget_aside,
@@ -57,6 +58,7 @@ from kitchen.operations.pairing import (
 )
 from kitchen.operations.photos import add_photo, change_photo, lead_with, remove_photo
 from kitchen.operations.publishing import CannotPublish, NothingChanged, publish_recipe, withdraw_recipe
+from kitchen.operations.roles import close_account, open_account, set_helper
 from kitchen.publish.photos import PhotoRefused
 
 __all__ = [
@@ -74,7 +76,6 @@ __all__ = [
     "Overtaken",
     "PhotoRefused",
     "RevisionLocked",
-    "Saved",
     "Seen",
     "SlugTaken",
     "add_cook",
@@ -86,6 +87,7 @@ __all__ = [
     "change_site",
     "check_first_link",
     "choose_password",
+    "close_account",
     "cook_link",
     "cook_of_link",
     "correct_line",
@@ -103,7 +105,9 @@ __all__ = [
     "lock_revision",
     "make_owner",
     "note_clash",
+    "open_account",
     "open_draft",
+    "owner_to_recover",
     "pair_side",
     "publish_recipe",
     "read_line_again",
@@ -115,8 +119,10 @@ __all__ = [
     "save_draft",
     "save_page",
     "say_allergens",
+    "say_cautions",
     "say_why",
     "set_aside",
+    "set_helper",
     "take_back",
     "unpair_side",
     "withdraw_recipe",

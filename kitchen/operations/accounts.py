@@ -14,6 +14,9 @@ from django.db.models import F
 from django.utils.http import urlsafe_base64_decode, urlsafe_base64_encode
 
 from kitchen.models import Site
+from kitchen.operations.journal import Hand, note_account
+from kitchen.operations.roles import set_helper
+from kitchen.operations.sign_ins import forget_failures
 from kitchen.queries import owner_exists
 
 _FIRST = "kitchen.first-link"
@@ -38,7 +41,7 @@ def first_link_token(*, at: datetime) -> str:
         If the owner's account was made already.
     """
     if owner_exists():
-        raise LinkIsDead("The owner’s account was made already. Sign in, or run: manage.py changepassword NAME")
+        raise LinkIsDead("The owner’s account was made already. Sign in, or run: manage.py first_link --recover")
     return signing.dumps(int(at.timestamp()), salt=_FIRST)
 
 
@@ -77,7 +80,9 @@ def make_owner(*, token: str, username: str, password: str, kitchen_name: str, c
     check_first_link(token, at=at)
     _refuse_taken(username)
     Site.objects.filter(pk=1).update(name=kitchen_name, currency=currency)
-    return User.objects.create_superuser(username, password=password)
+    owner = User.objects.create_superuser(username, password=password)
+    note_account(owner, "owner", Hand(owner, at))
+    return owner
 
 
 @dataclass(frozen=True)
@@ -89,8 +94,8 @@ class CookLink:
 
 
 @transaction.atomic
-def add_cook(*, username: str) -> User:
-    """Add a cook's account, without a password until the cook has chosen one.
+def add_cook(*, username: str, helps: bool = False, by: Hand | None = None) -> User:
+    """Add a cook's account, without a password until the cook has chosen one; one who ``helps`` only records cooks.
 
     Raises
     ------
@@ -100,9 +105,13 @@ def add_cook(*, username: str) -> User:
     _refuse_taken(username)
     try:
         with transaction.atomic():
-            return User.objects.create_user(username)
+            cook = User.objects.create_user(username)
     except IntegrityError:  # somebody added the same cook at the same moment
         raise NameTaken(_TAKEN) from None
+    if by is not None:
+        note_account(cook, "made", by)
+        set_helper(cook=cook, helps=helps, by=by)
+    return cook
 
 
 def _refuse_taken(username: str) -> None:
@@ -110,8 +119,10 @@ def _refuse_taken(username: str) -> None:
         raise NameTaken(_TAKEN)
 
 
-def cook_link(*, cook: User) -> CookLink:
+def cook_link(*, cook: User, by: Hand | None = None) -> CookLink:
     """Return a link with which this cook chooses a password: it works once, and for three days."""
+    if by is not None:
+        note_account(cook, "link", by)
     return CookLink(urlsafe_base64_encode(str(cook.pk).encode()), default_token_generator.make_token(cook))
 
 
@@ -133,13 +144,34 @@ def cook_of_link(link: CookLink) -> User:
 
 
 @transaction.atomic
-def choose_password(*, link: CookLink, password: str) -> User:
+def choose_password(*, link: CookLink, password: str, at: datetime | None = None) -> User:
     """Set the password that a cook chose; the link is dead from then on. Raises LinkIsDead like ``cook_of_link``."""
     list(User.objects.select_for_update().filter(pk=cook_of_link(link).pk))
     cook = cook_of_link(link)
     cook.set_password(password)
     cook.save(update_fields=["password"])
+    forget_failures(cook=cook)
+    if at is not None:
+        note_account(cook, "password", Hand(cook, at))
     return cook
+
+
+def owner_to_recover(name: str = "") -> User:
+    """Return whoever runs the kitchen; where more than one does, the one of a name.
+
+    Raises
+    ------
+    LinkIsDead
+        If nobody runs it yet, or the name is none of theirs, or more than one could be meant.
+    """
+    owners = User.objects.filter(is_superuser=True, is_active=True).order_by("pk")
+    found = list(owners.filter(username=name) if name else owners)
+    if len(found) == 1:
+        return found[0]
+    names = ", ".join(owners.values_list("username", flat=True))
+    if not names:
+        raise LinkIsDead("Nobody runs this kitchen yet. Run: manage.py first_link")
+    raise LinkIsDead(f"Say whose account: manage.py first_link --recover NAME. These run the kitchen: {names}.")
 
 
 def change_site(*, values: dict[str, Any]) -> Site:

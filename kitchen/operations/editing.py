@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
@@ -12,7 +12,7 @@ from django.db import transaction
 from django.db.models import F
 
 from kitchen.domain.address_words import address_stem
-from kitchen.domain.draft import DraftContent
+from kitchen.domain.draft import RECIPE_WORDS, DraftContent
 from kitchen.domain.reading import LineReading, read_line
 from kitchen.models import Line, PastSlug, Recipe, Revision
 from kitchen.operations.holding import hold_recipe, newest_held
@@ -65,10 +65,6 @@ def create_recipe(
     owner: Any,
     title: str,
     servings: int = 4,
-    summary: str = "",
-    tags: Sequence[str] = (),
-    drawing: str = "pot",
-    home_url: str = "",
     once: str = "",
     at: datetime,
 ) -> Recipe:
@@ -84,11 +80,7 @@ def create_recipe(
     recipe = Recipe.objects.create(
         slug=free_slug(title),
         title=title,
-        summary=summary,
         owner=owner,
-        tags=list(tags),
-        drawing=drawing,
-        home_url=home_url,
         created_at=at,
         updated_at=at,
     )
@@ -198,9 +190,10 @@ def _claim(revision: Revision, expected_version: int, draft: DraftContent) -> No
 
 
 def _write_words(recipe: Recipe, draft: DraftContent, *, at: datetime) -> None:
-    recipe.title, recipe.summary, recipe.tags = draft.title, draft.summary, list(draft.tags)
-    recipe.drawing, recipe.home_url, recipe.updated_at = draft.drawing, draft.home_url, at
-    recipe.save(update_fields=["title", "summary", "tags", "drawing", "home_url", "updated_at"])
+    for name in RECIPE_WORDS:
+        setattr(recipe, name, getattr(draft, name))
+    recipe.tags, recipe.updated_at = list(draft.tags), at
+    recipe.save(update_fields=[*RECIPE_WORDS, "updated_at"])
 
 
 @transaction.atomic

@@ -6,44 +6,28 @@ to date, and a row that a cook changed (``kept_by_cook``) or named first stays e
 
 from __future__ import annotations
 
-from dataclasses import asdict
+from dataclasses import asdict, fields
 from datetime import datetime
 from typing import Any
 
 from django.db import transaction
+from django.urls import reverse
 
+from kitchen.domain.archive import FoodDocument
 from kitchen.domain.lines import parse_line
 from kitchen.domain.matching import same_name
 from kitchen.domain.reading import LineReading
-from kitchen.domain.reference import ReferenceFood, load_reference
+from kitchen.domain.reference import ReferenceFood
 from kitchen.domain.rules import default_rule
 from kitchen.models import Food, Line
 from kitchen.operations.editing import correct_line
+from kitchen.operations.journal import Hand, noted
 from kitchen.queries import food_use
 from kitchen.queries.reading import READ_FIELDS
+from kitchen.reference import load_reference
+from kitchen.shared import SharedKind
 
-FOOD_FIELDS = (
-    "name",
-    "aliases",
-    "aisle",
-    "g_per_ml",
-    "g_per_each",
-    "each_name",
-    "weights",
-    "refuse_pct",
-    "refuse_words",
-    "water_g",
-    "protein_g",
-    "fat_g",
-    "carbohydrate_g",
-    "fibre_g",
-    "ash_g",
-    "energy_kcal",
-    "sodium_mg",
-    "sugars_g",
-    "saturated_fat_g",
-    "allergens",
-)
+FOOD_FIELDS = tuple(field.name for field in fields(FoodDocument) if field.name != "sr_number")
 
 
 @transaction.atomic
@@ -78,15 +62,23 @@ def _take(food: Food, values: dict[str, Any]) -> bool:
     return bool(differing)
 
 
-def add_food(*, values: dict[str, Any]) -> Food:
+@transaction.atomic
+def add_food(*, values: dict[str, Any], by: Hand | None = None) -> Food:
     """Add a cook's own food."""
-    return Food.objects.create(kept_by_cook=True, **values)
+    return _save(Food(kept_by_cook=True, **values), by)
 
 
-def change_food(*, food: Food, values: dict[str, Any]) -> Food:
+@transaction.atomic
+def change_food(*, food: Food, values: dict[str, Any], by: Hand | None = None) -> Food:
     """Change a food; from then on loading the reference table leaves it alone. Unchanged values change nothing."""
     if _take(food, values):
         food.kept_by_cook = True
+        _save(food, by)
+    return food
+
+
+def _save(food: Food, by: Hand | None) -> Food:
+    with noted(food, by):
         food.save()
     return food
 
@@ -100,7 +92,7 @@ class NotInTable(Exception):
 
 
 @transaction.atomic
-def remove_food(*, food: Food) -> None:
+def remove_food(*, food: Food, by: Hand | None = None) -> None:
     """Remove a food of the cook's own that nothing uses.
 
     Raises
@@ -115,10 +107,12 @@ def remove_food(*, food: Food) -> None:
     if not use.free:
         lines = [f"{use.lines} ingredient line{'' if use.lines == 1 else 's'}"] if use.lines else []
         raise FoodInUse(f"It is used by {', '.join([*lines, *use.others])}.")
-    food.delete()
+    with noted(food, by):
+        food.delete()
 
 
-def reset_food(*, food: Food) -> Food:
+@transaction.atomic
+def reset_food(*, food: Food, by: Hand | None = None) -> Food:
     """Undo what cooks changed in a row of the reference table: the table's values again, and loading it keeps them up to date.
 
     Raises
@@ -131,8 +125,7 @@ def reset_food(*, food: Food) -> Food:
         raise NotInTable
     _take(food, _values(row))
     food.kept_by_cook = False
-    food.save()
-    return food
+    return _save(food, by)
 
 
 def _row_of(food: Food) -> ReferenceFood | None:
@@ -143,28 +136,33 @@ def link_line(*, line: Line, food: Food | None, by: Any, at: datetime) -> Line:
     """Link a line to the food that the cook chose, or to none; the rest of how it is read stays. Raises as ``correct_line``."""
     read: dict[str, Any] = {name: getattr(line, name) for name in READ_FIELDS}
     if not line.corrected:
-        read["rule"] = default_rule(parse_line(line.text), food)
+        read["rule"] = default_rule(parse_line(line.text), None if food is None else food.aisle)
     read |= {"food": food, "sure": None, "also": tuple(line.also)}
     return correct_line(line=line, reading=LineReading(**read), by=by, at=at)
 
 
 @transaction.atomic
-def remember_name(*, food: Food, name: str) -> Food:
+def remember_name(*, food: Food, name: str, by: Hand | None = None) -> Food:
     """Keep a name as another name of the food, so that lines with it link to it at once; the food is the cook's from then on.
 
     Another food that a cook gave the same name loses it: a name means one food.
     """
     for other in Food.objects.filter(kept_by_cook=True).exclude(pk=food.pk):
         if any(same_name(name, alias) for alias in other.aliases):
-            forget_name(food=other, name=name)
+            forget_name(food=other, name=name, by=by)
     aliases = [*(alias for alias in food.aliases if not same_name(name, alias)), " ".join(name.split())]
-    return change_food(food=food, values={"aliases": aliases})
+    return change_food(food=food, values={"aliases": aliases}, by=by)
 
 
-def forget_name(*, food: Food, name: str) -> Food:
+@transaction.atomic
+def forget_name(*, food: Food, name: str, by: Hand | None = None) -> Food:
     """Take another name off the food; a row of the table that has its own values again is the table's again."""
     food.aliases = [alias for alias in food.aliases if not same_name(name, alias)]
     row = _row_of(food) if food.sr_number is not None else None
     food.kept_by_cook = row is None or any(getattr(food, key) != value for key, value in _values(row).items())
-    food.save()
-    return food
+    return _save(food, by)
+
+
+def shared_foods() -> SharedKind:
+    """Return the kitchen's own sort of shared things."""
+    return SharedKind("foods", Food, "food", lambda number: reverse("kitchen:food-edit", args=[number]), lambda food: food.save())

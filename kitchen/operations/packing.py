@@ -33,7 +33,10 @@ def pack_library(*, out: BinaryIO, at: datetime) -> Manifest:
                 _pack_files(archive, document, packed, missing)
         for archivist in archivists():
             archive.add_document(f"apps/{archivist.slug}.json", archivist.pack())
-        return archive.finish(made_by=f"wattfare {version()}", missing=sorted(missing))
+        left_out = Counter[str]()
+        for archivist in archivists():
+            left_out.update(archivist.left_out())
+        return archive.finish(made_by=f"wattfare {version()}", missing=sorted(missing), left_out=+left_out)
 
 
 @cache

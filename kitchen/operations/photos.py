@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import hashlib
+import json
 import os
 import tempfile
 from collections.abc import Iterable, Iterator, Mapping
@@ -18,9 +19,12 @@ from django.db import transaction
 from django.db.models import TextField
 from django.db.models.functions import Cast
 
-from kitchen.domain.pictures import SHAPES, crop_name, further_files, is_crop, stem_of
-from kitchen.models import Edition, Photo, Recipe
+from kitchen.domain.archive import PHOTO_NAME
+from kitchen.domain.pictures import SHAPES, crop_name, further_files, is_crop, stem_of, stems_in
+from kitchen.models import Edition, Photo, Recipe, ShownPicture
 from kitchen.operations.holding import hold_recipe
+from kitchen.operations.keeping_photos import take_away, written_down
+from kitchen.operations.room import need_room
 from kitchen.publish.opening import MOST_BYTES, PhotoRefused
 from kitchen.publish.photos import make_derivatives, recut
 
@@ -41,7 +45,10 @@ def add_photo(
     ------
     PhotoRefused
         If it cannot become a photo, or the recipe has it already; nothing is written then.
+    DiskFull
+        If what is left of the disk is kept for readings.
     """
+    need_room()
     sent = picture.read(MOST_BYTES + 1)
     digest = hashlib.sha256(sent).hexdigest()
     _refuse_twice(recipe, digest)
@@ -130,6 +137,14 @@ def files_of(photo: Photo) -> set[str]:
     return {photo.wide, photo.small, *photo.crops}
 
 
+def photo_paths() -> Iterator[Path]:
+    """Yield the photos' files in their folder, whether anything shows them or not."""
+    folder = Path(settings.MEDIA_ROOT)
+    if folder.is_dir():
+        with os.scandir(folder) as entries:
+            yield from (Path(entry.path) for entry in entries if PHOTO_NAME.match(entry.name) and entry.is_file())
+
+
 def remove_files_after_commit(files: Iterable[str]) -> None:
     """Remove those of these photo files that nothing shows any more, once the transaction is safe in the tables."""
     for stem, names in groupby(sorted(files), key=stem_of):
@@ -160,11 +175,31 @@ def _words_in(facts: object) -> Iterator[str]:
         yield facts
 
 
+def note_pictures(edition: Edition) -> None:
+    """Write down which pictures an edition shows, so that readers may fetch them. Call it for each edition that is made."""
+    stems = stems_in(json.dumps(edition.facts))
+    ShownPicture.objects.bulk_create((ShownPicture(edition=edition, stem=stem) for stem in sorted(stems)), ignore_conflicts=True)
+
+
 def write_files(files: Mapping[str, bytes]) -> None:
-    """Write those photo files that are not there yet; a name never stands for another content."""
-    for name, content in files.items():
-        if not (Path(settings.MEDIA_ROOT) / name).exists():
-            _write_whole(name, content)
+    """Write those photo files that are not there yet; a name never stands for another content.
+
+    Afterwards they are on the disk under their names, whatever happens to the power: their bytes first, then their folder.
+    """
+    missing = [name for name in files if not (Path(settings.MEDIA_ROOT) / name).exists()]
+    for name in missing:
+        _write_whole(name, files[name])
+    if missing:
+        _keep_names()
+
+
+def _keep_names() -> None:
+    """Let the disk keep the names that files were moved to."""
+    folder = os.open(settings.MEDIA_ROOT, os.O_RDONLY | os.O_DIRECTORY)
+    try:
+        os.fsync(folder)
+    finally:
+        os.close(folder)
 
 
 def _write_whole(name: str, content: bytes) -> None:
@@ -186,5 +221,11 @@ def _write_whole(name: str, content: bytes) -> None:
 
 
 def _remove_unless_shown(stem: str, names: frozenset[str]) -> None:
-    for name in names - _shown(stem):
-        (Path(settings.MEDIA_ROOT) / name).unlink(missing_ok=True)
+    if take_away(names - _shown(stem)):
+        remove_what_waited()
+
+
+def remove_what_waited() -> None:
+    """Take away the files that had to wait while a backup read them, unless something shows them again."""
+    for stem, names in groupby(sorted(written_down()), key=stem_of):
+        take_away({*names} - _shown(stem))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from datetime import datetime
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 from typing import Any
 
 from django.db import transaction
@@ -13,13 +13,15 @@ from django.urls import reverse
 
 from kitchen.cards import CardRequest, Facts
 from kitchen.domain import record
-from kitchen.domain.facts import RecipeFacts
+from kitchen.domain.facts import Plate, RecipeFacts
+from kitchen.domain.money import round_half_up
 from kitchen.domain.search import fold, shelf_words
-from kitchen.models import Edition, Figure, Recipe, Revision, ShelfWord
-from kitchen.page import Page, present_page, read_recipe
+from kitchen.models import Edition, Figure, Recipe, Revision, ShelfWord, Site
+from kitchen.operations.photos import note_pictures
+from kitchen.page import Page, ReadFacts, present_page, read_facts
 from kitchen.queries import collect_facts, the_site
 
-_FIGURE_STEP = Decimal("0.0001")
+_FIGURE_PLACES = 4
 _LARGEST_FIGURE = Decimal("9999999999")
 
 
@@ -49,12 +51,13 @@ def publish_recipe(*, recipe: Recipe, revision: Revision, by: Any, note: str = "
     if revision.recipe_id != recipe.pk:
         raise CannotPublish("This revision belongs to another recipe.")
     facts = collect_facts(revision, at=at)
-    _refuse_unready(read_recipe(facts))
+    read = read_facts(facts)
+    _refuse_unready(read.recipe)
     digest = digest_of(facts)
     current = recipe.current_edition
     if current is not None and current.digest == digest:
         return _bring_back(recipe, current, at=at)
-    page = page_as_written(recipe, facts)
+    page = page_as_written(recipe.slug, read)
     edition = _next_edition(recipe, revision, facts=facts, digest=digest, page=page, by=by, note=note, at=at)
     shelve(recipe, edition, page, at=at)
     Revision.objects.filter(pk=revision.pk, locked_at=None).update(locked_at=at)
@@ -90,12 +93,12 @@ def _bring_back(recipe: Recipe, edition: Edition, *, at: datetime) -> Edition:
     return edition
 
 
-def page_as_written(recipe: Recipe, facts: Facts) -> Page:
+def page_as_written(slug: str, facts: ReadFacts, site: Site | None = None) -> Page:
     """Return the page for the servings the recipe was written for, without anybody's kit: what the shelf shows."""
-    site = the_site()
-    servings = facts["recipe"]["servings"]
-    path = reverse("kitchen:recipe", args=[recipe.slug])
-    request = CardRequest(servings, servings, measures=site.measures, currency=site.currency, path=path, base_url=site.base_url)
+    site = site or the_site()
+    servings = facts.recipe.servings
+    path = reverse("kitchen:recipe", args=[slug])
+    request = CardRequest(servings, servings, measures=site.measures, currency=site.currency, path=path)
     return present_page(facts, request)
 
 
@@ -103,7 +106,7 @@ def _next_edition(
     recipe: Recipe, revision: Revision, *, facts: Facts, digest: str, page: Page, by: Any, note: str, at: datetime
 ) -> Edition:
     newest = recipe.editions.order_by("-number").values_list("number", flat=True).first()
-    return Edition.objects.create(
+    edition = Edition.objects.create(
         recipe=recipe,
         revision=revision,
         number=(newest or 0) + 1,
@@ -115,6 +118,8 @@ def _next_edition(
         plate=plate_of(page),
         digest=digest,
     )
+    note_pictures(edition)
+    return edition
 
 
 def shelve(recipe: Recipe, edition: Edition, page: Page, *, at: datetime) -> None:
@@ -125,10 +130,10 @@ def shelve(recipe: Recipe, edition: Edition, page: Page, *, at: datetime) -> Non
     recipe.updated_at = at
     recipe.save(update_fields=["current_edition", "withdrawn_at", "shelf_title", "updated_at"])
     recipe.shelf_words.all().delete()
-    ShelfWord.objects.bulk_create(ShelfWord(recipe=recipe, word=word) for word in _words(page.recipe))
+    ShelfWord.objects.bulk_create(ShelfWord(recipe=recipe, word=word) for word in _words_to_find(page.recipe))
     recipe.figures.all().delete()
     Figure.objects.bulk_create(
-        Figure(recipe=recipe, name=name, value=value.quantize(_FIGURE_STEP, ROUND_HALF_UP))
+        Figure(recipe=recipe, name=name, value=round_half_up(value, _FIGURE_PLACES))
         for name, value in page.figures.items()
         if value.is_finite() and abs(value) < _LARGEST_FIGURE
     )
@@ -136,18 +141,10 @@ def shelve(recipe: Recipe, edition: Edition, page: Page, *, at: datetime) -> Non
 
 def plate_of(page: Page) -> dict[str, Any]:
     """Return what the library's plate shows beside the figures, as an edition keeps it."""
-    recipe = page.recipe
-    photo = None if recipe.photo is None else record.write(recipe.photo)
-    return {
-        "title": recipe.title,
-        "summary": recipe.summary,
-        "drawing": recipe.drawing,
-        "photo": photo,
-        "standing": page.standing,
-        "badge": page.badge,
-    }
+    plate: dict[str, Any] = record.write(record.taken(Plate, page.recipe, standing=page.standing, badge=page.badge))
+    return plate
 
 
-def _words(recipe: RecipeFacts) -> list[str]:
+def _words_to_find(recipe: RecipeFacts) -> list[str]:
     lines = [line.name or line.text for part in recipe.parts for line in part.lines]
     return shelf_words([recipe.title, recipe.summary, *recipe.tags, *lines])

@@ -10,16 +10,23 @@ from kitchen.queries.reading import READ_FIELDS
 
 MOST_PUT_BY = 60
 _AMOUNTS = ("low", "high")
-_AS_THEY_ARE = ("text", "also", "food_id", "corrected", *(name for name in READ_FIELDS if name not in (*_AMOUNTS, "food")))
+_AS_THEY_ARE = (
+    "text",
+    "also",
+    "answered",
+    "food_id",
+    "corrected",
+    *(name for name in READ_FIELDS if name not in (*_AMOUNTS, "food")),
+)
 
 
 def put_by(lines: Iterable[Line], before: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
-    """Return what is kept of lines that went, the last gone first: only those that a cook corrected, and at most sixty."""
+    """Return what is kept of lines that went, the last gone first: only those with a cook's word, and at most sixty."""
     gone = [
         {name: getattr(line, name) for name in _AS_THEY_ARE}
         | {name: None if getattr(line, name) is None else str(getattr(line, name)) for name in _AMOUNTS}
         for line in lines
-        if line.corrected
+        if line.corrected or line.answered
     ]
     texts = {held["text"] for held in gone}
     return [*gone, *(dict(held) for held in before if held["text"] not in texts)][:MOST_PUT_BY]

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import fields
 from datetime import datetime
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 
 from django.core.exceptions import ValidationError
 from django.db import models
 from django.utils import timezone
 
-from kitchen.archivists import Account, ArchiveRefused
+from kitchen.archivists import Account, ArchiveRefused, Desk
 from kitchen.domain import record
 from kitchen.queries.packed import name_of
 
@@ -38,7 +38,7 @@ def row_from(model: type[Row], document: Any, *, place: str, **given: Any) -> Ro
         for name in values:
             columns[name].get_prep_value(getattr(row, name))
     except ValidationError as error:
-        raise ArchiveRefused(f"{place}: {_said(error)}") from None
+        raise ArchiveRefused(f"{place}: {_complaints(error)}") from None
     return row
 
 
@@ -47,9 +47,9 @@ def refused(place: str, words: str) -> ArchiveRefused:
     return ArchiveRefused(f"{place}: {words}.")
 
 
-def person_of(name: str, by: Any) -> Any:
-    """Return who an archive means: only whoever unpacks is known for sure, and names are no accounts."""
-    return by if name and name == name_of(by) else None
+def person_of(name: str, desk: Desk) -> Any:
+    """Return who an archive means: whom its name was said to mean, or whoever unpacks; names alone are no accounts."""
+    return desk.cooks.get(name) or (desk.by if name and name == name_of(desk.by) else None)
 
 
 def _spelled(column: Any, value: Any) -> Any:
@@ -62,7 +62,7 @@ def _refuse_strange_moment(name: str, value: Any) -> None:
         raise ValidationError({name: f"“{value.isoformat()}” is no moment with an offset between 1900 and 2200."})
 
 
-def _said(error: ValidationError) -> str:
+def _complaints(error: ValidationError) -> str:
     if not hasattr(error, "error_dict"):
         return " ".join(error.messages)
     return "; ".join(f"{name}: {' '.join(words)}" for name, words in sorted(error.message_dict.items()))
@@ -83,7 +83,7 @@ def keep_named(model: type[Row], document: Any, account: Account, *, kind: str, 
 
     ``given`` are columns that point to other rows; they count as said, too.
     """
-    for name in _names(document.name, model._meta.get_field("name").max_length):
+    for name in _names(document.name, cast("models.CharField[Any, Any]", model._meta.get_field("name")).max_length):
         here = model._default_manager.filter(name=name).first()
         if here is None:
             row = row_from(model, document, place=place, **given)

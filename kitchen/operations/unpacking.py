@@ -6,7 +6,8 @@ says exactly what would happen.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
@@ -35,16 +36,22 @@ from kitchen.operations.unpacking_recipes import (
 )
 from kitchen.publish.photos import is_plain_photo
 from kitchen.queries import the_site
-from kitchen.queries.packed import document_of, photo_files
+from kitchen.queries.packed import photo_files, site_document
 
 Begun = dict[str, tuple[int, bool]]
 
 
-def unpack_library(*, archive: Archive, by: Any, at: datetime, check: bool = False, words: bool = False) -> Account:
-    """Add what the archive holds and this kitchen does not, and return the account; the recipes belong to ``by``.
+def unpack_library(
+    *, archive: Archive, by: Any, at: datetime, check: bool = False, words: bool = False, cooks: Mapping[str, Any] | None = None
+) -> Account:
+    """Add what the archive holds and this kitchen does not, and return the account.
 
     Parameters
     ----------
+    by : User
+        Who unpacks: the recipes of cooks who are not named in ``cooks`` are theirs.
+    cooks : mapping of str to User, optional
+        Which accounts here the names of the archive mean.
     check : bool
         Only look: the account says what would happen, and nothing is written.
     words : bool
@@ -59,7 +66,7 @@ def unpack_library(*, archive: Archive, by: Any, at: datetime, check: bool = Fal
     written: list[str] = []
     try:
         with _in_plain_words(), transaction.atomic():
-            account = _Unpacking(archive, by, at, written, check=check).run(words=words)
+            account = _Unpacking(archive, by, at, written, cooks or {}, check=check).run(words=words)
             if check:
                 transaction.set_rollback(True)
     except BaseException:
@@ -67,6 +74,18 @@ def unpack_library(*, archive: Archive, by: Any, at: datetime, check: bool = Fal
             (Path(settings.MEDIA_ROOT) / name).unlink(missing_ok=True)
         raise
     return account
+
+
+def owners_in(archive: Archive) -> dict[str, int]:
+    """Return whose recipes an archive holds: how many of each name, in the order of the names.
+
+    Raises
+    ------
+    ArchiveRefused
+        If a recipe of it makes no sense.
+    """
+    counts = Counter(archive.record(name, RecipeDocument).owner for name in archive.names("recipes/"))
+    return {name: counts[name] for name in sorted(counts) if name}
 
 
 @contextmanager
@@ -86,11 +105,13 @@ def _in_plain_words() -> Iterator[None]:
 class _Unpacking:
     """One archive on its way into the tables."""
 
-    def __init__(self, archive: Archive, by: Any, at: datetime, written: list[str], *, check: bool) -> None:
+    def __init__(
+        self, archive: Archive, by: Any, at: datetime, written: list[str], cooks: Mapping[str, Any], *, check: bool
+    ) -> None:
         self.archive, self.written, self.check = archive, written, check
         self.account = Account()
         self.larder = Larder(self.account)
-        self.desk = Desk(by, at, self.account, self.larder.find, fresh=not Recipe.objects.exists())
+        self.desk = Desk(by, at, self.account, self.larder.find, not Recipe.objects.exists(), cooks)
         self.addresses: dict[str, str] = {}
         self.brought: dict[str, Any] = {}
 
@@ -102,10 +123,11 @@ class _Unpacking:
                 held = self.archive.document(f"apps/{archivist.slug}.json")
                 self.brought[archivist.slug] = archivist.unpack(held, self.desk)
         self._name_unknown_apps()
+        self._name_what_was_left_out()
         begun = self._begin_all()
         agreeing = [uid for uid in begun if self._fill(uid, *begun[uid])]
         for uid in agreeing:
-            pair_sides(Recipe.objects.get(pk=begun[uid][0]), self._read(uid), self.desk)
+            pair_sides(Recipe.objects.get(pk=begun[uid][0]), self._document(uid), self.desk)
         return self.account
 
     def _take_words(self, wanted: bool) -> None:
@@ -113,7 +135,7 @@ class _Unpacking:
             return
         packed, here = self.archive.record("site.json", SiteDocument), the_site()
         unnamed = here.name == Site._meta.get_field("name").get_default()
-        if document_of(SiteDocument, here) == packed:
+        if site_document() == packed:
             return
         if wanted or (self.desk.fresh and unnamed):
             checked = row_from(Site, packed, place="site.json", pk=1)
@@ -131,7 +153,11 @@ class _Unpacking:
                 app = name.removeprefix("apps/").removesuffix(".json")
                 self.account.said.append(f"This kitchen has no app called “{app}”, so what the archive holds of it is left out.")
 
-    def _read(self, uid: str) -> RecipeDocument:
+    def _name_what_was_left_out(self) -> None:
+        for kind, count in sorted(self.archive.manifest.left_out.items()):
+            self.account.said.append(f"The archive was packed without {count:,} {kind}.")
+
+    def _document(self, uid: str) -> RecipeDocument:
         return self.archive.record(f"recipes/{uid}.json", RecipeDocument)
 
     def _begin_all(self) -> Begun:
@@ -148,7 +174,7 @@ class _Unpacking:
 
     def _fill(self, uid: str, number: int, new: bool) -> bool:
         """Add what is new in a recipe; False where it is here and says something else, and so is left as it is."""
-        document = self._read(uid)
+        document = self._document(uid)
         recipe = Recipe.objects.select_related("current_edition").get(pk=number)
         differing = "" if new else what_differs(recipe, document, self.addresses)
         if differing:
@@ -156,6 +182,7 @@ class _Unpacking:
                 f"{document.title} is here already, and its {differing} says something else here than in the archive. "
                 "Yours stays; the archive’s is left out."
             )
+            self._leave(uid, document)
             return False
         before = sum(self.account.added.values())
         photos = add_photos(recipe, document, self._bring_files(document), self.desk)
@@ -163,8 +190,15 @@ class _Unpacking:
         add_editions(recipe, document, self.addresses, self.desk)
         settle(recipe, document, new=new)
         self._unpack_apps(uid, recipe)
-        self._tell(recipe, document, new, grown=sum(self.account.added.values()) > before)
+        self._account_for(recipe, document, new, grown=sum(self.account.added.values()) > before)
         return True
+
+    def _leave(self, uid: str, document: RecipeDocument) -> None:
+        counts = {"recipes": 1, "revisions": len(document.revisions), "editions": len(document.editions)}
+        self.account.left.update({**counts, "photos": len(document.photos)})
+        for archivist in archivists():
+            if f"apps/{archivist.slug}/{uid}.json" in self.archive:
+                archivist.leave_recipe(self.archive.document(f"apps/{archivist.slug}/{uid}.json"), self.desk)
 
     def _unpack_apps(self, uid: str, recipe: Recipe) -> None:
         for archivist in archivists():
@@ -172,14 +206,16 @@ class _Unpacking:
             if name in self.archive and archivist.slug in self.brought:
                 archivist.unpack_recipe(self.archive.document(name), recipe, self.brought[archivist.slug], self.desk)
 
-    def _tell(self, recipe: Recipe, document: RecipeDocument, new: bool, *, grown: bool) -> None:
+    def _account_for(self, recipe: Recipe, document: RecipeDocument, new: bool, *, grown: bool) -> None:
         if new:
             return
         self.account.same["recipes"] += not grown
         if grown:
             self.account.said.append(f"{recipe.title} is here already; what the archive has beyond it was added.")
             if head_differs(recipe, document):
-                self.account.said.append(f"{recipe.title}: title, summary, tags and allergens stay as they are here.")
+                self.account.said.append(
+                    f"{recipe.title}: title, summary, tags, allergens and own cautions stay as they are here."
+                )
 
     def _bring_files(self, document: RecipeDocument) -> dict[str, bool]:
         """Put the recipe's photo files into their folder, and return which of those it mentions are there."""

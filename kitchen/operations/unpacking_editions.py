@@ -2,32 +2,20 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from kitchen.archivists import Desk
 from kitchen.cards import CardRequest, Facts, Headline
 from kitchen.domain import record
 from kitchen.domain.archive import EditionDocument, RecipeDocument, readdressed
-from kitchen.domain.facts import PhotoFacts
+from kitchen.domain.facts import Plate
 from kitchen.models import Edition, Recipe
+from kitchen.operations.photos import note_pictures
 from kitchen.operations.publishing import digest_of, page_as_written, plate_of, shelve
 from kitchen.operations.unpacked_rows import person_of, refused, row_from
-from kitchen.page import Page, present_page
+from kitchen.page import Page, present_page, read_facts
 
 _WEB = ("http://", "https://")
-
-
-@dataclass(frozen=True)
-class _Plate:
-    """What an edition keeps for the library's shelf."""
-
-    title: str
-    summary: str
-    drawing: str
-    photo: PhotoFacts | None
-    standing: str
-    badge: str
 
 
 def add_editions(recipe: Recipe, document: RecipeDocument, addresses: dict[str, str], desk: Desk) -> None:
@@ -53,10 +41,11 @@ def add_editions(recipe: Recipe, document: RecipeDocument, addresses: dict[str, 
             facts=facts,
             digest=digest_of(facts),
             plate=packed.plate or plate_of(page),
-            published_by=person_of(packed.published_by, desk.by),
+            published_by=person_of(packed.published_by, desk),
         )
         _refuse_strange_shelf(edition, place)
         edition.save()
+        note_pictures(edition)
         desk.account.added["editions"] += 1
         if packed.number == document.current and packed.number > newest and recipe.withdrawn_at is None:
             shelve(recipe, edition, page, at=desk.at)
@@ -77,8 +66,9 @@ def _shown(recipe: Recipe, facts: Facts, place: str) -> Page:
     if not isinstance(facts.get("cards"), dict) or not isinstance(facts.get("recipe"), dict):
         raise refused(place, "its facts lack a recipe or cards")
     try:
-        page = page_as_written(recipe, facts)
-        present_page(facts, CardRequest(2 * page.base_servings, page.base_servings, audience="owner"))
+        read = read_facts(facts)
+        page, servings = page_as_written(recipe.slug, read), read.recipe.servings
+        present_page(read, CardRequest(2 * servings, servings, audience="owner"))
     except record.UnreadableRecord as error:
         raise refused(place, str(error)) from None
     except Exception as error:
@@ -90,7 +80,7 @@ def _shown(recipe: Recipe, facts: Facts, place: str) -> Page:
 
 def _refuse_strange_shelf(edition: Edition, place: str) -> None:
     try:
-        record.read(_Plate, edition.plate)
+        record.read(Plate, edition.plate)
         for headline in edition.headlines:
             record.read(Headline, headline)
     except record.UnreadableRecord as error:
@@ -104,7 +94,7 @@ def settle(recipe: Recipe, document: RecipeDocument, *, new: bool) -> None:
 
 
 def head_differs(recipe: Recipe, document: RecipeDocument) -> bool:
-    """Whether the recipe's title, summary, tags, drawing or allergens here are not those of the archive."""
+    """Whether the recipe's title, summary, tags, drawing, allergens or own cautions here are not those of the archive."""
     held: dict[str, Any] = {key: list(value) for key, value in (document.allergens or {}).items()}
-    said = (document.title, document.summary, list(document.tags), document.drawing, held)
-    return said != (recipe.title, recipe.summary, recipe.tags, recipe.drawing, recipe.allergens)
+    said = (document.title, document.summary, list(document.tags), document.drawing, held, document.own_cautions)
+    return said != (recipe.title, recipe.summary, recipe.tags, recipe.drawing, recipe.allergens, recipe.own_cautions)

@@ -24,7 +24,7 @@ def begin_recipe(document: RecipeDocument, desk: Desk) -> tuple[Recipe, bool]:
     slug = document.slug if _is_free(document.slug) else free_slug(document.slug)
     if slug != document.slug:
         desk.account.said.append(f"{document.title}: the address “{document.slug}” is taken here, so it gets “{slug}”.")
-    recipe = row_from(Recipe, document, place=place, owner=desk.by, withdrawn_at=None)
+    recipe = row_from(Recipe, document, place=place, owner=person_of(document.owner, desk) or desk.by, withdrawn_at=None)
     recipe.slug = slug
     recipe.save(force_insert=True)
     for past in dict.fromkeys(document.past_slugs):
@@ -78,6 +78,7 @@ def add_photos(recipe: Recipe, document: RecipeDocument, has_file: Mapping[str, 
             desk.account.same["photos"] += 1
         elif not (has_file.get(photo.wide) and has_file.get(photo.small)):
             desk.account.said.append(f"{document.title}: the files of the photo “{photo.alt}” are missing, so it is left out.")
+            desk.account.left["photos"] += 1
         else:
             leads = photo.leads and not any(other.leads for other in here.values())
             row = row_from(Photo, photo, place=f"recipes/{document.uid}.json", recipe=recipe, leads=leads)
@@ -89,10 +90,10 @@ def add_photos(recipe: Recipe, document: RecipeDocument, has_file: Mapping[str, 
 
 
 def _refuse_strange_names(photo: PhotoDocument, document: RecipeDocument) -> None:
-    names = [photo.wide, photo.small, *(photo.crops or ())]
+    names = [photo.wide, photo.small, *photo.crops]
     if any(not name.startswith(f"{stem_of(photo.digest)}-") for name in names) or len(photo.digest) != 64:
         raise refused(f"recipes/{document.uid}.json", f"the photo “{photo.alt}” names files that are not its own")
-    if any(len(size) != 2 or not all(0 < side < 20_000 for side in size) for size in (photo.crops or {}).values()):
+    if any(len(size) != 2 or not all(0 < side < 20_000 for side in size) for size in photo.crops.values()):
         raise refused(f"recipes/{document.uid}.json", f"the photo “{photo.alt}” has crops of no size")
 
 
@@ -118,7 +119,7 @@ def _lock_older(recipe: Recipe, at: datetime) -> None:
 
 
 def _add_revision(recipe: Recipe, document: RevisionDocument, photos: Mapping[str, Photo], desk: Desk, place: str) -> None:
-    writer = person_of(document.created_by, desk.by)
+    writer = person_of(document.created_by, desk)
     revision = row_from(Revision, document, place=place, recipe=recipe, created_by=writer)
     revision.save()
     parts = [row_from(Part, part, place=place, revision=revision, position=at) for at, part in enumerate(document.parts)]

@@ -10,6 +10,8 @@ from pathlib import Path
 
 from django.conf import settings
 
+from kitchen.operations.room import need_room
+
 LONGEST_WAIT = timedelta(days=1)
 _TOKEN = re.compile(r"[0-9a-f]{32}\Z")
 
@@ -17,6 +19,7 @@ _TOKEN = re.compile(r"[0-9a-f]{32}\Z")
 def keep_waiting(*, pieces: Iterable[bytes], at: datetime) -> str:
     """Keep a sent archive and return the token by which it is found again; older ones that nobody came for go."""
     _forget_old(at)
+    need_room()
     token = secrets.token_hex(16)
     _folder().mkdir(parents=True, exist_ok=True)
     with _path(token).open("xb") as file:

@@ -6,7 +6,8 @@ import hashlib
 import json
 import time
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
@@ -17,6 +18,25 @@ from kitchen.domain import record
 from kitchen.domain.archive import FORMAT, FileNote, Manifest
 
 _PIECE = 256 * 1024
+
+
+class NotedMember:
+    """A member while it is written: counts its bytes and works out their digest on the way."""
+
+    def __init__(self, into: Any) -> None:
+        """Begin a member that goes into what ``into.write`` takes."""
+        self._into, self._digest, self.size = into, hashlib.sha256(), 0
+
+    def write(self, piece: bytes) -> int:
+        """Add some bytes."""
+        self._into.write(piece)
+        self._digest.update(piece)
+        self.size += len(piece)
+        return len(piece)
+
+    def note(self, name: str) -> FileNote:
+        """Return what a manifest says of the member."""
+        return FileNote(name, self.size, self._digest.hexdigest())
 
 
 class ArchiveWriter:
@@ -49,22 +69,35 @@ class ArchiveWriter:
             return False
         return True
 
-    def finish(self, *, made_by: str, missing: Iterable[str]) -> Manifest:
-        """Add the manifest and return it."""
-        manifest = Manifest(FORMAT, self._at, made_by, dict(self.counts), tuple(self._notes), tuple(missing))
+    @contextmanager
+    def member(self, name: str, method: int = ZIP_DEFLATED) -> Iterator[NotedMember]:
+        """Add a member that is written piece by piece inside the ``with`` block."""
+        with self._zip.open(self._info(name, method), "w", force_zip64=True) as into:
+            growing = NotedMember(into)
+            yield growing
+        self._notes.append(growing.note(name))
+
+    @property
+    def notes(self) -> tuple[FileNote, ...]:
+        """What a manifest says of the members so far."""
+        return tuple(self._notes)
+
+    def close_with(self, manifest: Any) -> None:
+        """Add the manifest, a record that holds the notes of all members."""
         spelled = json.dumps(record.write(manifest), ensure_ascii=False, indent=1)
         with self._zip.open(self._info("manifest.json", ZIP_DEFLATED), "w") as member:
             member.write(spelled.encode())
+
+    def finish(self, *, made_by: str, missing: Iterable[str], left_out: Mapping[str, int]) -> Manifest:
+        """Add the manifest of a packed library and return it."""
+        manifest = Manifest(FORMAT, self._at, made_by, dict(self.counts), self.notes, tuple(missing), dict(left_out))
+        self.close_with(manifest)
         return manifest
 
     def _add(self, name: str, pieces: Iterable[bytes], method: int) -> None:
-        digest, size = hashlib.sha256(), 0
-        with self._zip.open(self._info(name, method), "w", force_zip64=True) as member:
+        with self.member(name, method) as growing:
             for piece in pieces:
-                member.write(piece)
-                digest.update(piece)
-                size += len(piece)
-        self._notes.append(FileNote(name, size, digest.hexdigest()))
+                growing.write(piece)
 
     def _info(self, name: str, method: int) -> ZipInfo:
         moment = time.gmtime(self._at.timestamp())

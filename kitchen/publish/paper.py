@@ -13,6 +13,7 @@ import mimetypes
 import re
 import threading
 from collections.abc import Callable
+from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib.util import find_spec
@@ -29,6 +30,7 @@ from weasyprint.text.fonts import FontConfiguration
 from weasyprint.urls import URLFetcher, URLFetcherResponse
 
 from kitchen.page import Page, PageFrame
+from kitchen.publish.last_few import LastFew
 from kitchen.publish.qr import qr_code
 
 _FACES = [
@@ -52,6 +54,9 @@ _PICTURES_IN_WORDS = re.compile("[\U0001f000-\U0001faff\u2600-\u27bf\u2b50\u2b55
 
 # Fontconfig and Pango are not safe to use from several threads at once.
 _one_at_a_time = threading.Lock()
+_kept = LastFew(32)
+
+Turn = Callable[[], AbstractContextManager[None]]
 
 
 @dataclass(frozen=True)
@@ -84,7 +89,7 @@ class RefusedAddress(ValueError):
     """A document asked for something that paper never fetches."""
 
 
-class PaperFetcher(URLFetcher):  # type: ignore[misc]
+class PaperFetcher(URLFetcher):  # type: ignore[misc]  # its package brings no types
     """Serves the packaged fonts (``font:NAME.ttf``) and the site's own photos (``photo:NAME``), and nothing else at all."""
 
     def fetch(self, url: str, headers: Any = None) -> URLFetcherResponse:
@@ -115,13 +120,20 @@ def markup_digest(markup: str, style: str = "css/paper.css") -> str:
     return hashlib.sha256(markup.encode() + _style_path(style).read_bytes()).hexdigest()
 
 
-def print_markup(markup: str, size: CardSize) -> bytes:
-    """Return the HTML of a card laid out on its sheet; the last few cards are kept, for readers who ask for the same one."""
-    with _one_at_a_time:
-        return _printed(markup, size, _style_path().stat().st_mtime_ns)
+def print_markup(markup: str, size: CardSize, *, turn: Turn = nullcontext) -> bytes:
+    """Return the HTML of a card laid out on its sheet; the last few cards are kept, for readers who ask for the same one.
+
+    ``turn`` is entered while one is printed, and not for one that is kept.
+    """
+    key = (markup, size, _style_path().stat().st_mtime_ns)
+    return _kept.get(key) or _print_once(key, turn)
 
 
-@lru_cache(maxsize=32)
+def _print_once(key: tuple[str, CardSize, int], turn: Turn) -> bytes:
+    with turn(), _one_at_a_time:
+        return _kept.get(key) or _kept.keep(key, _printed(*key))
+
+
 def _printed(markup: str, size: CardSize, style_changed_ns: int) -> bytes:
     """Print a card; one that needs more than a front and a back is set tighter, and a wordy one is set so at once."""
     press = _press(size, style_changed_ns)
@@ -183,7 +195,7 @@ def _words_of(markup: str) -> str:
 
 def _address(page: Page, frame: PageFrame) -> str:
     """Return the address that is printed: short enough to be typed, so without a query."""
-    return f"{frame.address}for-{page.servings}/" if frame.address and page.scaled else frame.address
+    return f"{frame.address}for-{page.request.servings}/" if frame.address and page.scaled else frame.address
 
 
 @lru_cache(maxsize=1)
@@ -227,6 +239,18 @@ def _style_path(name: str = "css/paper.css") -> Path:
     if found is None:
         raise FileNotFoundError(f"{name} is missing from the static files")
     return Path(found)
+
+
+def missing_faces() -> list[str]:
+    """Return the files of the type families that are not there; without them cards are set in whatever the system has."""
+    missing = []
+    for *_, file in _FACES:
+        try:
+            there = _font_file(file).exists()
+        except RefusedAddress:
+            there = False
+        missing += [] if there else [file]
+    return missing
 
 
 def _font_file(name: str) -> Path:

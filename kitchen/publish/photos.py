@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from PIL import Image
 
-from kitchen.domain.pictures import SHAPES, Box, crop_box, crop_name
+from kitchen.domain.pictures import SHAPES, Box, crop_box, crop_name, wide_name
 from kitchen.publish.opening import PhotoRefused, open_photo, plain_pixels, too_heavy
 
 __all__ = ["Derivatives", "PhotoRefused", "make_derivatives", "recut", "too_heavy"]
@@ -84,9 +84,9 @@ def _all_files(deep: Image.Image, stem: str, focal_x: float, focal_y: float) -> 
     files, sizes = _crops(deep, stem, focal_x, focal_y)
     for name, image, quality in (("deep", deep, DEEP_QUALITY), ("wide", wide, WEBP_QUALITY), ("small", small, WEBP_QUALITY)):
         files[f"{stem}-{name}.webp"], sizes[f"{stem}-{name}.webp"] = _webp(image, quality), image.size
-    wide_name, small_name = f"{stem}-wide.jpg", f"{stem}-small.jpg"
-    files |= {wide_name: _jpeg(wide), small_name: _jpeg(small)}
-    return Derivatives(files, sizes, wide_name, small_name, wide.width, wide.height)
+    whole, half = wide_name(stem), f"{stem}-small.jpg"
+    files |= {whole: _jpeg(wide), half: _jpeg(small)}
+    return Derivatives(files, sizes, whole, half, wide.width, wide.height)
 
 
 def _crops(image: Image.Image, stem: str, focal_x: float, focal_y: float) -> tuple[Files, Sizes]:

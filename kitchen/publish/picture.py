@@ -4,18 +4,20 @@ from __future__ import annotations
 
 import io
 import threading
+from contextlib import nullcontext
 from dataclasses import dataclass
-from functools import lru_cache
 
 import pypdfium2
 
-from kitchen.publish.paper import markup_digest, print_frame
+from kitchen.publish.last_few import LastFew
+from kitchen.publish.paper import Turn, markup_digest, print_frame
 
 _COLOURS = 128
 """How many colours a picture has: two inks, a few tints and the steps between them; it halves what is sent."""
 
 # PDFium is not safe to use from several threads at once.
 _one_at_a_time = threading.Lock()
+_kept = LastFew(16)
 
 
 @dataclass(frozen=True)
@@ -26,17 +28,34 @@ class PictureSize:
     name: str
     width_px: int
     height_px: int
+    shape: str = ""
 
 
 PICTURE_SIZES: dict[str, PictureSize] = {
-    size.key: size for size in (PictureSize("1200x630", "share", 1200, 630), PictureSize("1920x1080", "frame", 1920, 1080))
+    size.key: size
+    for size in (
+        PictureSize("1200x630", "share", 1200, 630),
+        PictureSize("1920x1080", "frame", 1920, 1080),
+        PictureSize("1200x900", "share", 1200, 900, "broad"),
+        PictureSize("1200x1200", "share", 1200, 1200, "square"),
+        PictureSize("1000x1500", "share", 1000, 1500, "tall"),
+    )
 }
-"""A picture for sharing, and one that fills a frame of a video."""
+"""A picture for sharing, one that fills a frame of a video, and the shapes that search engines and pin boards ask for."""
 
 
-def picture_png(markup: str, size: PictureSize, style: str) -> bytes:
-    """Return HTML as a picture of exactly this size, on light ground; the last few are kept."""
-    return _kept(markup, size, style, markup_digest("", style))
+def picture_png(markup: str, size: PictureSize, style: str, *, turn: Turn = nullcontext) -> bytes:
+    """Return HTML as a picture of exactly this size, on light ground; the last few are kept.
+
+    ``turn`` is entered while one is drawn, and not for one that is kept.
+    """
+    key = (markup, size, style, markup_digest("", style))
+    kept = _kept.get(key)
+    if kept is not None:
+        return kept
+    with turn():
+        frame = print_frame(markup, size.width_px, size.height_px, style)
+        return _kept.keep(key, png_of(frame, size.width_px, size.height_px))
 
 
 def png_of(pdf: bytes, width_px: int, height_px: int) -> bytes:
@@ -53,8 +72,3 @@ def png_of(pdf: bytes, width_px: int, height_px: int) -> bytes:
     held = io.BytesIO()
     image.quantize(_COLOURS).save(held, "PNG", optimize=True)
     return held.getvalue()
-
-
-@lru_cache(maxsize=16)
-def _kept(markup: str, size: PictureSize, style: str, _style_digest: str) -> bytes:
-    return png_of(print_frame(markup, size.width_px, size.height_px, style), size.width_px, size.height_px)

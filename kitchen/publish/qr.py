@@ -31,4 +31,4 @@ def qr_code(address: str) -> QrCode:
     path = re.search(r'\bd="([^"]+)"', markup)
     if path is None:
         raise ValueError(f"no QR code could be drawn for {address!r}")
-    return QrCode(side=code.symbol_size(border=_QUIET_MODULES)[0], path=path.group(1), address=address)
+    return QrCode(side=int(code.symbol_size(border=_QUIET_MODULES)[0]), path=path.group(1), address=address)

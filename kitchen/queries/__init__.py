@@ -1,54 +1,45 @@
 """Reads: what the kitchen's tables say, each with the prefetches it needs."""
 
 from kitchen.queries.bench import (
-    RevisionStory,
     aisles,
     cooks,
     draft_of,
     food_named,
     food_names,
-    foods_found,
     known_foods,
     newest_revision,
     owner_exists,
+    pairings_of,
     photos_of,
     recipes_on_bench,
+    recipes_to_record,
     revision_stories,
     revision_with_rows,
     sides_to_choose,
 )
-from kitchen.queries.collecting import collect_facts, food_facts, line_facts, photo_facts, recipe_facts
-from kitchen.queries.foods import FoodUse, food_use, foods_listed, foods_to_choose, whose_is
+from kitchen.queries.collecting import collect_facts, food_facts, line_facts, lines_of, photo_facts, recipe_facts
+from kitchen.queries.foods import food_use, foods_listed, foods_to_choose, whose_is
 from kitchen.queries.history import (
-    Beside,
-    HistoryRow,
     recipe_history,
     revision_numbers,
     revisions_beside,
 )
 from kitchen.queries.published import (
-    SORTS,
     ShelfAsk,
-    ShelfPlate,
     editions_of,
+    is_shown_in_public,
     recipe_at,
+    recipes_with_photo,
     shelf,
     shelf_plates,
     slug_now,
 )
-from kitchen.queries.reading import ReadPart, ReadRow, row_alone, row_of, rows_as_typed, rows_of, take_reading
+from kitchen.queries.reading import ReadPart, row_alone, rows_as_typed, rows_of, take_reading
 from kitchen.queries.site import the_site
 
 __all__ = [
-    "SORTS",
-    "Beside",
-    "FoodUse",
-    "HistoryRow",
     "ReadPart",
-    "ReadRow",
-    "RevisionStory",
     "ShelfAsk",
-    "ShelfPlate",
     "aisles",
     "collect_facts",
     "cooks",
@@ -58,25 +49,28 @@ __all__ = [
     "food_named",
     "food_names",
     "food_use",
-    "foods_found",
     "foods_listed",
     "foods_to_choose",
+    "is_shown_in_public",
     "known_foods",
     "line_facts",
+    "lines_of",
     "newest_revision",
     "owner_exists",
+    "pairings_of",
     "photo_facts",
     "photos_of",
     "recipe_at",
     "recipe_facts",
     "recipe_history",
     "recipes_on_bench",
+    "recipes_to_record",
+    "recipes_with_photo",
     "revision_numbers",
     "revision_stories",
     "revision_with_rows",
     "revisions_beside",
     "row_alone",
-    "row_of",
     "rows_as_typed",
     "rows_of",
     "shelf",

@@ -11,11 +11,13 @@ from django.contrib.auth.models import User
 from django.db.models import Count, Exists, F, OuterRef, Prefetch, QuerySet, Subquery
 
 from kitchen.domain.changes import what_changed
-from kitchen.domain.draft import DraftContent, DraftPart, DraftStep
+from kitchen.domain.draft import RECIPE_WORDS, DraftContent, DraftPart, DraftStep
 from kitchen.domain.matching import FoodIndex
+from kitchen.domain.remark import Remark, remark
 from kitchen.domain.search import fold
-from kitchen.models import Edition, Food, Line, Part, Photo, Recipe, Revision, Step
+from kitchen.models import Edition, Food, Line, Pairing, Part, Photo, Recipe, Revision, Step
 from kitchen.queries.collecting import with_facts
+from kitchen.queries.roles import helps
 
 
 def recipes_on_bench(person: Any) -> QuerySet[Recipe]:
@@ -42,6 +44,11 @@ def recipes_on_bench(person: Any) -> QuerySet[Recipe]:
     )
 
 
+def recipes_to_record() -> QuerySet[Recipe]:
+    """Return every recipe of the kitchen that is not withdrawn, by its title, for whoever only records cooks. One query."""
+    return Recipe.objects.filter(withdrawn_at=None).only("slug", "title").order_by("title")
+
+
 def newest_revision(recipe: Recipe) -> Revision:
     """Return the recipe's newest revision, with its parts, lines and steps fetched along."""
     return _with_rows(recipe.revisions.all()).order_by("-number")[0]
@@ -63,12 +70,8 @@ def draft_of(revision: Revision) -> DraftContent:
     """Return a revision's rows as the editor's draft: what would be typed to write exactly this."""
     recipe = revision.recipe
     return DraftContent(
-        title=recipe.title,
+        **{**{name: getattr(recipe, name) for name in RECIPE_WORDS}, "tags": tuple(recipe.tags)},
         servings=revision.servings,
-        summary=recipe.summary,
-        tags=tuple(recipe.tags),
-        drawing=recipe.drawing,
-        home_url=recipe.home_url,
         serving_g=revision.serving_g,
         note=revision.note,
         parts=tuple(DraftPart(part.title, tuple(line.text for line in part.lines.all())) for part in revision.parts.all()),
@@ -81,18 +84,32 @@ class RevisionStory:
     """One revision in a recipe's history: what changed since the one before it, and the editions that show it."""
 
     revision: Revision
-    changes: tuple[str, ...]
+    changes: tuple[Remark, ...]
     editions: tuple[Edition, ...]
 
 
 def revision_stories(recipe: Recipe) -> list[RevisionStory]:
-    """Return the recipe's revisions, the newest first, each with what changed in words. Constant in rows."""
+    """Return the recipe's revisions, the newest first, each with what changed. Constant in rows."""
     editions = Prefetch("editions", queryset=Edition.objects.defer("facts", "headlines", "plate").order_by("number"))
     told = with_facts(recipe.revisions.select_related("created_by").prefetch_related(editions).order_by("-number"))
-    changes = [*(what_changed(before, after) for (_, after), (_, before) in pairwise(told)), ()]
+    changes = [
+        *((*what_changed(old, new), *_answers_changed(before, after)) for (after, new), (before, old) in pairwise(told)),
+        (),
+    ]
     return [
         RevisionStory(revision, said, tuple(revision.editions.all())) for (revision, _), said in zip(told, changes, strict=True)
     ]
+
+
+def _answers_changed(before: Revision, after: Revision) -> tuple[Remark, ...]:
+    """Return that the cook's word to the cautions of a line that stayed is another one. No query after ``with_facts``."""
+    old, new = ({line.text: line.answered for part in one.parts.all() for line in part.lines.all()} for one in (before, after))
+    return (remark("cautions_answered"),) if any(old.get(text, said) != said for text, said in new.items()) else ()
+
+
+def pairings_of(recipe: Recipe) -> QuerySet[Pairing]:
+    """Return what is served with the recipe, by the side's title, each with its side. One query."""
+    return recipe.sides.select_related("side").order_by("side__title")
 
 
 def known_foods() -> FoodIndex[Food]:
@@ -144,7 +161,7 @@ def photos_of(recipe: Recipe) -> Sequence[Photo]:
 
 def cooks() -> QuerySet[User]:
     """Return everybody who has an account, with how many recipes each has written. One query."""
-    return User.objects.annotate(recipe_count=Count("recipes")).order_by("-is_superuser", "username")
+    return User.objects.annotate(recipe_count=Count("recipes"), helps=helps()).order_by("-is_active", "-is_superuser", "username")
 
 
 def owner_exists() -> bool:

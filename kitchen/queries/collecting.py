@@ -3,26 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import fields
 from datetime import datetime
+from typing import Any
 
 from django.db.models import Prefetch, QuerySet
 
 from kitchen.cards import Facts, registered
 from kitchen.domain import allergens, nutrition, record
-from kitchen.domain.facts import (
-    AmountFacts,
-    FoodFacts,
-    LineFacts,
-    PartFacts,
-    PhotoFacts,
-    RecipeFacts,
-    SideFacts,
-    StepFacts,
-    WeightFacts,
-)
+from kitchen.domain.facts import FoodFacts, LineFacts, PartFacts, PhotoFacts, RecipeFacts, SideFacts, StepFacts
 from kitchen.models import Food, Line, Pairing, Part, Photo, Recipe, Revision, Step
 from kitchen.page import SCHEMA
+from kitchen.reference import load_reference
 
 
 def collect_facts(revision: Revision, *, at: datetime) -> Facts:
@@ -53,16 +44,12 @@ def _facts(revision: Revision) -> RecipeFacts:
     recipe = revision.recipe
     parts = tuple(_part(part) for part in revision.parts.all())
     told = allergens_told(recipe, (line for part in parts for line in part.lines))
-    return RecipeFacts(
-        slug=recipe.slug,
-        title=recipe.title,
-        summary=recipe.summary,
+    return record.taken(
+        RecipeFacts,
+        recipe,
         servings=revision.servings,
         revision=revision.number,
-        drawing=recipe.drawing,
         author=recipe.owner.get_full_name() or recipe.owner.get_username(),
-        home_url=recipe.home_url,
-        tags=tuple(recipe.tags),
         parts=parts,
         steps=tuple(_step(step) for step in revision.steps.all()),
         sides=tuple(_side(pairing) for pairing in recipe.sides.all()),
@@ -73,7 +60,8 @@ def _facts(revision: Revision) -> RecipeFacts:
         allergens_added=allergens.ordered(recipe.allergens.get("added", ())),
         allergens_removed=allergens.ordered(recipe.allergens.get("removed", ())),
         allergens_told=True,
-        nutrition=nutrition.estimate(_weighed(revision), revision.servings),
+        nutrition=nutrition.estimate(_weighed(revision), revision.servings, load_reference()),
+        extra={"own_cautions": recipe.own_cautions} if recipe.own_cautions else {},
     )
 
 
@@ -86,14 +74,10 @@ def _weighed(revision: Revision) -> Iterable[nutrition.Weighed]:
     """Yield each line with its food's composition, which the facts of a food do not hold."""
     for part in revision.parts.all():
         for line in part.lines.all():
-            yield line_facts(line), None if line.food is None else _composition(line.food)
+            yield line_facts(line), None if line.food is None else record.taken(nutrition.Composition, line.food)
 
 
-def _composition(food: Food) -> nutrition.Composition:
-    return nutrition.Composition(**{column.name: getattr(food, column.name) for column in fields(nutrition.Composition)})
-
-
-def _needed() -> list[str | Prefetch]:
+def _needed() -> list[Any]:
     """Return the prefetches; a side that is not published stays out, so that no public page names a private recipe."""
     shown_sides = Pairing.objects.filter(side__current_edition__isnull=False, side__withdrawn_at__isnull=True)
     return [
@@ -108,47 +92,24 @@ def _part(part: Part) -> PartFacts:
     return PartFacts(title=part.title, lines=tuple(line_facts(line) for line in part.lines.all()))
 
 
+def lines_of(revision_pk: int) -> list[Line]:
+    """Return a revision's lines in their order, each with its food. One query."""
+    lines = Line.objects.filter(part__revision=revision_pk).select_related("food")
+    return list(lines.order_by("part__position", "position"))
+
+
 def line_facts(line: Line) -> LineFacts:
     """Return one ingredient line: as typed, and as read."""
-    return LineFacts(
-        text=line.text,
-        low=line.low,
-        high=line.high,
-        unit=line.unit,
-        name=line.name,
-        note=line.note,
-        size=line.size,
-        also=tuple(record.read(AmountFacts, other) for other in line.also),
-        rule=line.rule,
-        optional=line.optional,
-        to_taste=line.to_taste,
-        food=None if line.food is None else food_facts(line.food),
-        evaporated_ml=line.evaporated_ml,
-    )
+    return record.taken(LineFacts, line, food=None if line.food is None else food_facts(line.food))
 
 
 def food_facts(food: Food) -> FoodFacts:
     """Return the few properties of a food that scaling and conversion need."""
-    return FoodFacts(
-        name=food.name,
-        aisle=food.aisle,
-        sr_number=food.sr_number,
-        g_per_ml=food.g_per_ml,
-        g_per_each=food.g_per_each,
-        each_name=food.each_name,
-        allergens=tuple(food.allergens),
-        weights=tuple(record.read(WeightFacts, weight) for weight in food.weights),
-    )
+    return record.taken(FoodFacts, food)
 
 
 def _step(step: Step) -> StepFacts:
-    return StepFacts(
-        text=step.text,
-        stage=step.stage,
-        minutes=step.minutes,
-        temp_c=step.temp_c,
-        photo=None if step.photo is None else photo_facts(step.photo),
-    )
+    return record.taken(StepFacts, step, photo=None if step.photo is None else photo_facts(step.photo))
 
 
 def _side(pairing: Pairing) -> SideFacts:
@@ -157,16 +118,7 @@ def _side(pairing: Pairing) -> SideFacts:
 
 def photo_facts(photo: Photo) -> PhotoFacts:
     """Return what a page needs to show a photo."""
-    return PhotoFacts(
-        wide=photo.wide,
-        small=photo.small,
-        alt=photo.alt,
-        width_px=photo.width_px,
-        height_px=photo.height_px,
-        focal_x=photo.focal_x,
-        focal_y=photo.focal_y,
-        crops={name: tuple(size) for name, size in photo.crops.items()},
-    )
+    return record.taken(PhotoFacts, photo)
 
 
 def _lead_photo(recipe: Recipe) -> PhotoFacts | None:

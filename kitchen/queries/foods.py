@@ -59,7 +59,7 @@ def food_use(food: Food) -> FoodUse:
     for relation in Food._meta.related_objects:
         if relation.related_model is Line:
             continue
-        count = relation.related_model.objects.filter(**{relation.field.name: food}).count()
+        count = relation.related_model._default_manager.filter(**{relation.field.name: food}).count()
         if count:
             meta = relation.related_model._meta
             others.append(f"{count} {meta.verbose_name if count == 1 else meta.verbose_name_plural}")

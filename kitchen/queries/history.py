@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from kitchen.cards import BenchLink, registered
 from kitchen.domain.changes import what_changed
 from kitchen.domain.compare import Comparison, compare
+from kitchen.domain.remark import Remark
 from kitchen.models import Edition, Recipe, Revision
 from kitchen.queries.bench import revision_stories
 from kitchen.queries.collecting import with_facts
@@ -24,7 +25,7 @@ class HistoryRow:
     """
 
     revision: Revision
-    changes: tuple[str, ...]
+    changes: tuple[Remark, ...]
     editions: tuple[Edition, ...]
     links: tuple[BenchLink, ...]
     state: str
@@ -39,7 +40,7 @@ class Beside:
     before: Revision
     after: Revision
     comparison: Comparison
-    sentences: tuple[str, ...]
+    changes: tuple[Remark, ...]
 
 
 def recipe_history(recipe: Recipe) -> list[HistoryRow]:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
-from typing import Any, TypeVar
+from typing import Any
 
 from django.db.models import Prefetch, Q
 
@@ -23,22 +22,13 @@ from kitchen.domain.archive import (
     StepDocument,
     words_in,
 )
-from kitchen.domain.facts import AmountFacts, WeightFacts
 from kitchen.models import Edition, Food, Line, Pairing, Part, Photo, Recipe, Revision, Step
 from kitchen.queries.site import the_site
-
-T = TypeVar("T")
-
-
-def document_of(shape: type[T], row: Any, **given: Any) -> T:
-    """Return a row as a document: what is not given is the row’s own of that name."""
-    own = {field.name: getattr(row, field.name) for field in fields(shape) if field.name not in {"schema", *given}}  # type: ignore[arg-type]
-    return shape(**own, **given)
 
 
 def site_document() -> SiteDocument:
     """Return the kitchen's own words; its address on the network is the place's and stays there."""
-    return document_of(SiteDocument, the_site())
+    return record.taken(SiteDocument, the_site())
 
 
 def food_documents() -> list[FoodDocument]:
@@ -49,13 +39,7 @@ def food_documents() -> list[FoodDocument]:
 
 def food_document(food: Food) -> FoodDocument:
     """Return one food."""
-    return document_of(
-        FoodDocument,
-        food,
-        aliases=tuple(food.aliases),
-        weights=tuple(record.read(WeightFacts, weight) for weight in food.weights),
-        allergens=tuple(food.allergens),
-    )
+    return record.taken(FoodDocument, food)
 
 
 def food_link(food: Food | None) -> FoodLink | None:
@@ -87,13 +71,10 @@ def recipe_with_all(number: int) -> Recipe | None:
 
 def recipe_document(recipe: Recipe) -> RecipeDocument:
     """Return a recipe that was fetched with ``recipe_with_all``."""
-    return document_of(
+    return record.taken(
         RecipeDocument,
         recipe,
-        uid=str(recipe.uid),
         owner=name_of(recipe.owner),
-        tags=tuple(recipe.tags),
-        allergens={key: tuple(value) for key, value in recipe.allergens.items()},
         past_slugs=tuple(sorted(past.slug for past in recipe.past_slugs.all())),
         current=None if recipe.current_edition is None else recipe.current_edition.number,
         photos=tuple(photo_document(photo) for photo in recipe.photos.all()),
@@ -105,12 +86,12 @@ def recipe_document(recipe: Recipe) -> RecipeDocument:
 
 def photo_document(photo: Photo) -> PhotoDocument:
     """Return one photo."""
-    return document_of(PhotoDocument, photo, crops={name: tuple(size) for name, size in sorted(photo.crops.items())})
+    return record.taken(PhotoDocument, photo)
 
 
 def revision_document(revision: Revision) -> RevisionDocument:
     """Return one revision with its parts, lines and steps."""
-    return document_of(
+    return record.taken(
         RevisionDocument,
         revision,
         created_by=name_of(revision.created_by),
@@ -120,20 +101,18 @@ def revision_document(revision: Revision) -> RevisionDocument:
 
 
 def _line(line: Line) -> LineDocument:
-    also = tuple(record.read(AmountFacts, other) for other in line.also)
-    return document_of(LineDocument, line, also=also, food=food_link(line.food))
+    return record.taken(LineDocument, line, food=food_link(line.food))
 
 
 def _step(step: Step) -> StepDocument:
-    return document_of(StepDocument, step, photo=None if step.photo is None else step.photo.digest)
+    return record.taken(StepDocument, step, photo=None if step.photo is None else step.photo.digest)
 
 
 def _edition(edition: Edition) -> EditionDocument:
-    return document_of(
+    return record.taken(
         EditionDocument,
         edition,
         revision=edition.revision.number,
-        headlines=tuple(edition.headlines),
         published_by=name_of(edition.published_by),
     )
 
@@ -145,7 +124,7 @@ def name_of(person: Any) -> str:
 
 def photo_files(document: RecipeDocument) -> list[str]:
     """Return the names of the files that a recipe's photos and editions mention."""
-    said = {name for photo in document.photos for name in (photo.wide, photo.small, *(photo.crops or ()))}
+    said = {name for photo in document.photos for name in (photo.wide, photo.small, *photo.crops)}
     for edition in document.editions:
         said |= words_in(edition.facts) | words_in(edition.plate)
     return sorted(name for name in said if PHOTO_NAME.match(name))

@@ -14,41 +14,38 @@ from django.db.models import F, FilteredRelation, Min, OuterRef, Q, QuerySet, Su
 
 from kitchen.cards import Headline
 from kitchen.domain import record
-from kitchen.domain.facts import PhotoFacts
+from kitchen.domain.facts import Plate
+from kitchen.domain.pictures import stem_of, wide_name
 from kitchen.domain.search import AskedWord, asked_words
-from kitchen.models import Edition, Figure, PastSlug, Recipe, ShelfWord
-
-SORTS: dict[str, str] = {
-    "title": "title",
-    "newest": "newest first",
-    "energy_per_serving_wh": "least energy",
-    "total_min": "quickest",
-    "cost_per_serving": "cheapest",
-    "peak_w": "lowest peak",
-}
+from kitchen.models import Edition, Figure, PastSlug, Recipe, ShelfWord, ShownPicture
 
 
 @dataclass(frozen=True)
 class ShelfAsk:
-    """What a reader looks for; ``at_most`` holds an upper limit for each named figure."""
+    """What a reader looks for: ``sort`` is ``title``, ``newest`` or a figure; ``at_most`` holds upper limits of figures."""
 
     words: str = ""
     sort: str = "title"
     at_most: Mapping[str, Decimal] = field(default_factory=dict)
 
 
-@dataclass(frozen=True)
-class ShelfPlate:
+@dataclass(frozen=True, kw_only=True)
+class ShelfPlate(Plate):
     """One recipe on the shelf, read from its current edition."""
 
     slug: str
-    title: str
-    summary: str
-    drawing: str
-    photo: PhotoFacts | None
     headlines: tuple[Headline, ...]
-    standing: str
-    badge: str
+
+
+def recipes_with_photo(name: str) -> QuerySet[Recipe]:
+    """Return the recipes among whose photos the picture of this file is. One query."""
+    return Recipe.objects.filter(photos__wide=wide_name(stem_of(name))).distinct()
+
+
+def is_shown_in_public(name: str) -> bool:
+    """Whether an edition that readers can see shows the picture of this file. One query."""
+    seen = ShownPicture.objects.filter(stem=stem_of(name), edition__recipe__withdrawn_at=None)
+    return seen.filter(edition__recipe__current_edition__isnull=False).exists()
 
 
 def recipe_at(slug: str) -> Recipe | None:
@@ -99,7 +96,7 @@ def _begins(beginning: str) -> Q:
 def _sorted(found: QuerySet[Recipe], sort: str) -> QuerySet[Recipe]:
     if sort == "newest":
         return found.order_by("-current_edition__published_at", "shelf_title", "pk")
-    if sort in SORTS and sort != "title":
+    if sort != "title":
         of_that_name = FilteredRelation("figures", condition=Q(figures__name=sort))
         return found.annotate(sorted_by=of_that_name).order_by(F("sorted_by__value").asc(nulls_last=True), "shelf_title", "pk")
     return found.order_by("shelf_title", "pk")
@@ -116,14 +113,5 @@ def shelf_plates(recipes: Sequence[Recipe]) -> list[ShelfPlate]:
 
 
 def _plate(edition: Any) -> ShelfPlate:
-    shown = edition.plate
-    return ShelfPlate(
-        slug=edition.slug,
-        title=shown["title"],
-        summary=shown["summary"],
-        drawing=shown["drawing"],
-        photo=None if shown["photo"] is None else record.read(PhotoFacts, shown["photo"]),
-        headlines=tuple(record.read(Headline, headline) for headline in edition.headlines),
-        standing=shown["standing"],
-        badge=shown["badge"],
-    )
+    headlines = tuple(record.read(Headline, headline) for headline in edition.headlines)
+    return record.taken(ShelfPlate, record.read(Plate, edition.plate), slug=edition.slug, headlines=headlines)

@@ -21,11 +21,12 @@ class Place:
     parts: tuple[tuple[str, str, str], ...]
     fallback: str
     lazy: bool = True
+    kind: str = ""
 
 
 _WIDE_SCREEN = "(min-width: 52em)"
 _PLACES = {
-    "hero": Place((("4x3", _WIDE_SCREEN, "25rem"), ("16x9", "", "100vw")), "wide", lazy=False),
+    "hero": Place((("4x3", _WIDE_SCREEN, "25rem"), ("16x9", "", "100vw")), "wide", lazy=False, kind="u-photo"),
     "shelf": Place((("16x9", "", "(min-width: 40em) 24rem, 100vw"),), "small"),
     "step": Place((("small wide", "", "(min-width: 52em) 36rem, 100vw"),), "small"),
 }
@@ -46,6 +47,7 @@ def picture(photo: PhotoFacts, place: str) -> dict[str, Any]:
         "src": settings.MEDIA_URL + getattr(photo, where.fallback),
         "photo": photo,
         "lazy": where.lazy,
+        "kind": where.kind,
     }
 
 

@@ -24,7 +24,7 @@ def in_pairs(measures: str) -> str:
 @register.simple_tag
 def card_plate(plate: CardPlate) -> SafeString:
     """Return the card as it stands on a page."""
-    return get_template(plate.template_name).render({**plate.context, "card": plate})
+    return SafeString(get_template(plate.template_name).render({**plate.context, "card": plate}))
 
 
 @register.simple_tag
@@ -32,4 +32,4 @@ def card_on_paper(plate: CardPlate) -> SafeString:
     """Return the card as it stands on paper; nothing where it has no place there."""
     if not plate.print_template_name:
         return SafeString("")
-    return get_template(plate.print_template_name).render({**plate.context, "card": plate})
+    return SafeString(get_template(plate.print_template_name).render({**plate.context, "card": plate}))

@@ -19,7 +19,8 @@ from kitchen.archivists import Account, ArchiveRefused
 from kitchen.forms.archive import ArchiveForm, UnpackForm
 from kitchen.importers.archive import Archive
 from kitchen.operations.packing import pack_library
-from kitchen.operations.unpacking import unpack_library
+from kitchen.operations.room import need_room
+from kitchen.operations.unpacking import owners_in, unpack_library
 from kitchen.operations.waiting import forget_waiting, keep_waiting, waiting_archive
 from kitchen.queries import the_site
 from kitchen.views.doors import of_owner
@@ -41,12 +42,13 @@ def archive(request: HttpRequest) -> HttpResponse:
         return render(request, _TEMPLATE, {"form": form})
     token = keep_waiting(pieces=form.cleaned_data["archive"].chunks(), at=timezone.now())
     try:
-        account = _unpack(request, token, check=True)
+        yes = _asked(request, token)
+        account = _unpack(request, token, yes)
     except ArchiveRefused as refusal:
         forget_waiting(token=token)
         form.add_error("archive", str(refusal))
         return render(request, _TEMPLATE, {"form": form})
-    context = {"account": account, "yes": UnpackForm(initial={"token": token}), "name": form.cleaned_data["archive"].name}
+    context = {"account": account, "yes": yes, "name": form.cleaned_data["archive"].name}
     return render(request, "kitchen/bench/archive-look.html", context)
 
 
@@ -61,20 +63,36 @@ def archive_unpack(request: HttpRequest) -> HttpResponse:
         form = ArchiveForm()
         return render(request, _TEMPLATE, {"form": form, "gone": "" if request.POST.get("do") == "leave" else _GONE})
     try:
-        account = _unpack(request, token, check=False)
+        account = _unpack(request, token, _asked(request, token, request.POST))
     except ArchiveRefused as refusal:
         return render(request, _TEMPLATE, {"form": ArchiveForm(), "gone": str(refusal)})
     forget_waiting(token=token)
     return render(request, "kitchen/bench/archive-done.html", {"account": account})
 
 
-def _unpack(request: HttpRequest, token: str, *, check: bool) -> Account:
+def _waiting(token: str) -> Path:
     path = waiting_archive(token)
     if path is None:
         raise ArchiveRefused(_GONE)
-    words = request.POST.get("words") == "on"
-    with path.open("rb") as file:
-        return unpack_library(archive=Archive(file), by=request.user, at=timezone.now(), check=check, words=words)
+    return path
+
+
+def _asked(request: HttpRequest, token: str, sent: Any = None) -> UnpackForm:
+    """Return the questions that the waiting archive raises, answered where something was sent."""
+    with _waiting(token).open("rb") as file:
+        owners = owners_in(Archive(file))
+    return UnpackForm(sent, owners=owners, by=request.user, initial={"token": token})
+
+
+def _unpack(request: HttpRequest, token: str, yes: UnpackForm) -> Account:
+    """Unpack, or only look where the questions were not answered yet."""
+    if yes.is_bound and not yes.is_valid():
+        raise ArchiveRefused("Say whose the recipes will be. Send the archive once more.")
+    cooks, words = (yes.cooks(), yes.cleaned_data["words"]) if yes.is_bound else ({}, False)
+    with _waiting(token).open("rb") as file:
+        return unpack_library(
+            archive=Archive(file), by=request.user, at=timezone.now(), check=not yes.is_bound, words=words, cooks=cooks
+        )
 
 
 @never_cache
@@ -85,6 +103,7 @@ def archive_pack(request: HttpRequest) -> HttpResponseBase:
 
     It is written to a file on the disk that has room for photos, so that a large library needs no memory, and sent from there.
     """
+    need_room()
     folder, now = Path(settings.MEDIA_ROOT), timezone.now()
     folder.mkdir(parents=True, exist_ok=True)
     out: Any = tempfile.TemporaryFile(dir=folder, prefix=".packing-")  # noqa: SIM115  (the answer closes it)

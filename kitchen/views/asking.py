@@ -10,10 +10,11 @@ from django.utils.http import urlencode
 
 from kitchen.cards import CardRequest
 from kitchen.domain.facts import RecipeFacts
+from kitchen.domain.systems import SYSTEMS
 from kitchen.forms.kit import KIT_COOKIE, KitReading, field_names, read_kit
 from kitchen.forms.portions import PortionsReading, read_portions
 from kitchen.forms.servings import ServingsForm
-from kitchen.models import MEASURES, ROUNDINGS, Site
+from kitchen.models import ROUNDINGS, Site
 from kitchen.page import PageFrame
 
 
@@ -37,6 +38,11 @@ class Asked:
     def kept(self) -> dict[str, str]:
         """What every link of the page carries on, whatever it leads to."""
         return {**self.kept_measures, **self.named_kit}
+
+    @property
+    def kept_on_paper(self) -> dict[str, str]:
+        """What the code of a printed card carries on: the kit too that only this reader's browser remembers."""
+        return {**self.kept_measures, **{name: typed for name, typed in self.kit.typed.items() if name in self.kit.values}}
 
     @property
     def kept_by_stepper(self) -> dict[str, str]:
@@ -104,7 +110,7 @@ def read_asked(request: HttpRequest, recipe: RecipeFacts, site: Site, typed: str
     return Asked(
         servings=portions.wanted.servings,
         base_servings=base_servings,
-        measures=measures if measures in dict(MEASURES) else site.measures,
+        measures=measures if measures in SYSTEMS else site.measures,
         site_measures=site.measures,
         rounding=rounding if rounding in dict(ROUNDINGS) else site.rounding,
         site_rounding=site.rounding,
@@ -122,7 +128,7 @@ def card_request(asked: Asked, site: Site, frame: PageFrame, *, audience: str = 
         servings=asked.servings,
         base_servings=asked.base_servings,
         portion=asked.portions.wanted.portion,
-        why=asked.portions.wanted.words,
+        why=asked.portions.why,
         own_vessel=asked.portions.vessel,
         measures=asked.measures,
         rounding=asked.rounding,
@@ -130,5 +136,4 @@ def card_request(asked: Asked, site: Site, frame: PageFrame, *, audience: str = 
         currency=site.currency,
         kit=asked.kit.values,
         path=frame.path if frame.public else "",
-        base_url=site.base_url,
     )

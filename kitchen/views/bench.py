@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -14,21 +16,34 @@ from kitchen.cards import Attention, registered
 from kitchen.domain.address_words import says_nothing
 from kitchen.forms.shelving import SideForm
 from kitchen.models import Recipe, Revision
-from kitchen.page import PageFrame, read_recipe
-from kitchen.queries import collect_facts, newest_revision, recipes_on_bench, revision_stories, the_site
+from kitchen.page import PageFrame, read_facts
+from kitchen.queries import (
+    collect_facts,
+    newest_revision,
+    pairings_of,
+    recipes_on_bench,
+    recipes_to_record,
+    revision_stories,
+    the_site,
+)
+from kitchen.queries.roles import is_helper
 from kitchen.views.asking import read_asked
 from kitchen.views.doors import of_cook, of_recipe
+from kitchen.views.helping import for_helpers
 from kitchen.views.showing import show_recipe
 
 RECIPES_A_PAGE = 50
 MOST_ATTENTION = 30
 
 
+@for_helpers
 @never_cache
 @of_cook
 @require_safe
 def bench(request: HttpRequest) -> HttpResponse:
     """What needs attention, then the recipes. Address ``/bench/``; cooks; each sees what they may edit. Constant queries."""
+    if is_helper(request.user):
+        return _helpers_bench(request)
     recipes = list(recipes_on_bench(request.user))
     waiting = [*_waiting_recipes(recipes), *_waiting_cards(request)]
     shown = Paginator(recipes, RECIPES_A_PAGE).get_page(request.GET.get("page"))
@@ -36,13 +51,20 @@ def bench(request: HttpRequest) -> HttpResponse:
     return render(request, "kitchen/bench/bench.html", context)
 
 
+def _helpers_bench(request: HttpRequest) -> HttpResponse:
+    """List every recipe of the kitchen with the ways to record a cook of it, for a helper. Two queries."""
+    shown = Paginator(recipes_to_record(), RECIPES_A_PAGE).get_page(request.GET.get("page"))
+    rows = [(recipe, [link for card in registered() for link in card.record_links(recipe)]) for recipe in shown]
+    return render(request, "kitchen/bench/helper.html", {"shown": shown, "rows": rows})
+
+
 def _waiting_cards(request: HttpRequest) -> list[Attention]:
     at = timezone.now()
     return [found for card in registered() for found in card.attention(request.user, at=at)]
 
 
-def _waiting_recipes(recipes: list[Recipe]) -> list[Attention]:
-    """Return what the recipes themselves wait for: words, or being published."""
+def _waiting_recipes(recipes: list[Any]) -> list[Attention]:
+    """Return what the recipes of the bench's list, with what it says of each, wait for: words, or being published."""
     found = []
     for recipe in recipes:
         edit = reverse("kitchen:recipe-edit", args=[recipe.slug])
@@ -68,7 +90,7 @@ def recipe_bench(request: HttpRequest, recipe: Recipe) -> HttpResponse:
         "plain_address": says_nothing(recipe.slug, recipe.title),
         "stories": stories,
         "links": [link for card in registered() for link in card.recipe_links(recipe, newest)],
-        "sides": recipe.sides.select_related("side").order_by("side__title"),
+        "sides": pairings_of(recipe),
         "side_form": SideForm(recipe=recipe, person=request.user),
     }
     return render(request, "kitchen/bench/recipe.html", context)
@@ -80,9 +102,9 @@ def recipe_bench(request: HttpRequest, recipe: Recipe) -> HttpResponse:
 def recipe_draft(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     """The newest revision as readers would see it. Address ``/bench/recipes/<slug>/draft/``; its owner; failures as the page."""
     revision = newest_revision(recipe)
-    facts = collect_facts(revision, at=timezone.now())
+    facts = read_facts(collect_facts(revision, at=timezone.now()))
     site = the_site()
-    asked = read_asked(request, read_recipe(facts), site)
+    asked = read_asked(request, facts.recipe, site)
     return show_recipe(request, facts, _draft_frame(recipe, revision, site.name), site, asked, audience="owner")
 
 

@@ -35,7 +35,7 @@ def clash_answer(request: HttpRequest, recipe: Recipe, mine: TypedDraft) -> Http
         "recipe": recipe,
         "newest": newest,
         "comparison": compare(theirs, typed),
-        "sentences": what_changed(theirs, typed),
+        "changes": what_changed(theirs, typed),
         "fields": mine.as_fields(),
         "page": request.POST.get("page", "").replace("\0", "")[:80],
         "seen": {name: request.POST.get(name, "").replace("\0", "")[:20] for name in ("number", "version", "turn")},

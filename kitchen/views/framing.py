@@ -6,11 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from urllib.parse import quote
 
+from django.conf import settings
 from django.http import HttpRequest
 from django.urls import reverse
 from django.utils.http import urlencode
 
-from kitchen.domain.appetite import SOURCE
+from kitchen.cards import Headline
+from kitchen.domain import record
 from kitchen.domain.systems import SYSTEMS
 from kitchen.forms.servings import MOST_SERVINGS
 from kitchen.models import Edition, Recipe, Site
@@ -39,7 +41,6 @@ class Ways:
     place: str
     servings: str
     as_written: str
-    source: str
 
 
 @dataclass(frozen=True)
@@ -67,12 +68,18 @@ def frame_of(request: HttpRequest, recipe: Recipe, site: Site, past: Edition | N
         first_published_at=getattr(recipe, "first_published_at", None) or edition.published_at,
         note=edition.note,
         superseded_by=current.number if past else None,
+        headlines=record.read(tuple[Headline, ...], edition.headlines),
     )
 
 
 def whole_address(request: HttpRequest, site: Site, path: str) -> str:
     """Return the whole address of a path: at the site's own name, else at the name by which it was asked."""
     return site.base_url.rstrip("/") + path if site.base_url else request.build_absolute_uri(path)
+
+
+def photo_root(frame: PageFrame) -> str:
+    """Return the whole address of the photos: where the page stands, without its own path."""
+    return frame.address.removesuffix(frame.path) + settings.MEDIA_URL
 
 
 def address_for(frame: PageFrame, servings: int, base_servings: int, kept: Mapping[str, str]) -> str:
@@ -117,7 +124,6 @@ def ways_of(frame: PageFrame, asked: Asked) -> Ways:
         place=frame.path if own else place_of(frame, asked),
         servings=str(asked.servings) if carried else "",
         as_written=address_for(frame, asked.base_servings, asked.base_servings, asked.kept),
-        source=SOURCE,
     )
 
 

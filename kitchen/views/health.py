@@ -6,18 +6,19 @@ from django.db import DatabaseError, connection
 from django.db.migrations.executor import MigrationExecutor
 from django.http import HttpRequest, HttpResponse
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_safe
+
+from kitchen.views.doors import of_anybody
 
 
 @never_cache
-@require_safe
+@of_anybody
 def healthz(request: HttpRequest) -> HttpResponse:
     """Alive. Address ``/healthz``; anybody; always 200, touches no table."""
     return HttpResponse("ok", content_type="text/plain")
 
 
 @never_cache
-@require_safe
+@of_anybody
 def readyz(request: HttpRequest) -> HttpResponse:
     """Ready. Address ``/readyz``; anybody; 503 while the database does not answer or lacks its newest tables."""
     try:

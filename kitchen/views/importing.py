@@ -59,11 +59,18 @@ def _preview(request: HttpRequest, fields: Mapping[str, Any], kept: Mapping[str,
         "form": PreviewForm(fields),
         "doubts": kept["doubts"],
         "facts": kept["facts"],
-        "others": [other["fields"]["title"] or "without a title" for other in kept["others"]],
+        "others": [_label(other, fields["title"]) for other in kept["others"]],
         "kept": pack(dict(kept)),
         "once": once or uuid.uuid4().hex,
     }
     return render(request, "kitchen/bench/import-preview.html", context)
+
+
+def _label(other: Mapping[str, Any], shown: str) -> str:
+    """Return the title of another recipe; of another reading of the one that is shown, what it was read from."""
+    title = str(other["fields"]["title"])
+    facts = other.get("facts") or [("", "")]
+    return f"{title}, from {facts[0][1]}" if title == shown and facts[0][1] else title or "without a title"
 
 
 def _another(request: HttpRequest, place: int) -> HttpResponse:

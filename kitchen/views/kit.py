@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.urls import reverse
-from django.views.decorators.http import require_safe
 
 from kitchen.forms.kit import KIT_COOKIE, read_kit
+from kitchen.views.doors import of_anybody
 from kitchen.views.showing import draw, keep_kit
 
 
-@require_safe
+@of_anybody
 def kit(request: HttpRequest) -> HttpResponse:
     """The kit's page. Address ``/kit/``; anybody; ``?kit=keep`` remembers what was typed, ``?kit=forget`` drops it.
 
@@ -21,4 +21,4 @@ def kit(request: HttpRequest) -> HttpResponse:
     if wish == "forget" or (wish == "keep" and reading.sound):
         answer = HttpResponseRedirect(reverse("kitchen:library") + ("?fits=on" if wish == "keep" and reading.limits else ""))
         return keep_kit(request, answer, reading if wish == "keep" else None)
-    return draw(request, "kitchen/kit.html", "kitchen/kit.html", {"kit": reading}, status=200 if reading.sound else 400)
+    return draw(request, "kitchen/kit.html", {"kit": reading}, status=200 if reading.sound else 400)

@@ -29,7 +29,7 @@ from kitchen.operations import (
     remember_name,
 )
 from kitchen.queries import food_named, foods_to_choose, row_alone
-from kitchen.views.doors import of_recipe
+from kitchen.views.doors import hand_of, of_recipe
 
 # A button beside a line: link it to a food or to none, keep its words as the food's other name, or take them off again.
 TAP = re.compile(r"(?P<what>food|remember|forget)-(?P<line>[0-9]{1,18})(?:-(?P<food>[0-9]{1,18}|none))?\Z")
@@ -66,7 +66,7 @@ def _correct(request: HttpRequest, line: Line, form: LineForm, *, own: bool) -> 
     reading = form.reading()
     if own:
         name = form.own_name()
-        food = food_named(name) or add_food(values={"name": name})
+        food = food_named(name) or add_food(values={"name": name}, by=hand_of(request))
         if request.headers.get("HX-Request") != "true":  # else the row says so itself
             messages.success(request, f"“{food.name}” is a food of your own now. Give it its weights under Foods.")
         reading = replace(reading, food=food)
@@ -101,7 +101,7 @@ def _do(request: HttpRequest, line: Line, what: str, chosen: str) -> Line:
         return link_line(line=line, food=food, by=request.user, at=timezone.now())
     if line.food is not None and line.name:
         keep = remember_name if what == "remember" else forget_name
-        line.food = keep(food=line.food, name=line.name)
+        line.food = keep(food=line.food, name=line.name, by=hand_of(request))
     return line
 
 

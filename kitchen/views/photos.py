@@ -12,15 +12,16 @@ from django.http.response import HttpResponseBase
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_http_methods, require_POST, require_safe
+from django.views.decorators.http import require_http_methods, require_POST
 
-from kitchen.access import photo_for_bench
+from kitchen.access import photo_for_bench, photo_is_public
 from kitchen.domain.pictures import previews
 from kitchen.forms.photos import PhotoForm, PhotoWordsForm
 from kitchen.models import Photo, Recipe
 from kitchen.operations import PhotoRefused, add_photo, change_photo, lead_with, remove_photo
+from kitchen.operations.room import DiskFull
 from kitchen.queries import photos_of
-from kitchen.views.doors import of_recipe
+from kitchen.views.doors import of_anybody, of_recipe
 
 
 @never_cache
@@ -29,9 +30,9 @@ from kitchen.views.doors import of_recipe
 def photos(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     """A recipe's photos and the form that adds one. Address ``/bench/recipes/<slug>/photos/``; its owner.
 
-    What cannot become a photo is refused beside the field, and the words typed are still there.
+    What cannot become a photo, or finds no room, is refused beside the field, and the words typed are still there.
     """
-    form = PhotoForm(request.POST, request.FILES) if request.method == "POST" else PhotoForm()
+    form, status = PhotoForm(request.POST, request.FILES) if request.method == "POST" else PhotoForm(), 200
     if request.method == "POST" and form.is_valid():
         try:
             sent = form.cleaned_data
@@ -40,7 +41,11 @@ def photos(request: HttpRequest, recipe: Recipe) -> HttpResponse:
             return redirect("kitchen:photo-edit", recipe.slug, photo.pk)
         except PhotoRefused as refusal:
             form.add_error("picture", str(refusal))
-    return render(request, "kitchen/bench/photos.html", {"recipe": recipe, "form": form, "photos": photos_of(recipe)})
+        except DiskFull as full:
+            form.add_error("picture", f"{full.words} Nothing was kept; free some space, and send it again.")
+            status = 507
+    context = {"recipe": recipe, "form": form, "photos": photos_of(recipe)}
+    return render(request, "kitchen/bench/photos.html", context, status=status)
 
 
 @never_cache
@@ -52,7 +57,7 @@ def photo_edit(request: HttpRequest, recipe: Recipe, number: int) -> HttpRespons
     Mistakes are said beside their fields.
     """
     photo = photo_for_bench(recipe, number)
-    form = PhotoWordsForm(request.POST if request.method == "POST" else None, initial=_words(photo))
+    form = PhotoWordsForm(request.POST if request.method == "POST" else None, initial=_as_shown(photo))
     if request.method == "POST" and form.is_valid():
         change_photo(photo=photo, **form.words())
         messages.success(request, "The photo’s words and crops are kept.")
@@ -62,7 +67,7 @@ def photo_edit(request: HttpRequest, recipe: Recipe, number: int) -> HttpRespons
     )
 
 
-def _words(photo: Photo) -> dict[str, str | Decimal]:
+def _as_shown(photo: Photo) -> dict[str, str | Decimal]:
     point = {name: Decimal(f"{getattr(photo, name) * 100:.4g}") for name in ("focal_x", "focal_y")}
     return {"alt": photo.alt, **point}
 
@@ -88,16 +93,17 @@ def photo_remove(request: HttpRequest, recipe: Recipe, number: int) -> HttpRespo
     return redirect("kitchen:photos", recipe.slug)
 
 
-@require_safe
+@of_anybody
 def photo_file(request: HttpRequest, name: str) -> HttpResponseBase:
-    """A photo's file. Address ``/photos/<name>``; anybody who knows the name, which holds the picture's digest; else 404.
+    """A photo's file. Address ``/photos/<name>``; anybody where a public page shows it, else those who record its recipe.
 
-    The name changes with the picture, so browsers may keep it for a year without asking again.
+    The name changes with the picture, so browsers may keep a public one for a year without asking again.
     """
+    public = photo_is_public(request.user, name)
     try:
         file = (Path(settings.MEDIA_ROOT) / name).open("rb")
     except OSError:
         raise Http404("There is no photo of this name.") from None
     answer = FileResponse(file, content_type="image/webp" if name.endswith(".webp") else "image/jpeg")
-    answer.headers["Cache-Control"] = "public, max-age=31536000, immutable"
+    answer.headers["Cache-Control"] = "public, max-age=31536000, immutable" if public else "private, max-age=3600"
     return answer

@@ -11,27 +11,31 @@ from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
 from django.urls import reverse
 from django.utils.cache import get_conditional_response
 from django.utils.http import quote_etag
-from django.views.decorators.http import require_safe
 
 from kitchen.access import edition_of
 from kitchen.domain.changes import what_changed
+from kitchen.domain.facts import RecipeFacts
 from kitchen.forms.kit import KIT_COOKIE, read_kit
 from kitchen.forms.shelf import ShelfForm
 from kitchen.models import Edition, Recipe
-from kitchen.page import present_page, read_recipe
+from kitchen.page import present_page, read_facts, read_recipe
 from kitchen.publish.paper import CARD_SIZES, card_markup, markup_digest, print_markup
 from kitchen.queries import editions_of, shelf, shelf_plates, the_site
+from kitchen.queries.shown import recipe_shows, shelf_shows
 from kitchen.views.asking import card_request, read_asked
+from kitchen.views.doors import of_anybody, printing_turn
 from kitchen.views.editions import of_published
 from kitchen.views.framing import address_of, frame_of, place_of, whole_address
+from kitchen.views.made_once import OF_RECIPE, OF_SHELF, made_once
 from kitchen.views.showing import draw, show_recipe
 
 PLATES_A_PAGE = 24
 
 
-@require_safe
+@of_anybody
+@made_once(shelf_shows, OF_SHELF)
 def library(request: HttpRequest) -> HttpResponse:
-    """The shelf of published recipes. Address ``/``; anybody; partial ``shelf``; a limit that cannot be read answers 400."""
+    """The shelf of published recipes. Address ``/``; anybody; a limit that cannot be read answers 400."""
     form = ShelfForm(request.GET)
     kit = read_kit({}, request.COOKIES.get(KIT_COOKIE))
     found = shelf(form.ask(kit.limits))
@@ -39,27 +43,29 @@ def library(request: HttpRequest) -> HttpResponse:
     query = request.GET.copy()
     query.pop("page", None)
     asked = any(query.get(name) for name in form.fields if name != "sort")
-    context = {"form": form, "shown": shown, "plates": shelf_plates(shown.object_list), "asked": asked, "kit": kit}
+    context = {"form": form, "shown": shown, "plates": shelf_plates(list(shown)), "asked": asked, "kit": kit}
     context["query"] = f"{query.urlencode()}&" if query else ""
-    return draw(request, "kitchen/library.html", "kitchen/library/shelf.html", context, status=400 if form.errors else 200)
+    return draw(request, "kitchen/library.html", context, status=400 if form.errors else 200)
 
 
-@require_safe
+@of_anybody
+@made_once(recipe_shows, OF_RECIPE)
 @of_published
 def recipe(request: HttpRequest, recipe: Recipe) -> HttpResponse:
-    """A recipe as written. Address ``/r/<slug>/``; anybody; partial ``main``; 301 moved, 410 withdrawn, 404 not published.
+    """A recipe as written. Address ``/r/<slug>/``; anybody; 301 moved, 410 withdrawn, 404 not published.
 
     ``?for=8`` leads to the page for eight; a number that makes no sense is said beside the field (400).
     """
     site = the_site()
-    facts, frame = _edition(recipe).facts, frame_of(request, recipe, site)
-    asked = read_asked(request, read_recipe(facts), site)
+    facts, frame = read_facts(_edition(recipe).facts), frame_of(request, recipe, site)
+    asked = read_asked(request, facts.recipe, site)
     if asked.readable and ("for" in request.GET or request.GET.get("grams")):
         return _onward(request, address_of(frame, asked, asked.kept))
     return show_recipe(request, facts, frame, site, asked)
 
 
-@require_safe
+@of_anybody
+@made_once(recipe_shows, OF_RECIPE)
 @of_published
 def recipe_for(request: HttpRequest, recipe: Recipe, servings: str) -> HttpResponse:
     """A recipe for another number of servings. Address ``/r/<slug>/for-<n>/``; otherwise as ``recipe``.
@@ -67,54 +73,63 @@ def recipe_for(request: HttpRequest, recipe: Recipe, servings: str) -> HttpRespo
     The number the recipe was written for, or one in another spelling ("08"), leads to the one address of that page.
     """
     site = the_site()
-    facts, frame = _edition(recipe).facts, frame_of(request, recipe, site)
-    asked = read_asked(request, read_recipe(facts), site, servings)
+    facts, frame = read_facts(_edition(recipe).facts), frame_of(request, recipe, site)
+    asked = read_asked(request, facts.recipe, site, servings)
     if asked.readable and (place_of(frame, asked) != request.path or request.GET.get("grams")):
         return _onward(request, address_of(frame, asked, asked.kept))
     return show_recipe(request, facts, frame, site, asked)
 
 
-@require_safe
+@of_anybody
 @of_published
 def card_pdf(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     """The printed card. Address ``/r/<slug>/card.pdf?size=a6&for=8``; anybody; an unknown size or number is 404."""
     site = the_site()
-    facts, frame = _edition(recipe).facts, frame_of(request, recipe, site)
-    asked = read_asked(request, read_recipe(facts), site)
+    facts, frame = read_facts(_edition(recipe).facts), frame_of(request, recipe, site)
+    asked = read_asked(request, facts.recipe, site)
     size = CARD_SIZES.get(request.GET.get("size", "a6"))
     if size is None or not asked.readable:
         raise Http404(f"Cards are printed as {' or '.join(CARD_SIZES)}. {asked.sentence}")
     page = present_page(facts, card_request(asked, site, frame))
-    frame = replace(frame, asked_address=whole_address(request, site, address_of(frame, asked, {})))
+    frame = replace(frame, asked_address=whole_address(request, site, address_of(frame, asked, asked.kept_on_paper)))
     markup = card_markup(page, size, frame)
     etag = quote_etag(markup_digest(markup))
-    answer = get_conditional_response(request, etag=etag) or _pdf(print_markup(markup, size), f"{recipe.slug}-{size.key}.pdf")
+    name, turn = f"{recipe.slug}-{size.key}.pdf", printing_turn(request)
+    answer = get_conditional_response(request, etag=etag) or _pdf(print_markup(markup, size, turn=turn), name)
     for header, value in {"ETag": etag, "Cache-Control": "private, no-cache", "Vary": "Cookie"}.items():
         answer[header] = value
     return answer
 
 
-@require_safe
+@of_anybody
+@made_once(recipe_shows)
 @of_published
 def editions(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     """Every edition with its day, its note and what changed. Address ``/r/<slug>/editions/``; anybody; failures as ``recipe``."""
-    frame = frame_of(request, recipe, the_site())
-    context = {"frame": frame, "recipe": read_recipe(_edition(recipe).facts), "editions": _told(editions_of(recipe))}
-    return draw(request, "kitchen/editions.html", "kitchen/editions.html", context)
+    frame, newest_first = frame_of(request, recipe, the_site()), editions_of(recipe)
+    read = {edition.number: read_recipe(edition.facts) for edition in newest_first}
+    context = {
+        "frame": frame,
+        "recipe": read[_edition(recipe).number],
+        "editions": _with_changes(newest_first, list(read.values())),
+    }
+    return draw(request, "kitchen/editions.html", context)
 
 
-@require_safe
+@of_anybody
+@made_once(recipe_shows, OF_RECIPE)
 @of_published
 def past_edition(request: HttpRequest, recipe: Recipe, number: int) -> HttpResponse:
-    """An older edition, from its own row. Address ``/r/<slug>/editions/<n>/``; anybody; partial ``main``; no such edition, 404.
+    """An older edition, from its own row. Address ``/r/<slug>/editions/<n>/``; anybody; no such edition, 404.
 
     The edition that readers see now has its own address: there it leads.
     """
     if number == _edition(recipe).number:
         return HttpResponseRedirect(reverse("kitchen:recipe", args=[recipe.slug]))
     edition, site = edition_of(recipe, number), the_site()
-    asked = read_asked(request, read_recipe(edition.facts), site)
-    return show_recipe(request, edition.facts, frame_of(request, recipe, site, edition), site, asked)
+    facts = read_facts(edition.facts)
+    asked = read_asked(request, facts.recipe, site)
+    return show_recipe(request, facts, frame_of(request, recipe, site, edition), site, asked)
 
 
 def _edition(recipe: Recipe) -> Edition:
@@ -135,9 +150,8 @@ def _pdf(content: bytes, name: str) -> HttpResponse:
     return HttpResponse(content, content_type="application/pdf", headers={"Content-Disposition": f'inline; filename="{name}"'})
 
 
-def _told(newest_first: list[Edition]) -> list[dict[str, Any]]:
-    """Return each edition with the sentences that tell it from the one before."""
-    read = [read_recipe(edition.facts) for edition in newest_first]
+def _with_changes(newest_first: list[Edition], read: list[RecipeFacts]) -> list[dict[str, Any]]:
+    """Return each edition with what tells it from the one before."""
     changes = [what_changed(before, after) for after, before in pairwise(read)]
     return [
         {"edition": edition, "changes": told, "first": told is None}

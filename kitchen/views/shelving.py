@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from django import forms
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST
 
-from kitchen.cards import CardRequest, Facts, Headline
-from kitchen.domain.changes import what_changed
+from kitchen.access import side_for_bench
+from kitchen.cards import Facts, Headline, registered
+from kitchen.domain import record
+from kitchen.domain.changes import figures_moved, what_changed
+from kitchen.domain.remark import Remark, remark
 from kitchen.forms.shelving import PublishForm, SideForm, SlugForm
 from kitchen.models import Recipe
 from kitchen.operations import (
@@ -28,8 +29,9 @@ from kitchen.operations import (
     unpair_side,
     withdraw_recipe,
 )
-from kitchen.page import present_page, read_recipe
-from kitchen.queries import collect_facts, newest_revision, the_site
+from kitchen.operations.publishing import page_as_written
+from kitchen.page import Page, read_facts, read_recipe
+from kitchen.queries import collect_facts, newest_revision
 from kitchen.views.doors import of_recipe
 
 _FORM = require_http_methods(["GET", "HEAD", "POST"])
@@ -54,36 +56,35 @@ def recipe_publish(request: HttpRequest, recipe: Recipe) -> HttpResponse:
             messages.success(request, f"Edition {edition.number} is out.")
             return redirect("kitchen:recipe-bench", recipe.slug)
     facts = collect_facts(revision, at=at)
+    read = read_facts(facts)
+    page = page_as_written(recipe.slug, read)
+    prepared = page.request.prepared
     context = {
         "recipe": recipe,
         "revision": revision,
         "form": form,
-        "changes": _changes(recipe, facts),
-        "headlines": _figures(facts),
+        "changes": _changes(recipe, facts, page),
+        "headlines": page.headlines,
+        "grounds": [card.grounds(prepared[card.slug], page.request) for card in registered() if card.slug in prepared],
     }
     return render(request, "kitchen/bench/publish.html", {**context, "unsaved": bool(revision.typed.get("fields"))})
 
 
-def _figures(facts: Facts) -> Sequence[Headline]:
-    """Return the large figures as they would go out."""
-    site = the_site()
-    servings = facts["recipe"]["servings"]
-    return present_page(facts, CardRequest(servings, servings, measures=site.measures, currency=site.currency)).headlines
-
-
-def _changes(recipe: Recipe, facts: Facts) -> list[str] | None:
+def _changes(recipe: Recipe, facts: Facts, page: Page) -> list[Remark] | None:
     """Return what differs from the edition that readers see; None where there is none yet, empty where nothing differs."""
     edition = recipe.current_edition
     if edition is None:
         return None
     if edition.facts == facts:
         return []
-    said = list(what_changed(read_recipe(edition.facts), read_recipe(facts)))
-    if edition.facts.get("cards") != facts.get("cards"):
-        said.append("The cards’ figures are newer.")
+    said = list(what_changed(read_recipe(edition.facts), page.recipe))
+    moved = figures_moved(record.read(tuple[Headline, ...], edition.headlines), page.headlines)
+    said += moved
+    if not moved and edition.facts.get("cards") != facts.get("cards"):
+        said.append(remark("cards_newer"))
     if not said and facts["recipe"] | {"revision": edition.facts["recipe"].get("revision")} == edition.facts["recipe"]:
-        said.append(f"It is made of revision {facts['recipe']['revision']} now. Readers see the same words and figures.")
-    return said or ["Small details behind the page differ."]
+        said.append(remark("made_of_revision", revision=facts["recipe"]["revision"]))
+    return said or [remark("small_details")]
 
 
 @of_recipe
@@ -135,8 +136,7 @@ def recipe_sides(request: HttpRequest, recipe: Recipe) -> HttpResponse:
 @require_POST
 def recipe_unpair(request: HttpRequest, recipe: Recipe, number: int) -> HttpResponse:
     """Take a side away. Address ``/bench/recipes/<slug>/sides/<n>/remove/`` (POST); its owner."""
-    pairing = get_object_or_404(recipe.sides.select_related("side"), pk=number)
-    unpair_side(main=recipe, side=pairing.side, at=timezone.now())
+    unpair_side(main=recipe, side=side_for_bench(recipe, number), at=timezone.now())
     return redirect("kitchen:recipe-bench", recipe.slug)
 
 

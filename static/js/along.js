@@ -1,77 +1,93 @@
 /* "Take along": this recipe's page and the run desk open without a signal on this device. */
-(() => {
-  const wf = (self.wattfare = self.wattfare || {});
-  const { store } = wf;
-  const CACHE = "wattfare-along";
-  if (!("serviceWorker" in navigator) || !self.caches) return;
-  let button = null, page = "", said = null;
-  const say = (words) => { said.textContent = words; };
+import { store } from "./desk-store.js";
 
-  const plain = (address) => fetch(address, { credentials: "omit" }).then((answer) => {
+const CACHE = "wattfare-along";
+let button = null;
+let page = "";
+let said = null;
+const say = (words) => {
+  said.textContent = words;
+};
+
+const plain = (address) =>
+  fetch(address, { credentials: "omit" }).then((answer) => {
     if (!answer.ok || answer.redirected) throw new Error(`${answer.status}`);
     return answer;
   });
-  const parts = () => {
-    const linked = [...document.querySelectorAll("link[rel=stylesheet], link[rel=preload], link[rel=icon]")].map((one) => one.href);
-    const loaded = [...document.querySelectorAll("script[src], main img")].map((one) => one.currentSrc || one.src);
-    return [...new Set([...linked, ...loaded])].filter((address) => address.startsWith(location.origin));
-  };
-  const keepPage = async () => {
-    const cache = await caches.open(CACHE);
-    await Promise.all(parts().map((address) => plain(address).then((answer) => cache.put(address, answer)).catch(() => {})));
-    await cache.put(page, await plain(page));
-  };
-  /* What a cook needs to start it: only for who may edit the recipe; a reader takes the page alone. */
-  const keepWords = async () => {
-    const answer = await fetch(button.dataset.alongWords, { credentials: "same-origin", redirect: "manual" });
-    if (!answer.ok) return false;
-    const words = await answer.json();
-    await store.setMeta("cook", words.cook);
-    await store.putRecipe({ ...words, seen: Date.now() });
-    return true;
-  };
-  const slug = () => decodeURIComponent(button.dataset.alongWords.split("/")[3]);
-  const isKept = async () => {
-    if (!(await navigator.serviceWorker.getRegistration("/"))) return false;
-    return Boolean(page ? await caches.match(page, { cacheName: CACHE }) : await store.recipe(slug()));
-  };
-  const draw = (kept) => {
-    button.textContent = kept ? "Leave it here again" : "Take along";
-    button.dataset.kept = kept ? "1" : "";
-  };
-  const take = async () => {
-    await navigator.serviceWorker.register("/worker.js", { scope: "/" });
-    await navigator.serviceWorker.ready;
-    if (page) await keepPage();
-    const cooks = await keepWords().catch(() => false);
-    if (navigator.storage && navigator.storage.persist) await navigator.storage.persist().catch(() => false);
-    say(cooks ? "Taken along: it opens without a signal on this device, and a cook can be started." : "Taken along: it opens without a signal on this device.");
-  };
-  const leave = async () => {
-    if (page) await (await caches.open(CACHE)).delete(page);
-    await store.dropRecipe(slug());
-    say("It is no longer kept on this device.");
-  };
-  const press = async () => {
-    button.disabled = true;
-    try {
-      await (button.dataset.kept ? leave() : take());
-      draw(await isKept());
-    } catch (error) {
-      say(`That did not work (${error.message || error}). Is there a signal, and space on this device? Then try again.`);
-    }
-    button.disabled = false;
-  };
-  const attach = async () => {
-    const found = document.querySelector("[data-along]");
-    if (!found || found === button) return;
-    button = found;
-    page = button.dataset.along;
-    said = document.querySelector("[data-along-said]");
-    button.addEventListener("click", press);
+const parts = () => {
+  const linked = [
+    ...document.querySelectorAll("link[rel=stylesheet], link[rel=preload], link[rel=modulepreload], link[rel=icon]"),
+  ].map((one) => one.href);
+  const loaded = [...document.querySelectorAll("script[src], main img")].map((one) => one.currentSrc || one.src);
+  return [...new Set([...linked, ...loaded])].filter((address) => address.startsWith(location.origin));
+};
+const keepPage = async () => {
+  const cache = await caches.open(CACHE);
+  await Promise.all(
+    parts().map((address) =>
+      plain(address)
+        .then((answer) => cache.put(address, answer))
+        .catch(() => {}),
+    ),
+  );
+  await cache.put(page, await plain(page));
+};
+/* What a cook needs to start it: only for who may edit the recipe; a reader takes the page alone. */
+const keepWords = async () => {
+  const answer = await fetch(button.dataset.alongWords, { credentials: "same-origin", redirect: "manual" });
+  if (!answer.ok) return false;
+  const words = await answer.json();
+  await store.setMeta("cook", words.cook);
+  await store.putRecipe({ ...words, seen: Date.now() });
+  return true;
+};
+const slug = () => decodeURIComponent(button.dataset.alongWords.split("/")[3]);
+const isKept = async () => {
+  if (!(await navigator.serviceWorker.getRegistration("/"))) return false;
+  return Boolean(page ? await caches.match(page, { cacheName: CACHE }) : await store.recipe(slug()));
+};
+const draw = (kept) => {
+  button.textContent = kept ? "Leave it here again" : "Take along";
+  button.dataset.kept = kept ? "1" : "";
+};
+const take = async () => {
+  await navigator.serviceWorker.register("/worker.js", { scope: "/" });
+  await navigator.serviceWorker.ready;
+  if (page) await keepPage();
+  const cooks = await keepWords().catch(() => false);
+  if (navigator.storage && navigator.storage.persist) await navigator.storage.persist().catch(() => false);
+  say(
+    cooks
+      ? "Taken along: it opens without a signal on this device, and a cook can be started."
+      : "Taken along: it opens without a signal on this device.",
+  );
+};
+const leave = async () => {
+  if (page) await (await caches.open(CACHE)).delete(page);
+  await store.dropRecipe(slug());
+  say("It is no longer kept on this device.");
+};
+const press = async () => {
+  button.disabled = true;
+  try {
+    await (button.dataset.kept ? leave() : take());
     draw(await isKept());
-    button.hidden = false;
-  };
+  } catch (error) {
+    say(`That did not work (${error.message || error}). Is there a signal, and space on this device? Then try again.`);
+  }
+  button.disabled = false;
+};
+const attach = async () => {
+  const found = document.querySelector("[data-along]");
+  if (!found || found === button) return;
+  button = found;
+  page = button.dataset.along;
+  said = document.querySelector("[data-along-said]");
+  button.addEventListener("click", press);
+  draw(await isKept());
+  button.hidden = false;
+};
+if ("serviceWorker" in navigator && self.caches) {
   document.addEventListener("htmx:afterSwap", attach);
   attach();
-})();
+}

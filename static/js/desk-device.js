@@ -1,60 +1,110 @@
 /* What this browser can do for the run desk, in words, with what to do about what it cannot. */
-(async () => {
-  const { store, outbox } = self.wattfare;
-  const list = document.querySelector("[data-abilities]");
-  const SIGNS = { yes: "✓", so: "~", no: "✗" };
-  const add = (sign, title, words, act) => {
-    const row = document.createElement("div"), mark = document.createElement("span"), name = document.createElement("dt"), said = document.createElement("dd");
-    mark.className = `sign sign--${sign}`;
-    mark.textContent = SIGNS[sign];
-    mark.setAttribute("aria-hidden", "true");
-    name.textContent = title;
-    said.textContent = words;
-    row.append(mark, name, said);
-    if (act) {
-      const button = document.createElement("button"), place = document.createElement("dd");
-      button.type = "button";
-      button.className = "button button--quiet";
-      button.textContent = act[0];
-      button.addEventListener("click", act[1]);
-      place.append(button);
-      row.append(place);
-    }
-    list.append(row);
-  };
-  const persist = async () => { await navigator.storage.persist(); location.reload(); };
-  const register = async () => {
-    await navigator.serviceWorker.register("/worker.js", { scope: "/" });
-    await navigator.serviceWorker.ready;
-    location.reload();
-  };
+import { store } from "./desk-store.js";
+import { make } from "./elements.js";
+import { outbox } from "./outbox.js";
 
-  add(self.isSecureContext ? "yes" : "no", self.isSecureContext ? "A secure address" : "Not a secure address",
-    self.isSecureContext ? "Pages may be kept and the screen may stay on." : "Over plain HTTP a browser keeps no pages and lets the screen go dark. Open this site over HTTPS. The log itself is kept all the same while the desk stays open.");
-  await store.entries();
-  add(store.lasting ? "yes" : "no", store.lasting ? "Keeps presses on this device" : "Keeps nothing beyond an open page",
-    store.lasting ? "What you log is written here before it is sent." : "This is perhaps a private window. Use an ordinary one, or do not close the desk before everything is sent.");
-  const worker = "serviceWorker" in navigator && await navigator.serviceWorker.getRegistration("/").catch(() => null);
-  if (worker) add("yes", "Opens without a signal", "The run desk and what you took along are kept here.");
-  else if ("serviceWorker" in navigator) add("so", "Does not open without a signal yet", "The run desk can be kept on this device. Recipes are taken along on their own pages.", ["Keep the run desk here", register]);
-  else add("no", "Cannot open without a signal", self.isSecureContext ? "This browser keeps no pages. Use another one, or leave the desk open." : "It takes HTTPS.");
-  if ("wakeLock" in navigator) add("yes", "Keeps the screen on", "While a cook goes on and the desk is in front. A phone that saves its battery may refuse.");
-  else add("so", "Lets the screen go dark", `${self.isSecureContext ? "This browser cannot keep it on." : "It takes HTTPS."} Minutes go on all the same; set the phone’s screen to stay on for longer.`);
-  if (navigator.storage && navigator.storage.persisted) {
-    const safe = await navigator.storage.persisted();
-    add(safe ? "yes" : "so", safe ? "Keeps it for good" : "May be cleared when the phone is full", safe ? "The browser will not clear it by itself." : "Ask the browser to keep it; it may want the page to be used a few times first.", safe ? null : ["Ask it to keep it", persist]);
+const list = document.querySelector("[data-abilities]");
+const SIGNS = { yes: "✓", so: "~", no: "✗" };
+const add = (sign, title, words, act) => {
+  const mark = make("span", { class: `sign sign--${sign}`, "aria-hidden": "true", text: SIGNS[sign] });
+  const row = make("div", {}, mark, make("dt", { text: title }), make("dd", { text: words }));
+  if (act) {
+    const [label, press] = act;
+    row.append(make("dd", {}, make("button", { type: "button", class: "button button--quiet", text: label, onclick: press })));
   }
-  try {
-    await outbox.askSession();
-    const skewS = outbox.status.skewS, off = Math.abs(skewS);
-    add(off > 120 ? "no" : "yes", off > 120 ? `The clock is ${Math.round(off / 60)} minutes ${skewS > 0 ? "ahead" : "behind"}` : "The clock is right", off > 120 ? "Set it to network time. Until then the server’s time is used." : `Within ${off < 1 ? "a second" : `${Math.ceil(off)} seconds`} of the server’s.`);
-  } catch {
-    add("so", "The clock could not be compared", "The server does not answer now. Open this page again when there is a signal.");
-  }
-  const entries = await store.entries(), bad = entries.filter((one) => one.state === "trouble").length;
-  const waiting = `${entries.length} press${entries.length === 1 ? "" : "es"}`;
-  if (entries.length) add(bad ? "no" : "so", `${waiting} on this device`, bad ? `${bad} of them need attention: open the run desk.` : "They go out by themselves when there is a signal.", ["To the run desk", () => { location.href = "/desk-shell/"; }]);
-  else add("yes", "Nothing waits", "Everything that was logged here is on the server.");
-  if (self.BroadcastChannel && !navigator.locks) add("so", "Tabs take turns by a note", "Two open desks may send the same press; the server keeps it once.");
-  await outbox.begin();
-})();
+  list.append(row);
+};
+const persist = async () => {
+  await navigator.storage.persist();
+  location.reload();
+};
+const register = async () => {
+  await navigator.serviceWorker.register("/worker.js", { scope: "/" });
+  await navigator.serviceWorker.ready;
+  location.reload();
+};
+
+add(
+  self.isSecureContext ? "yes" : "no",
+  self.isSecureContext ? "A secure address" : "Not a secure address",
+  self.isSecureContext
+    ? "Pages may be kept and the screen may stay on."
+    : "Over plain HTTP a browser keeps no pages and lets the screen go dark. Open this site over HTTPS. " +
+        "The log itself is kept all the same while the desk stays open.",
+);
+await store.entries();
+add(
+  store.lasting ? "yes" : "no",
+  store.lasting ? "Keeps presses on this device" : "Keeps nothing beyond an open page",
+  store.lasting
+    ? "What you log is written here before it is sent."
+    : "This is perhaps a private window. Use an ordinary one, or do not close the desk before everything is sent.",
+);
+const worker = "serviceWorker" in navigator && (await navigator.serviceWorker.getRegistration("/").catch(() => null));
+if (worker) add("yes", "Opens without a signal", "The run desk and what you took along are kept here.");
+else if ("serviceWorker" in navigator)
+  add(
+    "so",
+    "Does not open without a signal yet",
+    "The run desk can be kept on this device. Recipes are taken along on their own pages.",
+    ["Keep the run desk here", register],
+  );
+else
+  add(
+    "no",
+    "Cannot open without a signal",
+    self.isSecureContext ? "This browser keeps no pages. Use another one, or leave the desk open." : "It takes HTTPS.",
+  );
+if ("wakeLock" in navigator)
+  add("yes", "Keeps the screen on", "While a cook goes on and the desk is in front. A phone that saves its battery may refuse.");
+else
+  add(
+    "so",
+    "Lets the screen go dark",
+    `${self.isSecureContext ? "This browser cannot keep it on." : "It takes HTTPS."} Minutes go on all the same; ` +
+      "set the phone’s screen to stay on for longer.",
+  );
+if (navigator.storage && navigator.storage.persisted) {
+  const safe = await navigator.storage.persisted();
+  add(
+    safe ? "yes" : "so",
+    safe ? "Keeps it for good" : "May be cleared when the phone is full",
+    safe
+      ? "The browser will not clear it by itself."
+      : "Ask the browser to keep it; it may want the page to be used a few times first.",
+    safe ? null : ["Ask it to keep it", persist],
+  );
+}
+try {
+  await outbox.askSession();
+  const skewS = outbox.status.skewS;
+  const off = Math.abs(skewS);
+  add(
+    off > 120 ? "no" : "yes",
+    off > 120 ? `The clock is ${Math.round(off / 60)} minutes ${skewS > 0 ? "ahead" : "behind"}` : "The clock is right",
+    off > 120
+      ? "Set it to network time. Until then the server’s time is used."
+      : `Within ${off < 1 ? "a second" : `${Math.ceil(off)} seconds`} of the server’s.`,
+  );
+} catch {
+  add("so", "The clock could not be compared", "The server does not answer now. Open this page again when there is a signal.");
+}
+const entries = await store.entries();
+const bad = entries.filter((one) => one.state === "trouble").length;
+const waiting = `${entries.length} press${entries.length === 1 ? "" : "es"}`;
+if (entries.length)
+  add(
+    bad ? "no" : "so",
+    `${waiting} on this device`,
+    bad ? `${bad} of them need attention: open the run desk.` : "They go out by themselves when there is a signal.",
+    [
+      "To the run desk",
+      () => {
+        location.href = "/desk-shell/";
+      },
+    ],
+  );
+else add("yes", "Nothing waits", "Everything that was logged here is on the server.");
+if (self.BroadcastChannel && !navigator.locks)
+  add("so", "Tabs take turns by a note", "Two open desks may send the same press; the server keeps it once.");
+await outbox.begin();

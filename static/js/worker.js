@@ -1,25 +1,41 @@
-/* Keeps the run desk and what was taken along openable without a signal. The server puts `self.SHELL` in front of this file. */
-const { version, files, shell, offline, store } = self.SHELL;
-importScripts(store);
-const OWN = `wattfare-shell-${version}`, ALONG = "wattfare-along", PATIENCE_MS = 6_000;
-const DESK = /^\/(bench\/runs\/\d+\/desk|bench\/recipes\/[^/]+\/cook|desk-shell)\/$/, RECIPE = /^\/r\/[^/]+\/$/;
+/* Keeps the run desk and what was taken along openable without a signal. The server puts `self.SHELL` and the store of
+   desk-store.js in front of this file: not every browser runs a worker that is a module. */
+const { version, files, shell, offline } = self.SHELL;
+const OWN = `wattfare-shell-${version}`;
+const ALONG = "wattfare-along";
+const PATIENCE_MS = 6_000;
+const DESK = /^\/(bench\/runs\/\d+\/desk|bench\/recipes\/[^/]+\/cook|desk-shell)\/$/;
+const RECIPE = /^\/r\/[^/]+\/$/;
 
 self.addEventListener("install", (event) => {
   const fresh = (address) => new Request(address, { credentials: "omit", cache: "reload" });
-  event.waitUntil(caches.open(OWN).then((cache) => cache.addAll([...files, shell, offline].map(fresh))).then(() => self.skipWaiting()));
+  event.waitUntil(
+    caches
+      .open(OWN)
+      .then((cache) => cache.addAll([...files, shell, offline].map(fresh)))
+      .then(() => self.skipWaiting()),
+  );
 });
 self.addEventListener("activate", (event) => {
   const old = (names) => names.filter((name) => name.startsWith("wattfare-shell-") && name !== OWN);
-  event.waitUntil(caches.keys().then((names) => Promise.all(old(names).map((name) => caches.delete(name)))).then(() => self.clients.claim()));
+  event.waitUntil(
+    caches
+      .keys()
+      .then((names) => Promise.all(old(names).map((name) => caches.delete(name))))
+      .then(() => self.clients.claim()),
+  );
 });
 
 const kept = (address, name) => caches.match(address, { cacheName: name, ignoreVary: true });
 const isDown = (answer) => [502, 503, 504].includes(answer.status);
 /* The network where it answers in time, else what this device keeps; a page that is not kept waits as long as it takes. */
 const networkFirst = async (request, fallback) => {
-  const asked = fetch(request), own = await fallback();
+  const asked = fetch(request);
+  const own = await fallback();
   if (!own) return asked.catch(() => kept(offline, OWN));
-  const late = new Promise((done) => { setTimeout(() => done(null), PATIENCE_MS); });
+  const late = new Promise((done) => {
+    setTimeout(() => done(null), PATIENCE_MS);
+  });
   const answer = await Promise.race([asked.catch(() => null), late]);
   asked.catch(() => {});
   return answer && !isDown(answer) ? answer : own;
@@ -29,17 +45,25 @@ const page = (request, url) => {
   if (RECIPE.test(url.pathname) && !url.search) return networkFirst(request, () => kept(url.pathname, ALONG));
   return fetch(request).catch(() => kept(offline, OWN));
 };
-const file = async (request, url) => (await kept(url.href, OWN)) || fetch(request).catch(async (error) => {
-  const own = await kept(url.href, ALONG);
-  if (own) return own;
-  throw error;
-});
+const file = async (request, url) =>
+  (await kept(url.href, OWN)) ||
+  fetch(request).catch(async (error) => {
+    const own = await kept(url.href, ALONG);
+    if (own) return own;
+    throw error;
+  });
 
 self.addEventListener("fetch", (event) => {
-  const { request } = event, url = new URL(request.url);
+  const { request } = event;
+  const url = new URL(request.url);
   if (url.origin !== location.origin) return;
   if (request.method === "POST" && url.pathname === "/bench/sign-out/") {
-    event.respondWith(fetch(request).then(async (answer) => { await self.wattfare.store.forget(); return answer; }));
+    event.respondWith(
+      fetch(request).then(async (answer) => {
+        await store.forget();
+        return answer;
+      }),
+    );
   } else if (request.method !== "GET") {
     return;
   } else if (request.mode === "navigate") {

@@ -1,7 +1,10 @@
 """The cost card: collecting from tables, presenting, and what waits on the bench."""
 
+import json
+from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
+from pathlib import Path
 
 import pytest
 from django.template.loader import render_to_string
@@ -9,8 +12,10 @@ from django.template.loader import render_to_string
 from costing.cards import CostCard
 from costing.domain.facts import CostFacts
 from costing.operations import record_yield, set_sheet_rules
+from energy.estimates.domain.meal import meal_energy
 from kitchen.cards import CardRequest
 from kitchen.domain import record
+from kitchen.domain.remark import remark
 from kitchen.models import Food, Pairing, Part
 from kitchen.operations import publish_recipe
 from kitchen.queries import collect_facts
@@ -18,6 +23,7 @@ from tests.costing.domain.energy_facts import energy_facts
 from tests.costing.kitchen_of_prices import DAY, add_food, add_line, add_price, first_part, set_site, write_recipe, write_stew
 
 card = CostCard()
+KEPT = Path(__file__).parents[1] / "kitchen" / "kept" / "editions-0.1.0.json"
 
 
 def collected(recipe, at):
@@ -32,13 +38,18 @@ def asked(servings=4, **kwargs):
     return CardRequest(servings, 4, **kwargs)
 
 
+def prepared(facts, request):
+    """What a page hands to every hook of the card."""
+    return card.prepare(card.read(facts), request), request
+
+
 def test_collected_lines_have_cost_reason_and_quote(stew, noon):
     facts = facts_of(stew, noon)
     lentils, onion, cumin, salt = facts.lines
     assert lentils.cost == 300 * Decimal("2.35") / 500
     assert onion.bought == pytest.approx(220 / 0.9)
-    assert onion.yield_source == "refuse in the food table"
-    assert (cumin.kind, cumin.reason, salt.kind) == ("no_price", "no price yet", "to_taste")
+    assert onion.yield_source == remark("refuse_in_table")
+    assert (cumin.kind, cumin.reason, salt.kind) == ("no_price", remark("no_price"), "to_taste")
     assert (facts.servings, facts.currency, facts.day, facts.rule) == (4, "EUR", DAY, "newest")
 
 
@@ -125,25 +136,25 @@ def test_a_side_published_without_costs_is_costed_now(stew, owner, noon):
 
 def test_present_alone_with_side_and_together(stew, owner, noon):
     side(stew, owner, noon, portions="0.5")
-    receipt = card.present(collected(stew, noon), asked())["receipt"]
+    receipt = card.present(*prepared(collected(stew, noon), asked()))["receipt"]
     assert receipt.total.cost == "at least €1.76"
     assert receipt.sides[0].cost == "€0.20"
     assert receipt.together.cost == "at least €1.96"
 
 
 def test_scaled_servings_scale_the_receipt(stew, noon):
-    receipt = card.present(collected(stew, noon), asked(8))["receipt"]
+    receipt = card.present(*prepared(collected(stew, noon), asked(8)))["receipt"]
     assert receipt.total.words == "Eight servings"
-    assert receipt.total.cost == "at least €3.53"
+    assert receipt.total.cost == "at least €3.52"
     assert receipt.per_serving == "at least €0.44"
 
 
 def test_electricity_comes_from_the_energy_facts_and_the_readers_price(stew, noon):
-    energy = record.write(energy_facts())
+    energy = meal_energy(energy_facts(), 4, {})
     facts = collected(stew, noon)
-    receipt = card.present(facts, asked(facts={"energy": energy}))["receipt"]
+    receipt = card.present(*prepared(facts, asked(prepared={"energy": energy})))["receipt"]
     assert (receipt.electricity.words, receipt.electricity.cost) == ("electricity, 0.25 kWh", "€0.08")
-    own = card.present(facts, asked(facts={"energy": energy}, kit={"price_per_kwh": Decimal("1.00")}))["receipt"]
+    own = card.present(*prepared(facts, asked(prepared={"energy": energy}, kit={"price_per_kwh": Decimal("1.00")})))["receipt"]
     assert own.electricity.cost == "€0.25"
     assert "your own price" in own.electricity.note
 
@@ -153,51 +164,70 @@ def test_a_cooked_dish_without_a_run_says_that_its_electricity_is_missing(owner,
     rice = add_food("rice")
     add_line(first_part(recipe), "1 kg rice", 1, "kg", rice)
     add_price(rice, "1 kg", "2.00")
-    receipt = card.present(collected(recipe, noon), asked())["receipt"]
+    receipt = card.present(*prepared(collected(recipe, noon), asked()))["receipt"]
     assert [gap.words for gap in receipt.left_out] == ["electricity"]
 
 
 def test_headline_and_figure(stew, noon):
     facts = collected(stew, noon)
-    (headline,) = card.headlines(facts, asked())
+    (headline,) = card.headlines(*prepared(facts, asked()))
     assert (headline.value, headline.words) == ("€0.44", "each serving at least, prices of October 2026")
-    assert card.figures(facts, asked()) == {"cost_per_serving": Decimal("0.44")}
+    assert card.figures(*prepared(facts, asked())) == {"cost_per_serving": None}, "a total that lacks a line ranks nowhere"
 
 
 def test_a_complete_sheet_says_no_at_least(stew, noon):
     add_price(Food.objects.get(name="ground cumin"), "45 g", "1.60")
-    (headline,) = card.headlines(collected(stew, noon), asked())
+    (headline,) = card.headlines(*prepared(collected(stew, noon), asked()))
     assert headline.words == "each serving, prices of October 2026"
+
+
+def test_electricity_that_may_be_more_stays_out_of_the_filters(stew, noon):
+    sheet, request = prepared(collected(stew, noon), asked())
+    assert card.figures(replace(sheet, electricity=replace(sheet.electricity, at_least=True)), request) == {
+        "cost_per_serving": None
+    }
 
 
 def test_without_any_price_a_reader_gets_no_card_and_the_owner_sees_why(owner, site, noon):
     recipe = write_recipe(owner, noon)
     add_line(first_part(recipe), "1 kg rice", 1, "kg", add_food("rice"))
     facts = collected(recipe, noon)
-    assert card.present(facts, asked()) is None
-    assert card.headlines(facts, asked()) == ()
-    assert card.figures(facts, asked()) == {}
-    shown = card.present(facts, asked(audience="owner"))
+    assert card.present(*prepared(facts, asked())) is None
+    assert card.headlines(*prepared(facts, asked())) == ()
+    assert card.figures(*prepared(facts, asked())) == {}
+    shown = card.present(*prepared(facts, asked(audience="owner")))
     html = render_to_string(card.template_name, shown | {"card": card})
     assert "no price yet" in html
     assert "€" not in html
 
 
 def test_the_card_on_screen_names_currency_reasons_shops_and_days(stew, noon):
-    html = render_to_string(card.template_name, card.present(collected(stew, noon), asked()) | {"card": card})
+    html = render_to_string(card.template_name, card.present(*prepared(collected(stew, noon), asked())) | {"card": card})
     for words in ("at least €1.76", "ground cumin", "no price yet", "To taste, not counted: salt", "Mill Lane, 2 October 2026"):
         assert words in html
     assert "style=" not in html
 
 
 def test_the_card_on_paper_is_one_line(stew, noon):
-    html = render_to_string(card.print_template_name, card.present(collected(stew, noon), asked()) | {"card": card})
+    html = render_to_string(card.print_template_name, card.present(*prepared(collected(stew, noon), asked())) | {"card": card})
     assert html.strip() == '<p class="cost">Four servings cost at least €1.76 (prices of October 2026).</p>'
 
 
 def test_facts_of_a_newer_program_are_refused_in_words(stew, noon):
     with pytest.raises(record.UnreadableRecord, match="schema 99"):
-        card.present(collected(stew, noon) | {"schema": 99}, asked())
+        card.read(collected(stew, noon) | {"schema": 99})
+
+
+def test_an_edition_of_an_older_program_shows_its_sentences_as_they_were():
+    kept = {f"{held['recipe']} {held['number']}": held["facts"]["cards"]["cost"] for held in json.loads(KEPT.read_text("utf-8"))}
+    pot = card.present(*prepared(kept["red-lentil-and-squash-pot 2"], asked()))["receipt"]
+    assert pot.sides[0].note == "none of its ingredients has a price yet"
+    assert {source.used for source in pot.sources} >= {
+        "81 % of it is used (kitchen test, 3 squashes, September 2026, peeled, seeded and diced)",
+        "87 % of it is used (refuse in the food table)",
+    }
+    wedges = card.present(*prepared(kept["smoky-potato-wedges 1"], asked()))["receipt"]
+    assert "no amount is given" in [gap.reason for gap in wedges.left_out]
 
 
 def test_a_price_that_changes_leaves_the_edition_as_it_was(stew, owner, noon):
@@ -261,7 +291,7 @@ def test_the_allowance_and_parts_stand_on_the_card(stew, noon):
     finish = Part.objects.create(revision=stew.revisions.get(), position=2, title="To finish")
     add_line(finish, "100 g red lentils", 100, "g", Food.objects.get(name="red lentils"))
     set_sheet_rules(rule="newest", last=3, shop=None, allowance_pct=Decimal(5))
-    html = render_to_string(card.template_name, card.present(collected(stew, noon), asked()) | {"card": card})
+    html = render_to_string(card.template_name, card.present(*prepared(collected(stew, noon), asked())) | {"card": card})
     assert "To finish" in html
     assert "5 % allowance" in html
 
@@ -271,4 +301,4 @@ def test_another_site_currency_adds_nothing(owner, noon, db):
     set_site("CHF")
     facts = facts_of(stew, noon)
     assert {line.kind for line in facts.lines} == {"no_price", "to_taste"}
-    assert facts.lines[0].reason == "its price is in EUR, which does not add to CHF"
+    assert facts.lines[0].reason == remark("price_in_currencies", currencies="EUR", currency="CHF")

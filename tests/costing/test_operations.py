@@ -17,9 +17,10 @@ from costing.operations import (
     record_quotes,
     record_yield,
     remove_quote,
-    restore_quote,
     set_sheet_rules,
 )
+from kitchen.models import Change, Food
+from kitchen.operations.journal import CannotBePutBack, Hand, put_back
 from tests.costing.kitchen_of_prices import DAY, add_food, add_price
 
 pytestmark = pytest.mark.django_db
@@ -52,33 +53,32 @@ def test_a_corrected_price_keeps_its_number():
     assert (again.price, again.shop.name, again.packs) == (Decimal("2.40"), "Harrow Lane", 2)
 
 
-def test_a_removed_price_comes_back_whole():
-    quote = add_price(add_food("red lentils"), "1½ kg", "2.3500")
+def removal(by):
+    quote = add_price(add_food("red lentils"), "500 g", "2.35")
     before = Quote.objects.filter(pk=quote.pk).values().get()
-    kept = remove_quote(quote=Quote.objects.get(pk=quote.pk))
+    remove_quote(quote=Quote.objects.get(pk=quote.pk), by=by)
     assert not Quote.objects.exists()
-    restore_quote(kept=kept)
-    assert Quote.objects.filter(pk=quote.pk).values().get() == before
+    return before, Change.objects.get(kind="prices")
 
 
-def test_a_price_of_a_food_that_is_gone_does_not_come_back():
-    quote = add_price(add_food("red lentils"), "500 g", "2.35")
-    kept = remove_quote(quote=quote)
-    quote.food.delete()
-    assert restore_quote(kept=kept) is None
-
-
-def test_a_price_comes_back_once():
-    quote = add_price(add_food("red lentils"), "500 g", "2.35")
-    kept = remove_quote(quote=Quote.objects.get(pk=quote.pk))
-    restore_quote(kept=kept)
-    assert restore_quote(kept=kept) is None
+def test_a_removed_price_comes_back_as_it_was(owner, noon):
+    before, change = removal(Hand(owner, noon))
+    assert put_back(change=change, by=Hand(owner, noon)).pk == before["id"]
+    assert Quote.objects.values().get() == before
+    put_back(change=change, by=Hand(owner, noon))
     assert Quote.objects.count() == 1
+
+
+def test_a_price_of_a_food_that_is_gone_does_not_come_back(owner, noon):
+    _, change = removal(Hand(owner, noon))
+    Food.objects.all().delete()
+    with pytest.raises(CannotBePutBack, match="It cannot stand as it did"):
+        put_back(change=change, by=Hand(owner, noon))
 
 
 def test_a_shop_with_prices_stays():
     quote = add_price(add_food("red lentils"), "500 g", "2.35")
-    with pytest.raises(ShopInUse, match="has prices"):
+    with pytest.raises(ShopInUse):
         close_shop(shop=quote.shop)
     empty = open_shop(name="Empty")
     close_shop(shop=empty)

@@ -1,5 +1,6 @@
 """The bench pages of prices, shops and yields, tried by an owner, another cook and a stranger."""
 
+import re
 from datetime import timedelta
 from decimal import Decimal
 
@@ -36,7 +37,6 @@ def pages(stew):
         "owners": ["/bench/recipes/stew/prices/"],
         "posted": [
             f"/bench/prices/{quote.pk}/remove/",
-            "/bench/prices/undo/",
             f"/bench/shops/{quote.shop_id}/remove/",
             f"/bench/yields/{tested.pk}/remove/",
         ],
@@ -117,6 +117,7 @@ def test_a_food_is_found_by_any_of_its_names(stew, owner_client, typed):
         ("day", "0001-01-01", "too long ago"),
     ],
 )
+@pytest.mark.usefixtures("contexts")
 def test_bad_input_stands_beside_its_field_with_what_was_typed(stew, owner_client, field, typed, sentence):
     before = (Quote.objects.count(), Shop.objects.count())
     answer = owner_client.post("/bench/prices/", PRICE | {field: typed})
@@ -164,14 +165,16 @@ def test_a_price_is_corrected_from_what_was_typed(stew, owner_client):
 def test_a_removed_price_can_be_brought_back(stew, owner_client):
     quote = Quote.objects.get(food__name="red lentils")
     answer = owner_client.post(f"/bench/prices/{quote.pk}/remove/", follow=True)
-    assert "Removed: red lentils, Mill Lane, 2 October 2026." in answer.content.decode()
+    page = answer.content.decode()
+    assert "Removed: red lentils at Mill Lane, 2 October 2026." in page
     assert not Quote.objects.filter(pk=quote.pk).exists()
-    owner_client.post("/bench/prices/undo/")
+    (back,) = re.findall(r'action="(/bench/changes/[0-9]+/put-back/)"', page)
+    assert owner_client.post(back).headers["Location"] == f"/bench/prices/{quote.pk}/"
     assert Quote.objects.get(pk=quote.pk).price == quote.price
-    again = owner_client.post("/bench/prices/undo/", follow=True)
-    assert "There is nothing to bring back." in again.content.decode()
+    assert "Removed:" not in owner_client.get(answer.redirect_chain[-1][0]).content.decode()
 
 
+@pytest.mark.usefixtures("contexts")
 def test_searching_by_food_by_shop_and_for_old_prices(stew, owner_client):
     add_price(Food.objects.get(name="salt"), "750 g", "0.85", shop="Harrow Lane", day=DAY - timedelta(3000))
 
@@ -287,6 +290,7 @@ def test_a_yield_typed_or_tested(stew, owner_client):
         ({"percent": "90", "food": "onoin"}, "food", "Did you mean “onion”?"),
     ],
 )
+@pytest.mark.usefixtures("contexts")
 def test_a_bad_yield_stands_beside_its_field(stew, owner_client, typed, field, sentence):
     answer = owner_client.post("/bench/yields/", {"food": "onion"} | typed)
     assert answer.status_code == 422
@@ -339,6 +343,7 @@ def test_missing_prices_of_a_recipe_in_one_grid(stew, owner_client):
         ({"pack": "45 g", "price": "1.60", "day": "soon"}, "day", "This is not a day."),
     ],
 )
+@pytest.mark.usefixtures("contexts")
 def test_a_bad_row_keeps_the_whole_grid_as_typed(stew, owner_client, typed, field, sentence):
     cumin, thyme = Food.objects.get(name="ground cumin"), add_food("thyme")
     add_line(first_part(stew), "5 g thyme", 5, "g", thyme)

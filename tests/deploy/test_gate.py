@@ -1,12 +1,13 @@
 """The gate runs what was asked for, and its table and exit code say how it ended."""
 
+import subprocess
 import sys
 from pathlib import Path
 
 import pytest
 
 from deploy import gate
-from deploy.gate import Outcome, check, run_postgres_half, sqlite_arguments, summarise, variables_for_tests
+from deploy.gate import Outcome, check, run_checks, run_postgres_half, sqlite_arguments, summarise, variables_for_tests
 from deploy.place import Place, find_place
 from deploy.postgres import Server
 
@@ -39,6 +40,18 @@ def test_a_check_that_passes_is_quiet(place, capsys):
 def test_a_check_that_fails_is_quoted(place, capsys):
     assert check(place, "contents", ["discontent"]).word == "FAILED"
     assert capsys.readouterr().out == "contents: FAILED\nwhat discontent says\n"
+
+
+def test_the_checks_are_told_in_their_order(place):
+    outcomes = run_checks(place, {"slow": ["python", "-c", "import time; time.sleep(0.3)"], "quick": ["discontent"]})
+    assert [(outcome.name, outcome.word) for outcome in outcomes] == [("slow", "ok"), ("quick", "FAILED")]
+
+
+def test_what_python_compiles_is_kept_for_the_next_process(tmp_path):
+    variables = variables_for_tests(find_place(tmp_path, WATTFARE_VENV="venv", PYTHONDONTWRITEBYTECODE="1"), "")
+    asked = "import sys; print(sys.dont_write_bytecode, sys.pycache_prefix)"
+    said = subprocess.run([sys.executable, "-c", asked], env=variables, capture_output=True, text=True, check=True).stdout
+    assert said.split() == ["False", str(tmp_path / "venv" / "compiled")]
 
 
 def test_each_half_is_given_its_database(place):

@@ -63,3 +63,30 @@ def test_sqlite_waits_for_other_writers_and_survives_a_dying_battery():
     full = 2
     assert asked == {"journal_mode": "wal", "synchronous": full, "foreign_keys": 1, "busy_timeout": 20_000}
     assert connection.transaction_mode == "IMMEDIATE"
+
+
+COOKIES = """
+from django.contrib.auth.models import User
+from django.contrib import messages
+from django.conf import settings
+from django.test import Client
+settings.ALLOWED_HOSTS.append("testserver")
+User.objects.create_superuser("owner", password="pot-lid-spoon")
+client = Client(headers={"x-forwarded-proto": "https"})
+client.get("/bench/sign-in/")
+client.post("/bench/sign-in/", {"username": "owner", "password": "pot-lid-spoon"})
+client.get("/kit/?kit=keep&battery_wh=500")
+client.get("/bench/password/changed/")
+for name, one in client.cookies.items():
+    print("cookie", name, one["secure"], one["path"], one["domain"] or "none", one["samesite"])
+"""
+
+
+def test_under_https_no_other_host_can_set_a_cookie_of_ours(tmp_path):
+    said = {"WATTFARE_DATA": str(tmp_path), "WATTFARE_HTTPS": "1", "WATTFARE_BEHIND_PROXY": "1", "WATTFARE_HOSTS": "a.example"}
+    assert manage("migrate", "-v0", **said).returncode == 0
+    done = manage("shell", "-v0", "-c", COOKIES, **said)
+    cookies = [line.split()[1:] for line in done.stdout.splitlines() if line.startswith("cookie")]
+    names = {cookie[0].removeprefix("__Host-") for cookie in cookies}
+    assert {"wattfare_session", "wattfare_csrf", "wattfare_device", "wattfare_messages"} <= names, done.stderr
+    assert [cookie for cookie in cookies if not cookie[0].startswith("__Host-") or cookie[1:4] != ["True", "/", "none"]] == []

@@ -6,6 +6,9 @@ from django.db import connection
 
 from deploy import warm
 from deploy.demo.load import load_demo
+from energy.meters.files.columns.shape import in_base
+from kitchen.domain.typed_quantity import Expected, read_quantity
+from kitchen.domain.units import by_pint
 
 pytestmark = pytest.mark.django_db
 
@@ -24,6 +27,22 @@ def test_a_visit_reads_a_page():
 def test_a_visit_under_https_is_not_sent_away(settings):
     settings.SECURE_SSL_REDIRECT = True
     assert warm.visit(get_wsgi_application(), "/") == "200 OK"
+
+
+def test_a_worker_never_loads_pint_itself():
+    warm.warm_up(get_wsgi_application())
+    loaded = by_pint.cache_info().misses
+    for typed, unit in (
+        ("6 qt", "L"),
+        ("40 °F", "°C"),
+        ("10 psi", "kPa"),
+        ("12 V x 64 Ah", "Wh"),
+        ("1 h 20", "min"),
+        ("6500 ft", "m"),
+    ):
+        assert read_quantity(typed, Expected(unit, -1e6, 1e6)).words
+    assert in_base("energy_total", "MJ") == pytest.approx(277.8, abs=0.1)
+    assert by_pint.cache_info().misses == loaded
 
 
 def test_an_empty_kitchen_sets_a_specimen(monkeypatch):

@@ -7,7 +7,9 @@ from datetime import timedelta
 import pytest
 
 from energy.models import Appliance, Meter, PowerSource
-from energy.operations import NewReading, RunDetails, StageStart, record_run
+from energy.runs.domain.samples import Sample
+from energy.runs.operations.recording import record_run
+from energy.runs.operations.typed import RunDetails, StageStart, TypedRows
 from kitchen.models import Part, Recipe, Revision, Step
 
 # Minutes and counter readings of a cook that ends at 213 Wh; browning until minute 10 (common practice).
@@ -58,8 +60,9 @@ def record(details, owner, noon):
         moved = RunDetails(**{**vars(details), "started_at": noon + timedelta(days=later), **more})
         return record_run(
             details=moved,
-            readings=[NewReading(minute * 60, wh) for minute, wh in counter],
-            stages=[StageStart(minute * 60, kind) for minute, kind in stages],
+            rows=TypedRows(
+                [Sample(minute * 60, wh) for minute, wh in counter], [StageStart(minute * 60, kind) for minute, kind in stages]
+            ),
             operator=owner,
             running=running,
             at=noon,

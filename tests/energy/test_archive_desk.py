@@ -10,13 +10,14 @@ from uuid import UUID
 import pytest
 from PIL import Image
 
+from energy.meters.operations.devices import make_device
 from energy.models import DeviceToken, FileShape, LoadedFile, Reading, Run, SentReading
-from energy.operations.desk import NewPress, keep_press, take_back
-from energy.operations.desk_photos import keep_photo
-from energy.operations.devices import make_device
-from energy.operations.judging import refresh_summary
+from energy.runs.domain.desk import Press
+from energy.runs.operations.desk import keep_press, take_back
+from energy.runs.operations.desk_photos import keep_photo
+from energy.runs.operations.summing import refresh_summary
 from kitchen.archivists import ArchiveRefused
-from kitchen.models import Photo, Recipe
+from kitchen.models import Photo, Recipe, Revision
 from tests.kitchen.packed import documents, pack, unpack, with_document
 
 pytestmark = pytest.mark.django_db
@@ -34,9 +35,7 @@ def desk_run(record, owner, noon, meter, settings, tmp_path):
     said = {"reading": {"energy_wh": 150}, "stage": {"stage": "hold"}, "moment": {"text": "lid off", "photo": str(UUID(int=20))}}
     for number, kind in enumerate(("reading", "stage", "moment", "pause", "pause", "resume", "finish"), start=1):
         moment = noon + timedelta(minutes=4 * number)
-        keep_press(
-            run=run, press=NewPress(UUID(int=number), kind, moment, {"kind": kind, **said.get(kind, {})}), by=owner, at=noon
-        )
+        keep_press(run=run, press=Press(UUID(int=number), kind, moment, {"kind": kind, **said.get(kind, {})}), by=owner, at=noon)
     for number in (5, 9):
         take_back(run=run, key=UUID(int=number), by=owner, at=noon)
     file = LoadedFile.objects.create(run=run, name="plug.csv", digest="e" * 64, shape={"delimiter": ";"}, rows=1, loaded_at=noon)
@@ -88,7 +87,7 @@ def test_a_phone_may_send_what_it_sent_before(desk_run, owner, noon):
     unpack(archive, owner, noon)
     run = Run.objects.get()
     count = run.readings.count()
-    press = NewPress(UUID(int=1), "reading", noon + timedelta(minutes=4), {"kind": "reading", "energy_wh": 150})
+    press = Press(UUID(int=1), "reading", noon + timedelta(minutes=4), {"kind": "reading", "energy_wh": 150})
     assert keep_press(run=run, press=press, by=owner, at=noon) == "known"
     assert take_back(run=run, key=UUID(int=1), by=owner, at=noon) == "withdrawn"
     assert run.readings.count() == count - 1
@@ -96,7 +95,8 @@ def test_a_phone_may_send_what_it_sent_before(desk_run, owner, noon):
 
 def test_uuids_that_are_taken_here_give_way(desk_run, owner, noon):
     archive = pack(noon)
-    Run.objects.update(started_at=noon - timedelta(hours=1))
+    elsewhere = Revision.objects.create(recipe=desk_run.revision.recipe, number=9, created_at=noon)
+    Run.objects.update(revision=elsewhere)
     count = desk_run.readings.count()
     unpack(archive, owner, noon)
     assert Run.objects.count() == 2

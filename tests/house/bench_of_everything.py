@@ -13,12 +13,15 @@ from django.urls import URLPattern, URLResolver, get_resolver, reverse
 from PIL import Image
 
 from costing.domain.packs import Pack
-from costing.operations import SeenPrice, record_quote, record_yield
+from costing.operations import SeenPrice, record_quote, record_yield, rename_shop
+from energy.meters.operations.devices import make_device
 from energy.models import Appliance, Meter, PowerSource, Tariff
-from energy.operations import NewReading, RunDetails, StageStart, record_run
-from energy.operations.devices import make_device
-from kitchen.models import Food, Recipe, Revision, Site
+from energy.runs.domain.samples import Sample
+from energy.runs.operations.recording import record_run
+from energy.runs.operations.typed import RunDetails, StageStart, TypedRows
+from kitchen.models import Change, Food, Recipe, Revision, Site
 from kitchen.operations import add_photo, create_recipe, pair_side, publish_recipe
+from kitchen.operations.journal import Hand
 from tests.kitchen.desk import write_pot
 
 
@@ -48,11 +51,14 @@ def furnish(owner: Any, other_cook: Any, at: datetime) -> Kitchen:
     publish_recipe(recipe=recipe, revision=revision, by=owner, at=at)
     run = record_run(
         details=RunDetails(revision, gear["appliances"], gear["sources"], gear["meters"], started_at=at, servings=4),
-        readings=[NewReading(minute * 60, wh) for minute, wh in ((0, 0), (10, 105), (31, 213))],
-        stages=[StageStart(0, "brown"), StageStart(600, "come_up")],
+        rows=TypedRows(
+            [Sample(minute * 60, wh) for minute, wh in ((0, 0), (10, 105), (31, 213))],
+            [StageStart(0, "brown"), StageStart(600, "come_up")],
+        ),
         operator=owner,
         at=at + timedelta(hours=1),
     )
+    shop = rename_shop(shop=quote.shop, name="Mill Lane", note="open late", by=Hand(owner, at))
     line = revision.parts.first().lines.first()
     values = {
         "slug": recipe.slug,
@@ -66,6 +72,7 @@ def furnish(owner: Any, other_cook: Any, at: datetime) -> Kitchen:
         "key": run.readings.first().pk,
         "quote": quote.pk,
         "shop": quote.shop_id,
+        "change": Change.objects.get(kind="shops", number=shop.pk).pk,
         "device": make_device(meter=gear["meters"], name="plug by the hob", by=owner, at=at)[0].pk,
         "yield": tested.pk,
         **{sort: thing.pk for sort, thing in gear.items()},
@@ -105,6 +112,8 @@ def addresses(kitchen: Kitchen) -> list[Address]:
 
 _NUMBERS = {
     "kitchen:cook-link": "cook",
+    "kitchen:cook": "cook",
+    "kitchen:change-put-back": "change",
     "kitchen:line-correct": "line",
     "kitchen:recipe-unpair": "pairing",
     "kitchen:photo-edit": "photo",

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import html as markup
+import re
+from collections import Counter
 
 import pytest
-from django.db import transaction
+from django.db import connection, transaction
 from django.urls import reverse
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -20,7 +22,7 @@ HOSTILE = (
     *("%s %(value)s %", "//elsewhere.example", "javascript:alert(1)", "http://[", "[" * 2000, "\x1b[31m\x07", "\ufffd\ufeff"),
 )
 NOT_SENT = {"csrfmiddlewaretoken"}
-EACH = 2  # nonsense words tried in each field; the list goes on from field to field, so that every word is tried
+ROWS_ALIKE = 2
 
 
 @pytest.fixture
@@ -76,18 +78,27 @@ def _plain(answer):
     return answer.content.decode().replace("\0", "").replace("\r\n", "\n")
 
 
+def fields_of(form):
+    """Return the names of a form's fields; of rows that are all alike those of the first two."""
+    fields, alike = [], Counter()
+    for name in dict.fromkeys([*form.typed, *form.chosen]):
+        kind = re.sub(r"\d+", "", name)
+        alike[kind] += 1
+        if alike[kind] <= ROWS_ALIKE and name not in NOT_SENT:
+            fields.append(name)
+    return fields
+
+
 def test_nonsense_in_any_one_field_is_answered_in_a_page_that_keeps_it(bench):
+    """One word in each field, going on from field to field, so that every word is tried; another one on the other database."""
     client, forms = bench
     assert len(forms) > 30, "the bench shows fewer forms than it has"
-    wrong, turn = [], 0
+    wrong, turn = [], 0 if connection.vendor == "sqlite" else len(HOSTILE) // 2
     for form in forms:
-        for field in dict.fromkeys([*form.typed, *form.chosen]):
-            if field in NOT_SENT:
-                continue
-            for _ in range(EACH):
-                text = HOSTILE[turn % len(HOSTILE)]
-                turn += 1
-                wrong.append(wrong_with(form, field, text, send(client, form, {field: text})))
+        for field in fields_of(form):
+            text = HOSTILE[turn % len(HOSTILE)]
+            turn += 1
+            wrong.append(wrong_with(form, field, text, send(client, form, {field: text})))
     assert not list(filter(None, wrong)), "\n".join(filter(None, wrong))
 
 
@@ -100,6 +111,7 @@ def test_the_same_nonsense_in_every_field_is_answered_in_a_page(bench, text):
         assert answer.status_code < 500, f"{form.action} with {text[:40]!r}: {answer.exc_info[1]!r}"
 
 
+@pytest.mark.any_engine
 def test_a_form_that_comes_in_pieces_is_answered_in_a_page(bench):
     """Each field once missing, once sent twice with another value: no error, whatever the page makes of it."""
     client, forms = bench
@@ -107,7 +119,7 @@ def test_a_form_that_comes_in_pieces_is_answered_in_a_page(bench):
     wrong = []
     for form in forms:
         fields = {name: value for name, value in form.values.items() if name not in NOT_SENT}
-        for name in dict.fromkeys([*form.typed, *form.chosen]):
+        for name in fields_of(form):
             without = {other: value for other, value in fields.items() if other != name}
             for sent in (without, {**fields, name: [fields.get(name, ""), "7"]}):
                 with transaction.atomic():

@@ -4,15 +4,15 @@ import ast
 
 import pytest
 
-from tests.house.tree import APPS, TOP, name_of
+from tests.house.tree import TOP, is_domain, name_of, parsed, python_files
 
 
 def does_something(path) -> bool:
     """Whether a module has functions: one that only declares data types is tried by whoever uses them."""
-    return any(isinstance(node, ast.FunctionDef) for node in ast.walk(ast.parse(path.read_text("utf-8"))))
+    return any(isinstance(node, ast.FunctionDef) for node in ast.walk(parsed(path)))
 
 
-MODULES = [path for app in APPS for path in sorted((TOP / app / "domain").rglob("*.py")) if does_something(path)]
+MODULES = [path for path in python_files() if is_domain(path) and does_something(path)]
 
 
 @pytest.mark.parametrize("path", MODULES, ids=name_of)

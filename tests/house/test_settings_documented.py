@@ -4,7 +4,7 @@ import ast
 import re
 
 from deploy.environment import VARIABLES
-from tests.house.tree import TOP, name_of, python_files
+from tests.house.tree import TOP, name_of, parsed, python_files
 
 # Two hand the whole environment to deploy/environment.py, one passes it on to apt-get, two name the settings in it.
 MAY_TOUCH_THE_ENVIRONMENT = {"deploy/settings.py", "deploy/place.py", "deploy/debian.py", "deploy/wsgi.py", "manage.py"}
@@ -16,7 +16,7 @@ def test_the_example_lists_every_variable_once():
 
 
 def test_every_listed_variable_is_read():
-    code = "".join(path.read_text("utf-8") for path in (TOP / "deploy").glob("*.py"))
+    code = "".join(path.read_text("utf-8") for path in python_files() if path.parent.name == "deploy")
     start_of_list = code.index("VARIABLES = (")
     elsewhere = code[:start_of_list] + code[code.index(")", start_of_list) :]
     assert [name for name in VARIABLES if f'"{name}"' not in elsewhere] == []
@@ -33,5 +33,5 @@ def test_nothing_else_reads_the_environment():
 
 
 def reads_environment(path) -> bool:
-    nodes = ast.walk(ast.parse(path.read_text("utf-8")))
+    nodes = ast.walk(parsed(path))
     return any(isinstance(node, ast.Attribute) and node.attr in {"environ", "getenv"} for node in nodes)

@@ -2,6 +2,11 @@
 
 import re
 
+import pytest
+
+from costing.words import english as costing_words
+from energy.words import english as energy_words
+from kitchen.words import english as kitchen_words
 from tests.house.tree import name_of, project_files
 
 UNWANTED = re.compile(r"\b(TODO|FIXME|XXX|HACK|WIP|issues?|lorem ipsum)\b|/work/|\bshared/")
@@ -25,3 +30,8 @@ def test_templates_hold_no_script_or_style_of_their_own():
     templates = [path for path in project_files() if path.suffix == ".html"]
     assert templates
     assert [name_of(path) for path in templates if inline.search(path.read_text("utf-8"))] == []
+
+
+@pytest.mark.parametrize("app", [kitchen_words, energy_words, costing_words])
+def test_no_sentence_has_a_typewriters_apostrophe(app):
+    assert {code: words for code, words in app.SENTENCES.items() if "'" in words} == {}

@@ -7,7 +7,8 @@ import pytest
 from playwright.sync_api import Browser, ConsoleMessage, Page, Response, expect, sync_playwright
 
 from deploy.debian import find_browser
-from tests.journeys.traffic import until_quiet
+from tests.journeys.traffic import TRAFFIC
+from tests.journeys.waiting import PATIENCE_S
 
 pytest.register_assert_rewrite("tests.journeys.road")
 
@@ -17,7 +18,6 @@ WINDOWS = {
     "phone": {"viewport": {"width": 360, "height": 740}, "has_touch": True},
     "without script": {"java_script_enabled": False},
 }
-PATIENCE_MS = 10_000
 QUIET = [
     "--disable-background-networking",
     "--disable-component-update",
@@ -46,7 +46,7 @@ def browser() -> Iterator[Browser]:
     as_root = ["--no-sandbox"] if os.geteuid() == 0 else []
     # Playwright runs an event loop in this thread; the tests themselves are plain synchronous code and may ask the database.
     os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"
-    expect.set_options(timeout=PATIENCE_MS)  # as patient as a click
+    expect.set_options(timeout=PATIENCE_S * 1000)
     with sync_playwright() as playwright:
         chromium = playwright.chromium.launch(executable_path=path, args=[*QUIET, *as_root])
         yield chromium
@@ -55,10 +55,10 @@ def browser() -> Iterator[Browser]:
 
 @pytest.fixture(autouse=True)
 def answered_to_the_end(request) -> Iterator[None]:
-    """Let the server answer what a closed page sent last before the tables are emptied."""
+    """Let the server answer what a closed page sent last before the tables are emptied, and nothing after that."""
     if "live_server" in request.fixturenames:
         request.getfixturevalue("transactional_db")  # so that this ends before the tables go
-    with until_quiet():
+    with TRAFFIC.until_quiet():
         yield
 
 
@@ -90,7 +90,7 @@ def watched_page(browser: Browser, base_url: str, **options) -> Iterator[Page]:
     """Open a window, and look afterwards at what went wrong in it."""
     troubles: list[str] = []
     context = browser.new_context(base_url=base_url, **{"viewport": WIDE, **options})
-    context.set_default_timeout(PATIENCE_MS)
+    context.set_default_timeout(PATIENCE_S * 1000)
     page = context.new_page()
     page.on("console", lambda message: troubles.extend(trouble_in(message)))
     page.on("pageerror", lambda error: troubles.append(f"script: {error}"))

@@ -17,6 +17,7 @@ from deploy.environment import VARIABLES
 
 ROOT = Path(__file__).resolve().parents[2]
 PATIENCE_S = 60
+HANDED_OUT_FROM = 32_768  # a port below is given to nobody unasked while the server is down
 FURNISH = """
 from django.contrib.auth.models import User
 from tests.journeys.small_kitchen import bring_gear, write_pot
@@ -33,14 +34,18 @@ print("session", client.cookies["wattfare_session"].value)
 """
 
 
+def is_free(port: int) -> bool:
+    """Whether nobody listens on a port."""
+    with socket.socket() as probe:
+        return probe.connect_ex(("127.0.0.1", port)) != 0
+
+
 class RealServer:
     """Started, killed and started again on one port and one data folder."""
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
-        with socket.socket() as free:
-            free.bind(("127.0.0.1", 0))
-            self.port = free.getsockname()[1]
+        self.port = next(port for port in range(20_000 + os.getpid() % 10_000, HANDED_OUT_FROM) if is_free(port))
         self.url = f"http://127.0.0.1:{self.port}"
         self.process: subprocess.Popen[bytes] | None = None
         self._environment = {

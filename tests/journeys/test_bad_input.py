@@ -2,8 +2,8 @@
 
 Each form proves all its sentences where it is tested: the editor's amounts, servings and lengths in
 ``tests/kitchen/test_editor_views.py``, photos in ``tests/kitchen/test_photos.py``, servings in addresses in
-``tests/kitchen/test_public_views.py``, cooks and logs in ``tests/energy/test_views_recording.py``, gear in
-``tests/energy/test_views_gear.py``, prices in ``tests/costing/test_views.py``.
+``tests/kitchen/test_public_views.py``, cooks and logs in ``tests/energy/runs/test_views_recording.py``, gear in
+``tests/energy/gear/test_views_gear.py``, prices in ``tests/costing/test_views.py``.
 """
 
 import io
@@ -17,6 +17,9 @@ from playwright.sync_api import Locator, Page, expect
 from kitchen.models import Recipe
 from kitchen.operations import load_reference_foods
 from tests.journeys.small_kitchen import bring_gear, sign_in, write_pot
+from tests.journeys.waiting import comes_to, follow
+
+pytestmark = pytest.mark.any_engine
 
 NEAR_PX = 160
 EDIT, RUNS, PRICES, PHOTOS = (f"/bench/recipes/lentil-pot/{place}/" for place in ("edit", "runs/new", "prices", "photos"))
@@ -30,14 +33,18 @@ def rows() -> Counter:
 
 
 def said_beside(field: Locator) -> str:
-    """Return the sentence that belongs to a field, having seen that it stands right by it."""
+    """Return the sentence that belongs to a field of a page that is all there, having seen that it stands right by it."""
     expect(field).to_have_attribute("aria-invalid", "true")
     page, ids = field.page, str(field.get_attribute("aria-describedby")).split()
     sentence = page.locator(f"#{ids[-1]}")
     expect(sentence).to_be_visible()
-    box, words = field.bounding_box(), sentence.bounding_box()
-    assert abs(words["y"] - (box["y"] + box["height"])) < NEAR_PX
+    comes_to(lambda: abs(bottom(field) - sentence.bounding_box()["y"]) < NEAR_PX, True)
     return sentence.inner_text()
+
+
+def bottom(field: Locator) -> float:
+    box = field.bounding_box()
+    return box["y"] + box["height"]
 
 
 @pytest.fixture
@@ -55,7 +62,7 @@ def test_figures_that_make_no_sense(bench):
     bench.goto("/bench/appliances/new/")
     bench.get_by_label("Name").fill("Minus pot")
     bench.get_by_label("Rated power").fill("-700")
-    bench.get_by_role("button", name="Keep appliance").click()
+    follow(bench.get_by_role("button", name="Keep appliance"))
     assert "A number from 1 to 20,000 W is needed here." in said_beside(bench.get_by_label("Rated power"))
     expect(bench.get_by_label("Rated power")).to_have_value("-700")
     expect(bench.get_by_label("Name")).to_have_value("Minus pot")
@@ -64,7 +71,7 @@ def test_figures_that_make_no_sense(bench):
     bench.get_by_label("Shop").fill("Village shop")
     bench.get_by_label("Pack of onion").fill("a few")
     bench.get_by_label("Price of onion").fill("cheap")
-    bench.get_by_role("button", name="Keep these prices").click()
+    follow(bench.get_by_role("button", name="Keep these prices"))
     assert said_beside(bench.get_by_label("Pack of onion"))
     assert said_beside(bench.get_by_label("Price of onion"))
     expect(bench.get_by_label("Pack of onion")).to_have_value("a few")
@@ -80,7 +87,7 @@ def test_readings_that_make_no_sense(bench):
     for place, (minute, energy_wh, power_w) in enumerate([("0", "0", "-690"), ("10", "105", ""), ("9", "many", "")]):
         for label, typed in (("Time", minute), ("Wh", energy_wh), ("W", power_w)):
             readings.nth(place).get_by_label(label, exact=True).fill(typed)
-    bench.get_by_role("button", name="Keep this cook").click()
+    follow(bench.get_by_role("button", name="Keep this cook"))
     watts, counter = readings.nth(0).get_by_label("W", exact=True), readings.nth(2).get_by_label("Wh", exact=True)
     assert "A number from 0 to 100,000 W is needed here." in said_beside(watts)
     assert "“many” is not a number." in said_beside(counter)
@@ -89,16 +96,16 @@ def test_readings_that_make_no_sense(bench):
 
     watts.fill("690")
     counter.fill("90")
-    bench.get_by_role("button", name="Keep this cook").click()
+    follow(bench.get_by_role("button", name="Keep this cook"))
     expect(bench.get_by_text("Row 3 (minute 9) stands after row 2 (minute 10).")).to_be_visible()
     readings.nth(2).get_by_label("Time").fill("12")
-    bench.get_by_role("button", name="Keep this cook").click()
+    follow(bench.get_by_role("button", name="Keep this cook"))
     assert "The counter falls here, from 105 to 90 Wh." in said_beside(counter)
     expect(counter).to_have_value("90")
 
     bench.locator("summary").filter(has_text="Or read a log").click()
     bench.get_by_label("or paste it here").fill("colour,size\nred,4\n")
-    bench.get_by_role("button", name="Keep this cook").click()
+    follow(bench.get_by_role("button", name="Keep this cook"))
     log = bench.get_by_label("or paste it here")
     assert said_beside(log)
     expect(log).to_have_value("colour,size\nred,4\n")
@@ -115,7 +122,7 @@ def test_photos_that_are_none(bench):
     for sent, sentence in ((SVG, "This is a drawing"), (forty_megapixels, "This photo has 40 megapixels")):
         bench.get_by_label("Photo").set_input_files(sent)
         bench.get_by_label("What it shows").fill("Red stew in a mug")
-        bench.get_by_role("button", name="Add it").click()
+        follow(bench.get_by_role("button", name="Add it"))
         expect(bench.get_by_role("alert")).to_contain_text(sentence)
         assert sentence in said_beside(bench.get_by_label("Photo"))
         expect(bench.get_by_label("What it shows")).to_have_value("Red stew in a mug")
@@ -128,7 +135,8 @@ def test_servings_in_words_are_kept_while_they_make_no_sense(bench):
     bench.goto(EDIT)
     for typed in ("six", "-1"):
         bench.get_by_label("Servings").fill(typed)
-        bench.get_by_label("Servings").blur()
+        with bench.expect_response(lambda answer: answer.request.method == "POST"):
+            bench.get_by_label("Servings").blur()
         expect(bench.locator("#draft-state")).to_contain_text("Not saved yet")
         expect(bench.locator("#draft-state")).to_contain_text("Servings: ")
         bench.goto(EDIT)
@@ -147,7 +155,7 @@ def test_ten_megabytes_pasted(bench):
     bench.get_by_label("In one line").fill("Much too much.")
     bench.get_by_label("In one line").blur()
     said = "There are 580,000 ingredient lines; 200 fit."
-    expect(bench.locator("#draft-state")).to_contain_text(said, timeout=30_000)
+    expect(bench.locator("#draft-state")).to_contain_text(said, timeout=90_000)
     assert lines.evaluate("field => field.value.length") == 580_000 * len("250 g red lentils\n")
     assert rows() == before
 
@@ -160,12 +168,12 @@ def test_pictures_and_words_from_right_to_left(bench):
     bench.get_by_label("What to do").fill("מטגנים את הבצל 🧅.")
     bench.get_by_role("button", name="Save and leave").click()
     expect(bench.get_by_role("heading", level=1)).to_have_text("מרק עדשים 🍲")
-    bench.get_by_role("link", name="Publish").click()
-    bench.get_by_role("button", name="Publish").click()
-    bench.get_by_role("link", name="/r/recipe/").click()
+    follow(bench.get_by_role("link", name="Publish"))
+    follow(bench.get_by_role("button", name="Publish"))
+    follow(bench.get_by_role("link", name="/r/recipe/"))
     heading = bench.get_by_role("heading", level=1)
     expect(heading).to_have_text("מרק עדשים 🍲")
-    assert heading.evaluate("node => getComputedStyle(node).direction") == "rtl"
+    expect(heading).to_have_css("direction", "rtl")
     expect(bench.locator("#ingredients")).to_contain_text("🧅")
     expect(bench.locator("#method")).to_contain_text("מטגנים את הבצל 🧅.")
     assert Recipe.objects.count() == 2

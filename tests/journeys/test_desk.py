@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import time
 from datetime import timedelta
 
 import pytest
@@ -12,12 +13,15 @@ from django.utils import timezone
 from playwright.sync_api import Page, expect
 
 from energy.models import Appliance, DeskEvent, DeviceToken, Meter, PowerSource, Reading, Run, SentReading
-from energy.operations import NewReading, RunDetails, StageStart, record_run
+from energy.runs.domain.samples import Sample
+from energy.runs.operations.recording import record_run
+from energy.runs.operations.typed import RunDetails, StageStart, TypedRows
 from tests.journeys.conftest import WINDOWS, watched_page
 from tests.journeys.small_kitchen import bring_gear, sign_in, write_pot
-from tests.journeys.test_writing import comes_to
+from tests.journeys.waiting import comes_to, follow, strike, wait_for
 from tests.kitchen.pictures import picture
 
+CLOCK = timedelta(seconds=1)  # how far apart two clocks may be before the desk takes them for two
 LOW_TARGETS = """() => [...document.querySelectorAll("main :is(button, input, select, summary), .desk-bar :is(a, button)")]
     .filter((one) => one.checkVisibility() && !one.matches(".visually-hidden, [type=file]"))
     .filter((one) => one.getBoundingClientRect().height < 56).map((one) => one.outerHTML.slice(0, 90))"""
@@ -32,7 +36,7 @@ def run(owner, transactional_db) -> Run:
     now = timezone.now()
     details = RunDetails(recipe.revisions.get(), *gear, started_at=now - timedelta(minutes=5), servings=4)
     stages = [StageStart(0, "brown")]
-    return record_run(details=details, readings=[NewReading(0, 0.0)], stages=stages, operator=owner, running=True, at=now)
+    return record_run(details=details, rows=TypedRows([Sample(0, 0.0)], stages), operator=owner, running=True, at=now)
 
 
 @pytest.fixture
@@ -72,12 +76,13 @@ def test_a_cook_from_start_to_summary(narrow_page, owner, live_server):
     bring_gear()
     sign_in(page, owner, live_server.url)
     page.goto("/bench/recipes/lentil-pot/")
-    page.get_by_role("link", name="Start a cook").click()
+    follow(page.get_by_role("link", name="Start a cook"))
     for name in ("Cooked on", "Plugged into", "Read from"):
         page.get_by_label(name).select_option(index=1)
     page.get_by_label("Food at the start").fill("12,5")
     page.get_by_role("button", name="Switch on and start").click()
     page.wait_for_url("**/desk/")
+    state_is(page, "all kept")
     expect(page.locator("[data-stage]")).to_have_text("Brown")
     expect(page.locator("[data-steps]")).to_have_text("Brown the onions.")
     log(page, 0)
@@ -112,13 +117,29 @@ def test_readings_wait_without_a_signal_survive_a_reload_and_arrive_once(desk, r
     assert DeskEvent.objects.filter(run=run).count() == 4
 
 
+@pytest.mark.parametrize("minutes", [-30, 45])
+def test_a_clock_that_is_set_without_a_signal_moves_no_reading_out_of_its_place(desk, run, minutes):
+    began = timezone.now()
+    desk.context.set_offline(True)
+    log(desk, 10)
+    log(desk, 20)
+    desk.evaluate("ms => { const told = Date.now.bind(Date); Date.now = () => told() + ms; }", minutes * 60_000)
+    log(desk, 30)
+    state_is(desk, "3 waiting, no signal")
+    desk.context.set_offline(False)
+    desk.evaluate("dispatchEvent(new Event('online'))")
+    state_is(desk, "all kept")
+    assert kept(run) == [0, 10, 20, 30]
+    assert all(began - CLOCK < one.at < timezone.now() + CLOCK for one in run.readings.filter(energy_wh__gt=0))
+
+
 def test_a_signed_out_phone_keeps_its_queue_until_somebody_signs_in(desk, run):
     Session.objects.all().delete()
     log(desk, 10)
     state_is(desk, "1 waiting, signed out")
     log(desk, 20)
     expect(desk.locator("[data-notices]")).to_contain_text("what you logged waits on this phone and is not lost")
-    desk.get_by_role("link", name="Sign in here").click()
+    follow(desk.get_by_role("link", name="Sign in here"))
     desk.get_by_label("Name").fill("owner")
     desk.get_by_label("Password").fill("pot-lid-spoon")
     desk.get_by_role("button", name="Sign in").click()
@@ -144,7 +165,7 @@ def test_two_tabs_keep_each_press_once(desk, run):
 
 def test_what_the_server_refuses_needs_attention_and_is_never_dropped(desk, run):
     desk.evaluate("""async () => {
-        const { outbox } = wattfare, run = location.pathname.split("/")[3];
+        const { outbox } = await import("/static/js/outbox.js"), run = location.pathname.split("/")[3];
         await outbox.add(outbox.entry(run, "event", { kind: "reading", energy_wh: 1e12 }));
     }""")
     state_is(desk, "1 needs attention")
@@ -164,7 +185,7 @@ def test_a_name_that_says_something_else_here_is_sent_as_a_new_one_or_discarded(
     state_is(desk, "all kept")
     taken = str(Reading.objects.get(run=run, energy_wh=10).pk)
     twice = """async ([id, wh]) => {
-        const { outbox } = wattfare, run = location.pathname.split("/")[3];
+        const { outbox } = await import("/static/js/outbox.js"), run = location.pathname.split("/")[3];
         await outbox.add({ ...outbox.entry(run, "event", { kind: "reading", energy_wh: wh }), id });
     }"""
     desk.evaluate(twice, [taken, 15])
@@ -196,11 +217,14 @@ def test_the_queue_goes_into_a_file_and_arrives_from_another_phone_once(desk, ru
     sign_in(other, owner, live_server.url)
     open_desk(other, run)
     other.locator("[data-state]").click()
-    for words in ("2 presses read.", "2 presses read."):
+    answers: list[int] = []
+    other.on("response", lambda answer: answers.extend([answer.status] if "/events/" in answer.url else []))
+    for times in (1, 2):
         other.get_by_label("Read a saved queue").set_input_files(file)
-        expect(other.locator("[data-queue]")).to_contain_text(words)
+        expect(other.locator("[data-queue]")).to_contain_text("2 presses read.")
+        wait_for(other, lambda times=times: len(answers) == 2 * times)
         state_is(other, "all kept")
-    assert kept(run) == [0, 10, 20]
+        assert kept(run) == [0, 10, 20]
     next(windows, None)
     desk.context.set_offline(False)
     desk.evaluate("dispatchEvent(new Event('online'))")
@@ -241,24 +265,40 @@ def test_a_falling_counter_is_kept_and_asked_about(desk, run):
 def test_wet_hands_press_once_and_steppers_go_on_from_the_last_figure(desk, run):
     log(desk, 50)
     more = desk.get_by_role("button", name="More: Wh on the counter")
-    more.click()
-    more.click()
+    strike(more, times=2)
     expect(desk.locator("[name=energy_wh]")).to_have_value("52")
-    desk.get_by_role("button", name="More: W now").click()
+    strike(desk.get_by_role("button", name="More: W now"))
     expect(desk.locator("[name=power_w]")).to_have_value("10")
-    desk.locator(".dock [data-press=reading]").dblclick()
+    strike(desk.locator(".dock [data-press=reading]"), times=2)
     expect(desk.get_by_role("button", name="Correct 52\u00a0Wh, 10\u00a0W")).to_have_count(1)
-    desk.locator(".dock [data-press=following]").dblclick()
+    strike(desk.locator(".dock [data-press=following]"), times=2)
     expect(desk.locator("[data-stage]")).to_have_text("Hold")
     state_is(desk, "all kept")
     assert kept(run) == [0, 50, 52]
     assert [stage.kind for stage in run.stages.all()] == ["brown", "hold"]
 
 
+def test_a_figure_takes_its_unit_and_says_what_it_makes(desk, run):
+    counter, watts = desk.locator("[name=energy_wh]"), desk.locator("[name=power_w]")
+    counter.fill("1.02 kWh")
+    expect(desk.locator("[data-figure=energy_wh] [data-last]")).to_have_text(", understood as 1,020 Wh")
+    watts.fill("1,234")
+    press(desk, "reading")
+    expect(desk.get_by_role("alert")).to_have_text("“1,234” can be read in two ways. Type “1234” or “1.234”.")
+    watts.fill("3 kg")
+    press(desk, "reading")
+    expect(desk.get_by_role("alert")).to_contain_text("“3 kg” is not a number of W.")
+    watts.fill("1.2 kW")
+    press(desk, "reading")
+    expect(desk.get_by_role("button", name="Correct 1,020\u00a0Wh, 1,200\u00a0W")).to_have_count(1)
+    state_is(desk, "all kept")
+    assert [(one.energy_wh, one.power_w) for one in run.readings.order_by("at")] == [(0, None), (1020, 1200)]
+
+
 def test_every_target_of_the_desk_is_tall_enough_for_a_thumb(desk):
     desk.locator("[data-more-presses] summary").click()
-    low = desk.evaluate(LOW_TARGETS)
-    assert low == []
+    expect(desk.get_by_label("Note")).to_be_visible()
+    assert desk.evaluate(LOW_TARGETS) == []
     dock = desk.locator(".dock").bounding_box()
     assert dock["y"] > 740 / 2
     assert dock["y"] + dock["height"] <= 741
@@ -307,6 +347,19 @@ def test_a_clock_that_is_wrong_is_told_and_the_servers_time_used(narrow_page, ow
     log(page, 10)
     state_is(page, "all kept")
     assert abs((run.readings.get(energy_wh=10).at - timezone.now()).total_seconds()) < 60
+
+
+def test_a_slow_answer_puts_no_press_off_its_moment(desk, run):
+    """A press that takes long to arrive says nothing of the phone's clock."""
+    desk.route("**/events/*", lambda route: (time.sleep(3), route.continue_()), times=1)
+    log(desk, 11)
+    state_is(desk, "all kept")
+    before = timezone.now()
+    log(desk, 12)
+    after = timezone.now()
+    comes_to(lambda: kept(run)[-1:], [12])
+    assert before - CLOCK < run.readings.get(energy_wh=12).at < after + CLOCK
+    assert run.readings.get(energy_wh=11).at < before
 
 
 def test_the_minutes_are_counted_from_instants_and_survive_a_reload(desk):

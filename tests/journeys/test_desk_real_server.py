@@ -8,10 +8,12 @@ import pytest
 from playwright.sync_api import BrowserContext, Page, Route, expect
 
 from tests.journeys.real_server import RealServer
+from tests.journeys.waiting import PATIENCE_S, follow, wait_for
 
 COOK = "/bench/recipes/lentil-pot/cook/"
 PHONE = {"viewport": {"width": 360, "height": 740}, "has_touch": True}
-LONG_MS = 60_000
+LONG_S = 90
+LONG_MS = LONG_S * 1000
 
 
 @pytest.fixture(scope="module")
@@ -27,7 +29,7 @@ def phone(browser, server) -> Iterator[BrowserContext]:
     server.kill()
     server.start()
     context = browser.new_context(base_url=server.url, **PHONE)
-    context.set_default_timeout(20_000)
+    context.set_default_timeout(PATIENCE_S * 1000)
     context.add_cookies([{"name": "wattfare_session", "value": server.sign_in(), "url": server.url}])
     yield context
     context.close()
@@ -75,7 +77,7 @@ def test_thirty_readings_without_a_signal_arrive_exactly_once(phone, server):
     killed = kill_in_the_middle(page, server)
     server.start()
     page.evaluate("dispatchEvent(new Event('online'))")
-    wait_for(page, killed)
+    wait_for(page, lambda: killed, LONG_S)
     kept = kept_readings(server, run)
     assert 0 < len(kept) < 30
     page.reload()
@@ -85,7 +87,7 @@ def test_thirty_readings_without_a_signal_arrive_exactly_once(phone, server):
     killed = kill_at_random(page, server)
     server.start()
     page.reload()
-    wait_for(page, killed)
+    wait_for(page, lambda: killed, LONG_S)
     server.start()
     page.reload()
     expect(page.locator("[data-state]")).to_have_text("all kept", timeout=LONG_MS)
@@ -93,15 +95,6 @@ def test_thirty_readings_without_a_signal_arrive_exactly_once(phone, server):
     events = server.rows("select count(*), count(distinct id) from energy_deskevent where run_id = ? and kind = 'reading'", run)
     assert events == [(30, 30)]
     expect(page.locator(".desk-row--reading .desk-row__mark--kept")).to_have_count(30)
-
-
-def wait_for(page: Page, happened: list[int]) -> None:
-    """Let the page go on until something has happened."""
-    for _ in range(LONG_MS // 50):
-        if happened:
-            return
-        page.wait_for_timeout(50)
-    raise AssertionError("it did not happen")
 
 
 def kill_in_the_middle(page: Page, server: RealServer) -> list[int]:
@@ -184,7 +177,7 @@ def test_signing_out_leaves_nobodys_recipes_and_cooks_on_the_device(phone, serve
     log(page, 5)
     expect(page.locator("[data-state]")).to_have_text("all kept")
     page.goto("/bench/")
-    page.get_by_role("button", name="Sign out").click()
+    follow(page.get_by_role("button", name="Sign out"))
     expect(page.get_by_role("link", name="Bench")).to_be_visible()
     server.kill()
     page.goto("/desk-shell/")

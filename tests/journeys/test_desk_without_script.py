@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import pytest
 from playwright.sync_api import expect
 
 from energy.models import Run
 from tests.journeys.small_kitchen import bring_gear, sign_in, write_pot
+from tests.journeys.waiting import follow
+
+pytestmark = pytest.mark.any_engine
 
 
 def test_a_cook_without_script(page_without_script, owner, live_server):
@@ -22,23 +26,23 @@ def test_a_cook_without_script(page_without_script, owner, live_server):
     page.get_by_role("textbox", name="Wh on the counter").press("Enter")
     expect(page.get_by_role("status")).to_contain_text("0\u00a0Wh")
     page.get_by_role("textbox", name="Wh on the counter").fill("ten")
-    page.get_by_role("button", name="Log", exact=False).last.click()
+    follow(page.get_by_role("button", name="Log", exact=False).last)
     expect(page.get_by_text("“ten” is not a number")).to_be_visible()
     page.get_by_role("textbox", name="Wh on the counter").fill("104,5")
     page.get_by_role("button", name="Next stage: hold").click()
     expect(page.get_by_role("heading", name="Hold")).to_be_visible()
-    page.get_by_role("link", name="Correct 104.5").click()
+    follow(page.get_by_role("link", name="Correct 104.5"))
     page.get_by_role("textbox", name="Wh on the counter").fill("105")
     page.get_by_role("button", name="Keep the correction").click()
     expect(page.get_by_role("link", name="Correct 105\u00a0Wh")).to_be_visible()
     page.get_by_role("textbox", name="Wh on the counter").fill("999")
-    page.get_by_role("button", name="Log", exact=False).last.click()
+    follow(page.get_by_role("button", name="Log", exact=False).last)
     page.get_by_role("button", name="Undo").click()
     expect(page.get_by_role("status")).to_contain_text("Taken back: 999\u00a0Wh")
     page.get_by_text("Pause, note, photo, another stage, finish").click()
-    page.get_by_role("button", name="Pause").click()
+    follow(page.get_by_role("button", name="Pause"))
     page.get_by_text("Pause, note, photo, another stage, finish").click()
-    page.get_by_role("button", name="Go on").click()
+    follow(page.get_by_role("button", name="Go on"))
     page.get_by_role("textbox", name="Wh on the counter").fill("213")
     page.get_by_role("button", name="Finish").last.click()
     expect(page.locator("[data-finished]")).to_contain_text("213.0")

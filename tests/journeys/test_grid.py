@@ -8,6 +8,9 @@ from playwright.sync_api import Page, expect
 from energy.models import Run
 from tests.journeys.small_kitchen import bring_gear, sign_in, write_pot
 from tests.journeys.test_keyboard import tab_to
+from tests.journeys.waiting import comes_to, fits, follow
+
+pytestmark = pytest.mark.any_engine
 
 SHEET = "/bench/recipes/lentil-pot/runs/new/?sheet=1"
 # An invented cook of twenty rows over midnight: clock, counter, watts.
@@ -108,7 +111,7 @@ def test_what_does_not_fit_is_told_beside_its_row_and_kept_when_refused(page, ow
     expect(told(page, 3)).to_contain_text("“soon” is not a time.")
     expect(told(page, 4)).to_contain_text("more than half a day after the start")
     expect(told(page, 5)).to_contain_text("“many” is not a number")
-    page.get_by_role("button", name="Keep this cook").click()
+    follow(page.get_by_role("button", name="Keep this cook"))
     expect(page.get_by_text("Nothing is kept yet.")).to_be_visible()
     expect(page.locator("[name=row3-minute]")).to_have_value("soon")
     expect(page.locator("[name=row5-energy_wh]")).to_have_value("many")
@@ -157,9 +160,10 @@ def test_rows_are_added_to_a_run_on_a_phone_and_taken_back(narrow_page, owner, k
     page = opened(narrow_page, owner, live_server)
     began(page, "18:30")
     paste(page, "row0-minute", "0\t0\n30\t200")
-    page.get_by_role("button", name="Keep this cook").click()
-    page.get_by_role("link", name="Type in more rows").click()
-    assert page.evaluate("document.documentElement.scrollWidth") <= 360
+    follow(page.get_by_role("button", name="Keep this cook"))
+    follow(page.get_by_role("link", name="Type in more rows"))
+    expect(page.get_by_role("button", name="Add these rows")).to_be_visible()
+    fits(page)
     for cell in page.locator("[data-row]").first.locator("input:not([type=hidden]):not([type=checkbox]), select").all():
         box = cell.bounding_box()
         assert box["height"] >= 44
@@ -171,7 +175,7 @@ def test_rows_are_added_to_a_run_on_a_phone_and_taken_back(narrow_page, owner, k
     page.get_by_role("button", name="Add these rows").click()
     expect(page.get_by_text("Added: 1 reading, 1 stage.")).to_be_visible()
     assert Run.objects.get().readings.count() == 3
-    assert page.evaluate("Object.keys(localStorage).filter((key) => key.includes('/rows/')).length") == 0
+    comes_to(lambda: page.evaluate("Object.keys(localStorage).filter((key) => key.includes('/rows/')).length"), 0)
     page.get_by_role("button", name="Take these rows back").click()
     expect(page.get_by_text("The rows are taken back.")).to_be_visible()
     assert Run.objects.get().readings.count() == 2
@@ -183,7 +187,7 @@ def test_without_script_the_sheet_is_a_plain_form(page_without_script, owner, ki
     expect(page.locator(".readings__keys")).to_be_hidden()
     before = page.locator("[data-row]").count()
     page.locator("[name=row0-energy_wh]").fill("0")
-    page.get_by_role("button", name="More rows").click()
+    follow(page.get_by_role("button", name="More rows"))
     expect(page.locator("[data-row]")).to_have_count(before + 8)
     page.locator(f"[name=row{before + 7}-minute]").fill("18:55")
     page.locator(f"[name=row{before + 7}-energy_wh]").fill("213")

@@ -4,6 +4,7 @@ from playwright.sync_api import Route, expect
 
 from kitchen.models import Recipe
 from tests.journeys.small_kitchen import sign_in, write_pot
+from tests.journeys.waiting import follow, wait_for
 
 EDIT = "/bench/recipes/lentil-pot/edit/"
 
@@ -24,15 +25,14 @@ def test_save_pressed_while_it_is_being_saved(page, owner, live_server):
     page.goto(EDIT)
     page.get_by_label("In one line").fill("First words")
     page.get_by_label("In one line").blur()
-    while not held:
-        page.wait_for_timeout(50)
+    wait_for(page, lambda: held)
     page.get_by_label("In one line").fill("Second words")
     page.get_by_role("button", name="Save", exact=True).last.click()
     route, answer = held[0]
     route.fulfill(response=answer)
     expect(page.locator(".notices")).to_contain_text("Saved")
     expect(page.get_by_label("In one line")).to_have_value("Second words")
-    assert "Not saved" not in page.locator("main").inner_text()
+    expect(page.locator("main")).not_to_contain_text("Not saved")
     assert Recipe.objects.get().summary == "Second words"
     assert Recipe.objects.get().revisions.count() == 1
 
@@ -47,11 +47,11 @@ def test_two_windows_do_not_write_over_each_other(page, owner, live_server):
     other.get_by_role("button", name="Save", exact=True).last.click()
     expect(other.locator(".notices")).to_contain_text("Saved")
     page.get_by_label("In one line").fill("From this one")
-    page.get_by_role("button", name="Save", exact=True).last.click()
+    follow(page.get_by_role("button", name="Save", exact=True).last)
     expect(page.locator("#draft-state")).to_contain_text("Not saved.")
     expect(page.get_by_label("In one line")).to_have_value("From this one")
     assert Recipe.objects.get().summary == "From the other window"
-    page.get_by_role("button", name="See both side by side").click()
+    follow(page.get_by_role("button", name="See both side by side"))
     page.get_by_role("button", name="Put mine on top").click()
     expect(page.locator(".notices")).to_contain_text("Saved")
     assert Recipe.objects.get().summary == "From this one"

@@ -7,6 +7,9 @@ from playwright.sync_api import Page, expect
 from kitchen.operations import load_reference_foods
 from tests.journeys import road
 from tests.journeys.small_kitchen import write_pot
+from tests.journeys.waiting import fits
+
+pytestmark = pytest.mark.any_engine
 
 
 @pytest.fixture
@@ -17,6 +20,7 @@ def pot(transactional_db):
 
 
 def open_way(page: Page, way: str) -> None:
+    page.wait_for_load_state()
     if not page.get_by_text(way, exact=True).is_visible():
         page.get_by_text("Another way to scale").click()
     if not page.locator("details.way[open]").filter(has_text=way).count():
@@ -29,7 +33,7 @@ def for_a_group(page: Page) -> None:
     page.get_by_label("Children, 6 to 12").fill("2")
     page.get_by_role("button", name="Scale for the group").click()
     expect(page.locator(".scaled")).to_contain_text("For 6 people: 4 adults, 2 children at 0.6 = 5.2 portions.")
-    assert road.amounts(page)[0] == "325 g"
+    road.begin(page, "325 g")
     expect(page.locator("#servings")).to_have_value("6")
 
 
@@ -39,7 +43,7 @@ def by_what_there_is(page: Page) -> None:
     page.locator("#way-of").select_option(label="red lentils")
     page.get_by_role("button", name="Use all of it").click()
     expect(page.locator(".scaled")).to_contain_text("makes 11 servings, 2 % larger")
-    assert road.amounts(page)[0] == "700 g"
+    road.begin(page, "700 g")
 
 
 def for_my_pot(page: Page) -> None:
@@ -47,7 +51,7 @@ def for_my_pot(page: Page) -> None:
     page.get_by_label("My pot holds").fill("1.5")
     page.get_by_role("button", name="Fit it to my pot").click()
     expect(page.locator(".scaled")).to_contain_text("2 batches")
-    assert road.amounts(page)[0] == "700 g"
+    road.begin(page, "700 g")
     expect(page.locator("#ingredients .lines li").first).to_contain_text("in 2 batches of 350 g")
 
 
@@ -74,11 +78,11 @@ def test_scaling_for_a_group_by_what_there_is_and_for_a_pot(pot, window):
     window.emulate_media(media="screen")
     window.get_by_role("link", name="As written").click()
     window.wait_for_url(f"**/r/{pot.slug}/")
-    assert road.amounts(window)[0] == "250 g"
-    assert window.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
+    road.begin(window, "250 g")
+    fits(window)
 
 
 def test_what_cannot_be_read_stays_in_its_field(pot, page_without_script):
     page_without_script.goto(f"/r/{pot.slug}/")
     mistype(page_without_script)
-    assert road.amounts(page_without_script)[0] == "250 g"
+    road.begin(page_without_script, "250 g")

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 import time
-from collections.abc import Callable
 
 import pytest
 from playwright.sync_api import Page, Route, expect
@@ -13,6 +12,7 @@ from kitchen.models import Recipe
 from kitchen.queries import draft_of, newest_revision
 from tests.journeys.conftest import WIDE, watched_page
 from tests.journeys.small_kitchen import sign_in, write_pot
+from tests.journeys.waiting import comes_to, follow
 
 EDIT = "/bench/recipes/lentil-pot/edit/"
 LINES = "\n".join([*(f"{number * 25} g lentils number {number}" for number in range(1, 25)), "For the sauce:", *("1 lemon",) * 5])
@@ -21,7 +21,6 @@ STEPS = "\n".join(f"{number}. Do what has to be done, number {number},\nand do i
 
 # With the time, or what a second saving right behind says; not the words before anything was typed.
 SAVED = re.compile(r"Saved \d|Everything is saved")
-PATIENCE_S = 10
 
 
 class Keys:
@@ -56,14 +55,6 @@ def lines_of(recipe: Recipe) -> list[tuple[str, ...]]:
     return [part.lines for part in draft_of(newest_revision(recipe)).parts]
 
 
-def comes_to(read: Callable[[], object], wanted: object) -> None:
-    """Wait until what is kept is what was wanted: an earlier saving may have put its words under the page already."""
-    deadline = time.monotonic() + PATIENCE_S
-    while read() != wanted and time.monotonic() < deadline:
-        time.sleep(0.1)
-    assert read() == wanted
-
-
 def steps_of(recipe: Recipe) -> list[str]:
     return [step.text for step in draft_of(newest_revision(recipe)).steps]
 
@@ -95,7 +86,7 @@ def test_thirty_lines_and_ten_steps_are_pasted_with_the_keyboard(page, owner, li
     seconds = time.monotonic() - began
     recipe = Recipe.objects.get()
     comes_to(lambda: [len(lines) for lines in lines_of(recipe)], [24, 5])
-    assert steps_of(recipe)[9] == "Do what has to be done, number 10, and do it well."
+    comes_to(lambda: steps_of(recipe)[9], "Do what has to be done, number 10, and do it well.")
     with capsys.disabled():
         print(f"\nthirty lines and ten steps: {keys.pressed} key presses, {seconds:.1f} s with this machine's own speed")
     assert keys.pressed < 100
@@ -233,7 +224,7 @@ def test_two_cooks_and_theirs_is_taken_while_mine_is_set_aside(two_cooks, pot):
     expect(page.locator("#id_part-0-lines")).to_have_value("300 g red lentils\n1 lemon")
     assert lines_of(pot)[0] == ("600 g red lentils", "2 onions")
     page.get_by_role("link", name="Show what was saved").click()
-    page.get_by_role("button", name="Throw it away").click()
+    follow(page.get_by_role("button", name="Throw it away"))
     expect(page.get_by_text("is set aside")).to_have_count(0)
     other.locator("#id_summary").fill("Of the other cook")
     other.keyboard.press("Control+s")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from html.parser import HTMLParser
 
 from kitchen.domain.draft import DraftContent, DraftPart, DraftStep
 from kitchen.operations import create_recipe, save_draft
@@ -32,41 +33,37 @@ def write_pot(owner, at, *, draft=POT):
     return recipe
 
 
+class _FormReader(HTMLParser):
+    """Collects the fields of a page that no ``form`` attribute sends elsewhere, each with what stands in it."""
+
+    def __init__(self):
+        super().__init__(convert_charrefs=True)
+        self.fields, self.inside = {}, {"textarea": None, "select": None}
+
+    def handle_starttag(self, tag, attrs):
+        attrs = dict(attrs)
+        if attrs.get("form"):
+            return
+        if tag == "input" and attrs.get("name") and attrs.get("type") not in ("checkbox", "radio", "file"):
+            self.fields[attrs["name"]] = attrs.get("value") or ""
+        if tag in self.inside:
+            self.inside[tag] = attrs["name"]
+            self.fields[attrs["name"]] = ""
+        if tag == "option" and self.inside["select"] and "selected" in attrs:
+            self.fields[self.inside["select"]] = attrs.get("value", "")
+
+    def handle_endtag(self, tag):
+        if tag in self.inside:
+            self.inside[tag] = None
+
+    def handle_data(self, data):
+        if self.inside["textarea"]:
+            self.fields[self.inside["textarea"]] += data
+
+
 def form_fields(page_html):
     """Return the editor's form as a browser would fill it from the page."""
-    from html.parser import HTMLParser
-
-    class Reader(HTMLParser):
-        def __init__(self):
-            super().__init__(convert_charrefs=True)
-            self.fields, self.area, self.select = {}, None, None
-
-        def handle_starttag(self, tag, attrs):
-            attrs = dict(attrs)
-            if attrs.get("form"):
-                return
-            if tag == "input" and attrs.get("name") and attrs.get("type") not in ("checkbox", "radio", "file"):
-                self.fields[attrs["name"]] = attrs.get("value") or ""
-            if tag == "textarea":
-                self.area = attrs["name"]
-                self.fields[self.area] = ""
-            if tag == "select":
-                self.select = attrs["name"]
-                self.fields[self.select] = ""
-            if tag == "option" and self.select and "selected" in attrs:
-                self.fields[self.select] = attrs.get("value", "")
-
-        def handle_endtag(self, tag):
-            if tag == "textarea":
-                self.area = None
-            if tag == "select":
-                self.select = None
-
-        def handle_data(self, data):
-            if self.area:
-                self.fields[self.area] += data
-
-    reader = Reader()
+    reader = _FormReader()
     reader.feed(page_html)
     # A browser drops the first line end of a text area.
     return {name: value.removeprefix("\n") for name, value in reader.fields.items()}

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from django import forms
 
-from kitchen.cards import Card, Caution, Headline, StageMark
+from kitchen.cards import Badge, Card, Caution, Headline, ShelfFigure, StageMark
 from kitchen.models import Line, Part, Recipe, Revision, Step
 
 
@@ -27,6 +27,11 @@ class TallyCard(Card):
     slug, title, order = "tally", "Tally", 10
     template_name = "pieces/figures.html"
     kit_form = TallyKit
+    shelf_figures = (
+        ShelfFigure("energy_per_serving_wh", "least energy", "Energy a serving, at most", "wh", "Wh", order=10, sort_order=10),
+        ShelfFigure("peak_w", "lowest peak", "Peak, at most", "w", "W", order=20, sort_order=40),
+        ShelfFigure("cost_per_serving", "cheapest", "Cost a serving, at most", "cost", order=40, sort_order=30),
+    )
 
     def __init__(self, tally: int | None = 240, slug: str = "tally", marks: bool = True) -> None:
         self.tally, self.slug, self.marks = tally, slug, marks
@@ -46,6 +51,9 @@ class TallyCard(Card):
     def figures(self, facts, request):
         each = self._each_wh(facts, request)
         return {"energy_per_serving_wh": each, "runs": Decimal(facts["runs"])}
+
+    def badge(self, facts, request):
+        return Badge("measured", f"measured {facts['runs']} times")
 
     def headlines(self, facts, request):
         each = f"{self._each_wh(facts, request):.0f}"

@@ -3,6 +3,7 @@
 import io
 import json
 import struct
+import tracemalloc
 import zipfile
 
 import pytest
@@ -25,13 +26,20 @@ def folder(settings, tmp_path):
     return settings.MEDIA_ROOT
 
 
+@pytest.fixture(scope="module")
+def packed_once():
+    """Where the good archive is kept once it was packed: a hundred tests spoil a copy of it."""
+    return []
+
+
 @pytest.fixture
-def packed(owner, other_cook, noon, folder):
+def packed(packed_once, owner, other_cook, noon, folder):
     """A good archive, and an empty kitchen."""
-    furnish(owner, other_cook, noon)
-    archive = pack(noon)
-    sweep(folder)
-    return archive
+    if not packed_once:
+        furnish(owner, other_cook, noon)
+        packed_once.append(pack(noon))
+        sweep(folder)
+    return packed_once[0]
 
 
 @pytest.fixture
@@ -162,6 +170,25 @@ def test_a_bomb_that_lies_about_its_size(packed, refuse, monkeypatch):
     assert "foods.json" in refuse(bytes(archive))
 
 
+@pytest.mark.parametrize("name", ["manifest.json", "foods.json"])
+@pytest.mark.parametrize("piece", [b"[],", b"{},", b'{"":[]},', b"0,", b'"ab",', b"[" * 30 + b"]" * 30 + b","])
+def test_a_document_of_brackets_takes_little_memory(packed, refuse, name, piece):
+    """JSON takes memory by its values: three bytes that become sixty are refused before they do."""
+    most = 3 * 2**20
+    document = b'{"format": "wattfare library", "files": [' + piece * (most // len(piece)) + b"0]}"
+    archive = zipped({**members(packed), name: document}, manifest=name != "manifest.json")
+    tracemalloc.start()
+    assert "holds more values" in refuse(archive)
+    peak = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    assert peak < 6 * most
+
+
+def test_a_manifest_longer_than_its_members_ask_for(packed, refuse):
+    long = json.dumps({"format": "x" * 5 * 2**20}).encode()
+    assert "manifest.json has more than 4 MB" in refuse(zipped({**members(packed), "manifest.json": long}, manifest=False))
+
+
 def test_too_many_members(packed, refuse, monkeypatch):
     monkeypatch.setattr(reading, "MOST_MEMBERS", 3)
     assert "more than 3 members" in refuse(packed)
@@ -232,7 +259,7 @@ def at(document, *steps):
         (("editions", 0, "revision"), 44, "revision 44, which is not there"),
         (("editions", 0, "facts", "recipe", "servings"), 0, "digest"),
         (("editions", 0, "headlines"), [{"key": 1}], "Headline"),
-        (("editions", 0, "plate"), {"title": "x"}, "_Plate"),
+        (("editions", 0, "plate"), {"title": "x"}, "Plate.summary is missing"),
         (("sides", 0, "portions"), "-1", ""),
     ],
 )

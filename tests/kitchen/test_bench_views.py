@@ -168,7 +168,9 @@ def test_newer_card_figures_are_a_change(pot, owner_client):
     owner_client.post(at("recipe-publish", pot), {})
     cards.unregister("tally")
     cards.register(TallyCard(tally=300))
-    assert "The cards’ figures are newer." in html_of(owner_client, at("recipe-publish", pot))
+    page = html_of(owner_client, at("recipe-publish", pot))
+    assert "“50 Wh each serving” instead of “40 Wh each serving”." in page
+    assert "What stands behind the figures" not in page
 
 
 def test_withdraw_and_bring_back(stew, owner_client, stranger_client):

@@ -9,7 +9,6 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-from kitchen.domain.reference import load_reference
 from kitchen.models import Food, Line
 from kitchen.operations import (
     FoodInUse,
@@ -20,6 +19,7 @@ from kitchen.operations import (
     remove_food,
     reset_food,
 )
+from kitchen.reference import load_reference
 from tests.kitchen.desk import form_fields, write_pot
 
 pytestmark = pytest.mark.django_db
@@ -291,7 +291,7 @@ def test_an_empty_filter_says_so(owner_client):
 def test_an_unused_food_of_ones_own_is_removed(owner_client):
     food = add_food(values={"name": "stardust"})
     assert "Remove this food" in owner_client.get(address_of(food)).content.decode()
-    assert posted(owner_client, address_of(food), do="remove").headers["Location"] == "/bench/foods/"
+    assert posted(owner_client, address_of(food), do="remove").headers["Location"].startswith("/bench/foods/?removed=")
     assert not Food.objects.exists()
 
 

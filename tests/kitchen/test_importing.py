@@ -202,6 +202,21 @@ def test_hostile_words_are_shown_as_words(owner_client):
     assert "<img src=x" not in page.content.decode()
 
 
+def test_where_data_hold_less_than_the_page_shows_the_cook_chooses(owner_client):
+    shown = "".join(f"<li>{line}</li>" for line in (*STEW.lines, "1 bay leaf", "2 onions", "1 tsp sugar", "10 g butter"))
+    steps = "".join(f"<li>{text}</li>" for text in STEW.steps)
+    body = f"<h2>Ingredients</h2><ul>{shown}</ul><h2>Method</h2><ol>{steps}</ol>"
+    script = json.dumps(node_of(STEW, recipeIngredient=list(STEW.lines[:2])))
+    preview = upload(owner_client, page_with(script, body=body))
+    assert "The page shows 9 ingredients, its data hold 2." in preview.content.decode()
+    assert "from the page&#x27;s own headings and lists" in preview.content.decode()
+    chosen = owner_client.post(HERE, {**Fields(preview).found, "do": "other-0"})
+    assert Fields(chosen).found["ingredients"].splitlines()[-1] == "10 g butter"
+    assert "from the recipe data that the page carries" in chosen.content.decode()
+    back = owner_client.post(HERE, {**Fields(chosen).found, "do": "other-0"})
+    assert Fields(back).found["ingredients"].splitlines() == list(STEW.lines[:2])
+
+
 def test_a_recipe_named_import_does_not_take_the_address(owner, noon):
     draft = DraftContent("Import", 2, parts=(DraftPart("", ("1 egg",)),), steps=(DraftStep("Fry."),))
     assert bring_in_recipe(owner=owner, draft=draft, at=noon).slug == "import-2"

@@ -39,7 +39,12 @@ def test_stages_are_sections_and_steps_keep_their_numbers(stew, stranger_client)
         ("HowToSection", "Hold"),
         ("HowToStep", None),
     ]
-    assert told[0]["itemListElement"][1] == {"@type": "HowToStep", "position": 2, "text": "Stir in the cumin."}
+    assert told[0]["itemListElement"][1] == {
+        "@type": "HowToStep",
+        "position": 2,
+        "text": "Stir in the cumin.",
+        "url": "http://testserver/r/stew/#step-2",
+    }
     assert told[2]["position"] == 4
 
 

@@ -5,6 +5,7 @@ from decimal import Decimal
 
 import pytest
 
+from kitchen.cards import Card, ShelfFigure, register
 from kitchen.operations import publish_recipe
 from kitchen.queries import ShelfAsk, shelf, shelf_plates
 from tests.kitchen.stew import next_revision, write_stew
@@ -85,6 +86,36 @@ def test_a_new_edition_is_found_by_its_own_words(publish, owner, noon):
     assert _slugs(words="jalapeno") == []
 
 
+class _Water(Card):
+    """Litres, as many as the title has letters: what a new card declares, and nothing else."""
+
+    slug = "water"
+    shelf_figures = (ShelfFigure("water_l", "least water", "Water, at most", "water", "L"),)
+
+    def collect(self, revision, *, at):
+        return {"l": len(revision.recipe.title)}
+
+    def present(self, facts, request):
+        return None
+
+    def figures(self, facts, request):
+        return {"water_l": Decimal(facts["l"])}
+
+
+def test_a_new_card_is_sorted_and_limited_by_what_it_declares(publish, stranger_client):
+    register(_Water())
+    publish("a", "A long title of a pot")
+    publish("b", "Short pot")
+    page = stranger_client.get("/").content.decode()
+    assert '<option value="water_l">least water</option>' in page
+    assert page.index('name="cost"') < page.index('name="water"')
+    page = stranger_client.get("/?sort=water_l").content.decode()
+    assert page.index("Short pot") < page.index("A long title")
+    page = stranger_client.get("/?water=9").content.decode()
+    assert "Short pot" in page
+    assert "A long title" not in page
+
+
 def test_limits_need_the_figure(publish, tally):
     publish("light", "Light pot", wh=120)
     publish("heavy", "Heavy pot", wh=900)
@@ -154,10 +185,11 @@ def test_nothing_found_says_how_to_find_more(publish, stranger_client):
     assert "Nothing here fits that" in stranger_client.get("/?q=beans").content.decode()
 
 
-def test_htmx_redraws_the_shelf_alone(publish, stranger_client):
+def test_htmx_takes_the_shelf_of_the_page_that_everybody_gets(publish, stranger_client):
     publish("stew", "Red lentil and squash pot")
-    part = stranger_client.get("/?q=lentil", HTTP_HX_REQUEST="true").content.decode()
-    assert part.lstrip().startswith('<div class="stack" id="shelf">')
+    whole = stranger_client.get("/?q=lentil").content.decode()
+    assert stranger_client.get("/?q=lentil", HTTP_HX_REQUEST="true").content.decode() == whole
+    assert 'hx-target="#shelf" hx-select="#shelf"' in whole
 
 
 def test_a_plate_is_read_without_its_facts(publish, django_assert_num_queries):

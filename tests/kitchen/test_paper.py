@@ -1,7 +1,6 @@
 """The printed card: its sheet, its type, its words; and the one door that fetches nothing from anywhere else."""
 
 import io
-import logging
 import struct
 import time
 import zlib
@@ -11,31 +10,13 @@ import pytest
 from pypdf import PdfReader
 
 from kitchen.cards import CardRequest
-from kitchen.page import PageFrame, present_page
+from kitchen.page import PageFrame, present_page, read_facts
 from kitchen.publish.paper import CARD_SIZES, PaperFetcher, RefusedAddress, card_pdf, print_markup
 from kitchen.publish.qr import qr_code
 from tests.kitchen.stew import next_revision
 
+pytestmark = pytest.mark.usefixtures("no_paper_warnings")
 POINTS_A_MM = 72 / 25.4
-
-
-class _Listener(logging.Handler):
-    def __init__(self):
-        super().__init__(logging.WARNING)
-        self.said = []
-
-    def emit(self, record):
-        self.said.append(record.getMessage())
-
-
-@pytest.fixture(autouse=True)
-def no_warnings():
-    """Fail on anything that WeasyPrint warns of."""
-    listener = _Listener()
-    logging.getLogger("weasyprint").addHandler(listener)
-    yield listener
-    logging.getLogger("weasyprint").removeHandler(listener)
-    assert listener.said == []
 
 
 @pytest.fixture
@@ -44,7 +25,7 @@ def frame(noon):
 
 
 def _card(stew, frame, servings=6, size="a6"):
-    page = present_page(stew.current_edition.facts, CardRequest(servings, 6))
+    page = present_page(read_facts(stew.current_edition.facts), CardRequest(servings, 6))
     return PdfReader(io.BytesIO(card_pdf(page, CARD_SIZES[size], frame)))
 
 
@@ -98,7 +79,7 @@ def test_the_file_declares_pdf_ua_with_tags_language_and_title(stew, frame):
 
 
 def test_a_draft_prints_without_an_address(stew, noon):
-    page = present_page(stew.current_edition.facts, CardRequest(6, 6))
+    page = present_page(read_facts(stew.current_edition.facts), CardRequest(6, 6))
     card = PdfReader(io.BytesIO(card_pdf(page, CARD_SIZES["a6"], PageFrame("Fernhollow", draft=True, revision=2))))
     words = " ".join(sheet.extract_text() for sheet in card.pages)
     assert "draft of revision 2" in words
@@ -106,7 +87,7 @@ def test_a_draft_prints_without_an_address(stew, noon):
 
 
 def test_a_full_card_is_set_tighter_to_fit_a_front_and_a_back(stew, frame):
-    page = present_page(stew.current_edition.facts, CardRequest(6, 6))
+    page = present_page(read_facts(stew.current_edition.facts), CardRequest(6, 6))
     first = page.parts[0]
     full = replace(
         page,
@@ -120,7 +101,7 @@ def test_a_full_card_is_set_tighter_to_fit_a_front_and_a_back(stew, frame):
 def test_words_from_right_to_left_and_pictures_in_words_print(stew, frame, noon):
     facts = stew.current_edition.facts
     facts["recipe"]["title"] = "מרק עדשים 🍲 <b>&"
-    page = present_page(facts, CardRequest(6, 6))
+    page = present_page(read_facts(facts), CardRequest(6, 6))
     assert len(PdfReader(io.BytesIO(card_pdf(page, CARD_SIZES["a6"], frame))).pages) == 2
 
 
@@ -160,13 +141,13 @@ def test_a_link_in_the_photo_folder_leads_nowhere_else(settings, tmp_path):
         PaperFetcher().fetch("photo:link.jpg")
 
 
-def test_the_refusal_holds_inside_a_document(no_warnings, tmp_path):
+def test_the_refusal_holds_inside_a_document(no_paper_warnings, tmp_path):
     stolen = tmp_path / "stolen.png"
     stolen.write_bytes(_png())
     markup = f'<html lang="en"><title>x</title><p>x</p><img alt="x" src="file://{stolen}"></html>'
     assert b"/Image" not in print_markup(markup, CARD_SIZES["a6"])
-    assert any("paper does not fetch" in said for said in no_warnings.said)
-    no_warnings.said.clear()
+    assert any("paper does not fetch" in said for said in no_paper_warnings.said)
+    no_paper_warnings.said.clear()
 
 
 def test_the_sites_own_photos_print(settings, tmp_path):
@@ -192,7 +173,7 @@ def test_a_later_card_is_quick(stew, frame):
 def _work_s(stew, frame, servings) -> float:
     """Return the processor's seconds for a card that is new; a clock on the wall would measure other programs too."""
     began = time.process_time()
-    card_pdf(present_page(stew.current_edition.facts, CardRequest(servings, 6)), CARD_SIZES["a6"], frame)
+    card_pdf(present_page(read_facts(stew.current_edition.facts), CardRequest(servings, 6)), CARD_SIZES["a6"], frame)
     return time.process_time() - began
 
 

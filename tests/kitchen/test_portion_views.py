@@ -4,7 +4,8 @@ import pytest
 
 from kitchen import cards
 from kitchen.cards import CardRequest, Vessel
-from kitchen.page import present_page
+from kitchen.domain.remark import remark
+from kitchen.page import present_page, read_facts
 from kitchen.queries import the_site
 from tests.kitchen.stew import TallyCard
 
@@ -154,7 +155,7 @@ def test_the_ways_cost_no_more_queries(stew, stranger_client, django_assert_max_
 
 
 class _Potted(TallyCard):
-    def vessel(self, facts, request):
+    def vessel(self, held):
         return Vessel("3 L pressure cooker", 3000, least_liquid_ml=250)
 
 
@@ -162,10 +163,10 @@ def test_the_cards_vessel_makes_the_batches_and_the_readers_goes_before_it(stew,
     cards.unregister("tally")
     cards.register(_Potted())
     facts = stew.current_edition.facts
-    assert present_page(facts, CardRequest(12, 6)).batches == 2
-    assert "3 L pressure cooker" in present_page(facts, CardRequest(12, 6)).cautions[0].words
+    assert present_page(read_facts(facts), CardRequest(12, 6)).request.batches == 2
+    assert "3 L pressure cooker" in present_page(read_facts(facts), CardRequest(12, 6)).cautions[0].words
     own = CardRequest(12, 6, own_vessel=Vessel("pot of 9 L", 9000, own=True))
-    assert present_page(facts, own).batches == 1
-    least = present_page(facts, CardRequest(1, 6)).parts[0].lines[1]
-    assert (least.amount, "least liquid" in least.scaled_note) == ("250 mL", True)
+    assert present_page(read_facts(facts), own).request.batches == 1
+    least = present_page(read_facts(facts), CardRequest(1, 6)).parts[0].lines[1]
+    assert (least.amount, least.said) == ("250 mL", (remark("least_liquid"),))
     assert the_site().name

@@ -11,10 +11,12 @@ from costing.domain.facts import CostFacts, CostLine
 from costing.domain.lines import PriceBook, cost_line
 from costing.domain.quotes import Offer
 from costing.domain.sheet import make_sheet
-from costing.domain.words import cent_words
 from costing.domain.yields import YieldTest, bought_amount, edible_amount, edible_price, yield_percent
+from costing.words import ENGLISH
+from costing.words.receipt import make_receipt
 from kitchen.domain.facts import FoodFacts, LineFacts
 from kitchen.domain.money import Money, round_half_up
+from kitchen.domain.remark import remark
 
 DAY = date(2026, 10, 14)
 RAW = Electricity(needed=False)
@@ -23,7 +25,7 @@ RAW = Electricity(needed=False)
 def costed(name, amount, price, pack, yield_pct=None, **weights):
     """One line: amount and unit, price, pack amount and unit."""
     (used, unit), (held, pack_unit) = amount, pack
-    offer = Offer("shop", DAY, Decimal(price), "USD", Fraction(held), pack_unit)
+    offer = Offer("shop", DAY, Decimal(price), Fraction(held), pack_unit, 1, "USD")
     tests = [] if yield_pct is None else [YieldTest("", Decimal(yield_pct))]
     book = PriceBook(DAY, "USD", {name: [offer]}, {name: tests}, {})
     food = FoodFacts(name, **weights)
@@ -100,8 +102,9 @@ def test_pot_pie():
     assert round_half_up(sheet.total, 2) == Decimal("7.59")
     assert round_half_up(sheet.per_serving, 2) == Decimal("1.52")
     assert sheet.printed_sum == Decimal("7.60")
-    assert "$7.60" in cent_words(sheet)
-    assert "$7.59" in cent_words(sheet)
+    rounding = make_receipt(sheet, ENGLISH).rounding
+    assert "$7.60" in rounding
+    assert "$7.59" in rounding
 
 
 def test_rice_pilaf():
@@ -151,4 +154,4 @@ def test_food_cost_percentage():
 
 def test_electricity_of_a_measured_cook():
     # Common practice: 213 Wh at 0.20 a kilowatt-hour cost 0.0426.
-    assert Electricity(213.0, KwhPrice(Decimal("0.20"), "your own price")).cost == Fraction("0.0426")
+    assert Electricity(213.0, KwhPrice(Decimal("0.20"), remark("own_price"))).cost == Fraction("0.0426")

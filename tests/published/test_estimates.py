@@ -9,12 +9,15 @@ from dataclasses import replace
 import pytest
 from scipy.integrate import solve_ivp
 
-from energy.domain.circumstances import Circumstances
-from energy.domain.estimating import estimate
-from energy.domain.facts import StageEnergy
-from energy.domain.heat_facts import HeatModel
-from energy.domain.weaker import climb_at, loss_w_per_k
-from tests.energy.domain.cooks import facts
+from energy.estimates.domain.circumstances import Circumstances, conditions
+from energy.estimates.domain.doubts import doubts
+from energy.estimates.domain.estimating import estimate
+from energy.estimates.domain.from_facts import cooks_of, other_cook, repeats_of, unsure
+from energy.estimates.domain.heat_range import heat_range
+from energy.estimates.domain.turning_down import turned_down
+from energy.facts import StageEnergy
+from energy.heat.balance_facts import HeatModel
+from tests.energy.estimates.domain.cooks import facts
 
 VESSELS = {  # J/K of the vessel, W/K lost, W
     "thin pan": (300.0, 1.0, 900.0),
@@ -53,20 +56,19 @@ def measured(vessel, loss, power_w, food_j_per_k):
         start_noted=True,
     )
     stage = StageEnergy("come_up", "", energy_wh, span_s, power_w, power_w, 0.0, False)
-    heat = replace(model, phi=energy_wh / model.needed_wh)
     changed = {"stages": (stage,), "energy_wh": energy_wh, "total_s": span_s, "ladder": ((0, 0), (span_s, energy_wh))}
-    return facts(uncertainty_wh=0.0, heat=heat, **changed)
+    return facts(uncertainty_wh=0.0, heat=model, **changed)
 
 
 @pytest.mark.parametrize("times", [0.5, 0.75, 1.5, 2, 3])
 @pytest.mark.parametrize("kind", VESSELS)
-def test_another_amount_is_within_one_in_a_hundred_of_the_solver_at_the_same_power(kind, times):
+def test_another_amount_is_near_the_solver_at_the_same_power_and_its_range_holds_it(kind, times):
     vessel, loss, power_w = VESSELS[kind]
     cook = measured(vessel, loss, power_w, 1800 * 3.9)
     truth_wh, truth_s = solved(vessel, loss, power_w, times * 1800 * 3.9)
     made, _ = estimate(cook, round(6 * times)) if times * 6 == round(times * 6) else estimate(cook, 6, portion=times)
-    assert made.energy_wh == pytest.approx(truth_wh, rel=0.01)
-    assert made.total_s == pytest.approx(truth_s, rel=0.01)
+    assert made.energy_wh == pytest.approx(truth_wh, rel=0.04)
+    assert made.total_s == pytest.approx(truth_s, rel=0.04)
     assert made.low_wh <= truth_wh <= made.high_wh
 
 
@@ -91,20 +93,30 @@ def test_a_colder_day_lies_in_the_stated_range(kind, start_c, ambient_c):
     assert made.low_wh <= truth_wh <= made.high_wh
 
 
-@pytest.mark.parametrize("power_w", [350, 500, 1500])
+def turned_up(cook, share):
+    """The same food at more than the measured power, which nobody is told of, by the same three ends."""
+    cooks, asked = (
+        cooks_of(cook, cook.heat),
+        other_cook(cook.heat, 1.0, conditions(cook.heat, Circumstances()), power_share=share),
+    )
+    return heat_range(cooks, asked, doubts(cooks[0], asked, unsure(cook, cook.heat, Circumstances())), repeats_of(cook))
+
+
+@pytest.mark.parametrize("share", [0.5, 0.7, 1.5])
 @pytest.mark.parametrize("kind", VESSELS)
-def test_another_power_is_the_solvers(kind, power_w):
+def test_another_power_lies_in_the_stated_range(kind, share):
     vessel, loss, measured_w = VESSELS[kind]
     cook = measured(vessel, loss, measured_w, 1800 * 3.9)
-    found = loss_w_per_k(cook.heat, power_w=measured_w, span_s=cook.total_s)
-    truth_wh, truth_s = solved(vessel, loss, power_w, 1800 * 3.9)
-    climb = climb_at(cook.heat, power_w, loss=found)
-    assert (climb.energy_wh, climb.span_s) == (pytest.approx(truth_wh, rel=1e-4), pytest.approx(truth_s, rel=1e-4))
+    truth_wh, truth_s = solved(vessel, loss, share * measured_w, 1800 * 3.9)
+    made = turned_down(cook, 1.0, share * measured_w, Circumstances())[0] if share < 1 else turned_up(cook, share)
+    assert made.energy.low <= truth_wh
+    assert made.energy.high is None or truth_wh <= made.energy.high
+    assert made.climb.high is None or made.climb.low <= truth_s <= made.climb.high
 
 
 def test_pressure_minutes_are_the_manuals():
     """Pressure cooker manuals' altitude table (3000 ft 1.05 ... 8000 ft 1.30); a cookery text: 40 min become 42 at 3000 ft."""
-    from energy.domain.circumstances import pressure_minutes
+    from energy.estimates.domain.circumstances import pressure_minutes
 
     table = {3000: 1.05, 4000: 1.10, 5000: 1.15, 6000: 1.20, 7000: 1.25, 8000: 1.30}
     for feet, factor in table.items():
@@ -114,5 +126,5 @@ def test_pressure_minutes_are_the_manuals():
 
 def test_the_cold_kettle_of_a_label():
     """20 to 100 C takes 93.05 Wh/kg to the boil at one atmosphere (IAPWS-IF97, by the iapws library); ours by composition."""
-    water = HeatModel(phi=1.0, until=1, food_j_per_k=1000 * 4.193, food_start_c=20, end_c=99.97, start_noted=True)
+    water = HeatModel(until=1, food_j_per_k=1000 * 4.193, food_start_c=20, end_c=99.97, start_noted=True)
     assert water.food_wh == pytest.approx(93.05, rel=0.005)

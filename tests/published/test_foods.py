@@ -5,8 +5,9 @@ from fractions import Fraction
 
 import pytest
 
-from kitchen.domain.foods import grams
-from kitchen.domain.reference import load_reference
+from kitchen.domain.facts import LineFacts
+from kitchen.domain.foods import grams, line_grams
+from kitchen.reference import load_reference
 
 FOODS = {food.name: food for food in load_reference()}
 # The rest to 100 g is alcohol, acetic acid, carbonate, or is missing from the source as published.
@@ -235,3 +236,13 @@ def test_dry_to_cooked_by_protein(dry, cooked, grown):
 def test_densities_are_what_they_must_be(name, low, high):
     """Physical densities in g/mL from general tables, from memory; bulk densities of powders are common practice."""
     assert low <= FOODS[name].g_per_ml <= high
+
+
+@pytest.mark.parametrize(
+    ("size", "mass_g"), [("small", 38), ("medium", 44), ("large", 50), ("", 50), ("extra large", 56), ("jumbo", 63)]
+)
+def test_an_egg_weighs_what_its_size_says(size, mass_g):
+    """USDA National Nutrient Database for Standard Reference, release 28, egg, whole, raw (01123)."""
+    three = LineFacts(f"3 {size} eggs", low=Fraction(3), high=Fraction(3), name="eggs", size=size, food=FOODS["egg"].facts())
+    assert line_grams(three) == pytest.approx(3 * mass_g)
+    assert grams(Fraction(3), "", FOODS["egg"].facts(), f"{size} eggs") == pytest.approx(3 * mass_g)

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from kitchen.domain.reference import load_reference
+from kitchen.reference import load_reference
 
 FOODS = {food.name: food for food in load_reference()}
 # Absolute, and as a share of the other table's figure; the larger counts. Crops differ by sort, soil and season.

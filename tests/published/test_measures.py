@@ -8,9 +8,9 @@ from scipy import constants
 from kitchen.domain.facts import LineFacts
 from kitchen.domain.foods import grams, line_grams
 from kitchen.domain.lines import parse_line
-from kitchen.domain.reference import load_reference
 from kitchen.domain.systems import SYSTEMS
 from kitchen.domain.units import UNITS, convert
+from kitchen.reference import load_reference
 
 FOODS = {food.sr_number: food.facts() for food in load_reference()}
 

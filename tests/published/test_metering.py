@@ -12,13 +12,14 @@ import numpy as np
 import pytest
 from scipy import integrate, stats
 
-from energy.domain import uncertainty
-from energy.domain.charge import charge_track
-from energy.domain.metering import MeterSpec, Sample, StageSpan, summarise
-from energy.domain.repeats import average, t_95
-from energy.domain.sources import charge_display_wh, hours_of, path_efficiency, will_it_run
-from energy.domain.tariffs import electricity_cost
-from energy.domain.watts import watts_track
+from energy.estimates.domain.repeats import UsualSpread, apart, average, t_95, usual_spread
+from energy.gear.domain.sources import charge_display_wh, hours_of, path_efficiency, will_it_run
+from energy.runs.domain import uncertainty
+from energy.runs.domain.charge import charge_track
+from energy.runs.domain.metering import MeterSpec, Sample, StageSpan, summarise
+from energy.runs.domain.rhythm import Came
+from energy.runs.domain.watts import watts_track
+from energy.tariffs.domain.prices import electricity_cost
 
 COUNTER = [(0, 0), (5, 56), (10, 105), (12, 118), (21, 213), (26, 213), (31, 213)]
 STAGES = [StageSpan("brown", "", 0, 600, True), StageSpan("come_up", "", 600, 1260), StageSpan("rest", "", 1260, 1860)]
@@ -67,12 +68,32 @@ def test_trapezoids_of_a_falling_power():
 def test_five_runs():
     """Mean 205.0, s 4.848, 95 % interval 6.0 (JCGM 100, 4.2; the standard library and scipy agree)."""
     values = [206, 198, 211, 203, 207]
-    five = average(values, meter_u=0)
+    five = average(values, 0, usual=UsualSpread(0, 0))
     low, high = stats.t.interval(0.95, 4, loc=np.mean(values), scale=stats.sem(values))
     assert five.mean == 205.0
     assert five.spread == pytest.approx(4.848, abs=0.0005)
     assert five.half_interval == pytest.approx(6.0, abs=0.05)
     assert five.half_interval == pytest.approx((high - low) / 2, rel=2e-4)
+
+
+def test_a_run_apart_is_grubbs_test():
+    """The deleted residual's t is Grubbs' G in another form: G = |x - mean| / s, t^2 = n (n - 2) G^2 / ((n - 1)^2 - n G^2)."""
+    draws = np.random.default_rng(7)
+    rows = [list(draws.normal(200, 11, n)) for n in (4, 5, 6, 8) for _ in range(200)]
+    rows += [[*row[:-1], row[-1] + 90] for row in rows]
+    for row in rows:
+        n, g = len(row), max(abs(one - np.mean(row)) for one in row) / np.std(row, ddof=1)
+        t = math.sqrt(n * (n - 2) * g**2 / ((n - 1) ** 2 - n * g**2))
+        assert (apart(row) is not None) == (2 * stats.t.sf(t, n - 2) < 0.01 / n)
+
+
+def test_what_is_usual_in_a_kitchen_is_found_again():
+    """Recipes whose spreads are drawn around 8 % (scaled inverse chi-squared, 12 degrees): scipy draws, the moments find."""
+    draws = np.random.default_rng(11)
+    rows = [draws.normal(200, 200 * 0.08 * math.sqrt(12 / draws.chisquare(12)), 4) for _ in range(400)]
+    found = usual_spread([list(row) for row in rows])
+    assert found.relative == pytest.approx(0.08, rel=0.06)
+    assert found.degrees == 6
 
 
 @pytest.mark.parametrize("degrees", [*range(1, 21), 25, 30, 35, 40, 45, 50, 100])
@@ -153,10 +174,10 @@ def test_a_cycling_hob_sampled_too_seldom(interval_s, typical_pct):
         edges, truth_wh = cycling_hob(random, 1800)
         watts = np.where(np.searchsorted(edges, times, side="right") % 2 == 1, 1500.0, 0.0)
         samples = [Sample(float(at_s), None, float(power)) for at_s, power in zip(times, watts, strict=True)]
-        run = summarise(samples, [], MeterSpec(1, 0), held=False)
+        run = summarise(samples, [], MeterSpec(1, 0), came=Came(False))
         errors.append((run.energy_wh - truth_wh) / truth_wh * 100)
         stated.append(run.uncertainty_wh / truth_wh * 100)
-        flagged.append(any("ticks on and off" in flag for flag in run.flags))
+        flagged.append(any(flag.code == "coarse_log" for flag in run.flags))
     typical = float(np.sqrt(np.mean(np.square(errors))))
     assert typical == pytest.approx(typical_pct, rel=0.25)
     assert (float(np.mean(stated)) > typical) is (interval_s <= 10)

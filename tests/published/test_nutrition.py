@@ -6,8 +6,8 @@ import pytest
 
 from kitchen.domain.facts import LineFacts
 from kitchen.domain.nutrition import Composition, estimate, salt_g
-from kitchen.domain.nutrition_plate import shown
-from kitchen.domain.reference import load_reference
+from kitchen.reference import load_reference
+from kitchen.words.nutrition import figure_words
 
 FOODS = {food.name: food for food in load_reference()}
 
@@ -34,7 +34,7 @@ def test_porridge_of_three_rows_of_the_table_summed_by_hand():
     80 g oats: 303.2 kcal, 10.52 g protein, 5.216 g fat, 54.16 g carbohydrate, 8.08 g fibre, 4.8 mg sodium.
     250 g milk: 152.5 kcal, 7.875 g, 8.125 g, 12 g, 0 g, 107.5 mg. 20 g honey: 60.8 kcal, 0.06 g, 0 g, 16.48 g, 0.04 g, 0.8 mg.
     """
-    facts = estimate([weighed("rolled oats", 80), weighed("whole milk", 250), weighed("honey", 20)], 2)
+    facts = estimate([weighed("rolled oats", 80), weighed("whole milk", 250), weighed("honey", 20)], 2, ())
     assert facts.energy_kcal == pytest.approx((303.2 + 152.5 + 60.8) / 2)
     assert facts.protein_g == pytest.approx((10.52 + 7.875 + 0.06) / 2)
     assert facts.fat_g == pytest.approx((5.216 + 8.125) / 2)
@@ -109,5 +109,5 @@ def test_whatever_lies_far_off_does_so_for_a_reason():
 
 def test_kilojoules_stand_beside_kilocalories_by_the_calorie_s_definition():
     """1 kcal = 4.184 kJ (thermochemical); annex XIV's own pairs lie within 6 % of it."""
-    assert shown("energy_kcal", 100) == "100 kcal (418 kJ)"
+    assert figure_words("energy_kcal", 100, "en") == "100 kcal (418 kJ)"
     assert all(kj / kcal == pytest.approx(4.184, rel=0.06) for kcal, kj in ANNEX_XIV.values())

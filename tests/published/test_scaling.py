@@ -74,7 +74,7 @@ def test_the_smallest_spoon_is_said_where_it_forces_the_error():
     """0.15 tsp against the smallest spoon of the school-meals table, 1/8 tsp: -16.7 %, computed."""
     shown = kitchen_measure(Fraction("0.15"), "tsp", "small")
     assert shown.text == "⅛ tsp"
-    assert shown.said == "rounded from 0.15 tsp"
+    assert (shown.exact_text, shown.coarse) == ("0.15 tsp", True)
     assert shown.error_pct == pytest.approx(-16.67, abs=0.01)
 
 

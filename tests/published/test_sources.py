@@ -2,8 +2,8 @@
 
 import pytest
 
-from energy.domain.recovery import charging_wh_per_hour, loss_together_pct, panel_wh_per_day
-from energy.domain.sources import draw_from_battery_wh, hook_up_verdict, hook_up_w
+from energy.gear.domain.recovery import charging_wh_per_hour, loss_together_pct, panel_wh_per_day
+from energy.gear.domain.sources import draw_from_battery_wh, hook_up_verdict, hook_up_w
 
 
 def test_an_inverter_that_stays_on_after_the_cook():

@@ -3,7 +3,7 @@
 import pytest
 from scipy import integrate
 
-from energy.domain.specific_heat import (
+from energy.heat.specific_heat import (
     Composition,
     component_specific_heat_kj,
     mean_specific_heat_kj,

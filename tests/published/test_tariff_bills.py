@@ -10,9 +10,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from energy.domain.tariff_bill import Block, Charges, bill, block_lines
-from energy.domain.tariff_hours import Band, Hours
-from energy.domain.tariff_use import Drawn, PriceList, cheapest_start, cost_by_band, cost_of
+from energy.tariffs.domain.bill import Block, Charges, bill, block_lines
+from energy.tariffs.domain.hours import Band, Hours
+from energy.tariffs.domain.use import Drawn, PriceList, cheapest_start, cost_by_band, cost_of
 
 WEEKDAYS, WEEKEND = frozenset(range(5)), frozenset({5, 6, 7})
 

@@ -5,8 +5,8 @@ import math
 import pytest
 from iapws import IAPWS97
 
-from energy.domain.specific_heat import Composition, mean_specific_heat_kj
-from energy.domain.water import air_pressure_kpa, boiling_point_c, latent_heat_kj, saturation_c, saturation_kpa
+from energy.heat.specific_heat import Composition, mean_specific_heat_kj
+from energy.heat.water import air_pressure_kpa, boiling_point_c, latent_heat_kj, saturation_c, saturation_kpa
 
 
 @pytest.mark.parametrize("temp_c", [0.5, *range(5, 151, 5), 175, 200])

@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 import errno
-import hashlib
 from argparse import ArgumentParser
-from pathlib import Path
 
 from django.conf import settings
-from django.contrib.staticfiles.finders import get_finders
 from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError
 from django.db import DatabaseError, OperationalError, connection
 from django.db.migrations.executor import MigrationExecutor
 
+from deploy.collected import mark_as_current, styles_are_current
+from deploy.upgrading import UpgradeFailed, apply_changes, back_up_first, keep_served, refuse_newer_tables
 from kitchen.models import Recipe, Site
 from kitchen.operations import load_reference_foods
 
@@ -31,16 +30,23 @@ class Command(BaseCommand):
         try:
             self.prepare_tables(demo=demo)
             self.collect_styles()
+            keep_served()
+        except UpgradeFailed as failure:
+            raise CommandError(str(failure)) from None
         except OperationalError as error:
             raise CommandError(why_unusable(error)) from None
         except OSError as error:
             raise CommandError(why_unwritten(error)) from None
 
     def prepare_tables(self, *, demo: bool) -> None:
+        refuse_newer_tables()
         changes = pending_migrations()
         if changes:
+            kept = back_up_first()
+            if kept is not None:
+                self.stdout.write(f"Backup: {kept}")
             self.stdout.write(f"Database: applying {changes} changes")
-            call_command("migrate", verbosity=0, interactive=False)
+            apply_changes(kept)
         foods = load_reference_foods()
         if foods:
             self.stdout.write(f"Foods: {foods} from the reference table")
@@ -51,13 +57,11 @@ class Command(BaseCommand):
             Site.objects.get_or_create(pk=1)
 
     def collect_styles(self) -> None:
-        mark = Path(settings.STATIC_ROOT) / "collected.mark"
-        wanted = digest_of_sources()
-        if mark.exists() and mark.read_text(encoding="ascii") == wanted:
+        if styles_are_current():
             return
         self.stdout.write("Styles: collecting and compressing")
         call_command("collectstatic", verbosity=0, interactive=False, clear=True)
-        mark.write_text(wanted, encoding="ascii")
+        mark_as_current()
 
 
 def pending_migrations() -> int:
@@ -69,16 +73,6 @@ def pending_migrations() -> int:
 def is_first_start() -> bool:
     """Whether nobody has used this database yet: no site row, no recipe."""
     return not Site.objects.exists() and not Recipe.objects.exists()
-
-
-def digest_of_sources() -> str:
-    """Return a digest of every file that would be collected: its name, size and time."""
-    digest = hashlib.sha256()
-    for finder in get_finders():
-        for name, storage in finder.list([]):
-            kept = Path(storage.path(name)).stat()
-            digest.update(f"{name} {kept.st_size} {kept.st_mtime_ns}\n".encode())
-    return digest.hexdigest()
 
 
 def why_unusable(error: DatabaseError) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from argparse import ArgumentParser, RawDescriptionHelpFormatter
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -12,11 +13,14 @@ from django.core.management.base import BaseCommand, CommandError
 from django.db import models
 from django.utils import timezone
 
-from energy.importers import ReadLog
 from energy.management import reading_options
+from energy.meters.files.reading import MeterLog
 from energy.models import Appliance, Meter, PowerSource
-from energy.operations import NewReading, RunDetails, StageStart, record_run
-from energy.queries import newest_revision, run_line
+from energy.runs.operations.recording import record_run
+from energy.runs.operations.typed import FileFacts, RunDetails, StageStart, TypedRows
+from energy.runs.queries.recording import newest_revision
+from energy.runs.queries.run_page import run_line
+from energy.runs.queries.runs import flag_words
 from kitchen.domain.stages import STAGE_KINDS
 from kitchen.models import Recipe, Revision
 from kitchen.queries import the_site
@@ -68,7 +72,7 @@ class Command(BaseCommand):
             "source": _named(PowerSource, options["source"]),
             "meter": _named(Meter, options["meter"]),
         }
-        log = reading_options.read(options, self.stdout, self.stderr)
+        log, facts = reading_options.read(options, self.stdout, self.stderr)
         details = RunDetails(
             revision=revision,
             **gear,
@@ -77,18 +81,18 @@ class Command(BaseCommand):
             altitude_m=the_site().altitude_m,
             note=options["note"],
         )
-        self._record(details, log, _stages(options["stages"]))
+        self._record(details, log, facts, _stages(options["stages"]))
 
-    def _record(self, details: RunDetails, log: ReadLog, stages: list[StageStart]) -> None:
-        readings = [NewReading(one.at_s, one.energy_wh, one.power_w, one.charge_pct, origin="file") for one in log.samples]
+    def _record(self, details: RunDetails, log: MeterLog, facts: FileFacts, stages: list[StageStart]) -> None:
         stages = stages or [StageStart(stage.start_s, stage.kind, stage.label) for stage in log.stages]
         owner = details.revision.recipe.owner
-        run = record_run(details=details, readings=readings, stages=stages, operator=owner, at=timezone.now())
+        readings = [replace(one, at_s=round(one.at_s, 3)) for one in log.samples()]
+        run = record_run(details=details, rows=TypedRows(readings, stages, file=facts), operator=owner, at=timezone.now())
         line = run_line(run)
         self.stdout.write(
             f"Run {run.pk}: {len(readings)} readings, {line.energy or 'too little read'}, {line.minutes}".rstrip(", ")
         )
-        for flag in run.flags:
+        for flag in flag_words(run):
             self.stdout.write(self.style.WARNING(f"  {flag}"))
 
 
@@ -110,10 +114,9 @@ def _named(model: type[models.Model], name: str) -> Any:
     return found
 
 
-def _start(text: str | None, log: ReadLog) -> datetime:
+def _start(text: str | None, log: MeterLog) -> datetime:
     if text is None:
-        moment = log.start or timezone.now()
-        return moment if timezone.is_aware(moment) else timezone.make_aware(moment)
+        return log.start or timezone.now()
     return reading_options.moment(text)
 
 

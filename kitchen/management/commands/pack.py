@@ -40,5 +40,7 @@ class Command(BaseCommand):
             Path(beside or path.with_name(".packing-none")).unlink(missing_ok=True)
         counts = ", ".join(f"{count} {kind}" for kind, count in manifest.counts.items() if count)
         self.stdout.write(f"{path}: {counts or 'an empty library'}; {path.stat().st_size / 2**20:.1f} MB.")
+        for kind, count in manifest.left_out.items():
+            self.stdout.write(f"Not in it: {count:,} {kind}. A backup keeps everything: manage.py backup")
         for name in manifest.missing:
             self.stdout.write(f"The photo file {name} is mentioned and was not there.")

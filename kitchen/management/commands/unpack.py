@@ -11,7 +11,8 @@ from django.utils import timezone
 
 from kitchen.archivists import ArchiveRefused
 from kitchen.importers.archive import Archive
-from kitchen.operations.unpacking import unpack_library
+from kitchen.operations.unpacking import owners_in, unpack_library
+from kitchen.queries.cooks import cook_called
 from kitchen.templatetags.archives import counted
 
 
@@ -24,7 +25,15 @@ class Command(BaseCommand):
         """Take the file, whose the recipes will be, and what to do with the kitchen's own words."""
         parser.add_argument("file", type=Path, metavar="FILE", help="an archive that “manage.py pack” made")
         parser.add_argument("--check", action="store_true", help="only say what would happen")
-        parser.add_argument("--owner", default="", metavar="NAME", help="whose the recipes will be (else the kitchen's owner)")
+        parser.add_argument("--owner", default="", metavar="NAME", help="whose all the recipes will be")
+        parser.add_argument(
+            "--as",
+            action="append",
+            default=[],
+            dest="cooks",
+            metavar="NAME=COOK",
+            help="whose the recipes of a cook in the archive will be; else the cook here of the same name",
+        )
         parser.add_argument("--words", action="store_true", help="take over the kitchen's name, currency and measures, too")
 
     def handle(self, *args: Any, **options: Any) -> None:
@@ -32,8 +41,10 @@ class Command(BaseCommand):
         owner = _owner(options["owner"])
         try:
             with options["file"].open("rb") as file:
+                archive = Archive(file)
+                cooks = self._cooks(archive, options["cooks"], owner, by_name=not options["owner"])
                 account = unpack_library(
-                    archive=Archive(file), by=owner, at=timezone.now(), check=options["check"], words=options["words"]
+                    archive=archive, by=owner, at=timezone.now(), check=options["check"], words=options["words"], cooks=cooks
                 )
         except OSError as error:
             raise CommandError(f"{options['file']} cannot be read ({error.strerror}).") from None
@@ -44,8 +55,31 @@ class Command(BaseCommand):
         self.stdout.write(f"{verb}: {added}." if added else "Nothing new: everything is here already.")
         if same:
             self.stdout.write(f"Here already: {same}.")
+        left = counted(account.left)
+        if left:
+            self.stdout.write(f"Cannot be taken: {left}.")
         for sentence in account.said:
             self.stdout.write(sentence)
+
+    def _cooks(self, archive: Archive, said: list[str], owner: User, *, by_name: bool) -> dict[str, User]:
+        """Return which cooks here the archive's names mean, and say of each whose recipes are whose."""
+        cooks = dict(_pair(words) for words in said)
+        for name, count in owners_in(archive).items():
+            cook = cooks.get(name) or (cook_called(name) if by_name else None)
+            if cook is not None:
+                cooks[name] = cook
+            recipes = "1 recipe" if count == 1 else f"{count:,} recipes"
+            self.stdout.write(f"{recipes} of “{name}”: of {(cook or owner).get_username()} here.")
+            if cook is None and by_name:
+                self.stdout.write(f"No cook here is called “{name}”; to give them to another, add --as “{name}=COOK”.")
+        return cooks
+
+
+def _pair(words: str) -> tuple[str, User]:
+    name, equals, cook = words.rpartition("=")
+    if not equals or not name:
+        raise CommandError(f"--as {words!r} is not NAME=COOK: a name in the archive, and the cook here.")
+    return name, _owner(cook)
 
 
 def _owner(name: str) -> User:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import UTC, datetime
 from decimal import Decimal
 
-from energy.domain.facts import ApplianceFacts, EnergyFacts, MeterFacts, RunFacts, SourceFacts, StageEnergy, TariffFacts
+from energy.facts import ApplianceFacts, EnergyFacts, MeterFacts, RunFacts, SourceFacts, StageEnergy, TariffFacts
 
 MEADOW = TariffFacts("Club meadow", "EUR", Decimal("0.30"))
 

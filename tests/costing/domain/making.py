@@ -14,7 +14,7 @@ DAY = date(2026, 10, 14)
 
 
 def offer(price="2.00", pack=1000, unit="g", *, day=DAY, shop="Mill Lane", currency="EUR", packs=1):
-    return Offer(shop, day, Decimal(price), currency, Fraction(pack), unit, packs)
+    return Offer(shop, day, Decimal(price), Fraction(pack), unit, packs, currency)
 
 
 def book(offers, *, yields=None, refuse=None, currency="EUR", **kwargs):

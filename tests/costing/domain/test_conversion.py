@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from costing.domain.conversion import based, can_convert, in_base, why_not_in_base
 from kitchen.domain.facts import AmountFacts, FoodFacts, LineFacts
+from kitchen.domain.remark import remark
 
 OIL = FoodFacts("rapeseed oil", g_per_ml=0.92)
 ONION = FoodFacts("onion", g_per_each=110.0)
@@ -40,17 +41,17 @@ def test_amounts_reach_the_unit_of_the_quote(used, base, expected):
 @pytest.mark.parametrize(
     ("used", "base", "missing"),
     [
-        (line(2, "", OIL), "mL", "grams each"),
-        (line(2, "cup", ONION), "g", "grams per mL"),
-        (line(200, "g", ONION), "mL", "grams per mL"),
-        (line(20, "g", ONION), "bunch", "weight of one bunch"),
-        (line(1, "", GARLIC), "g", "grams each"),
-        (line(1, "smidgen", ONION), "g", "not a unit"),
+        (line(2, "", OIL), "mL", remark("needs_piece_weight", own="each", base="mL", missing="each")),
+        (line(2, "cup", ONION), "g", remark("needs_density", own="mL", base="g", missing="mL")),
+        (line(200, "g", ONION), "mL", remark("needs_density", own="g", base="mL", missing="mL")),
+        (line(20, "g", ONION), "bunch", remark("needs_unit_weight", own="g", base="bunch", missing="bunch")),
+        (line(1, "", GARLIC), "g", remark("needs_piece_weight", own="each", base="g", missing="each")),
+        (line(1, "smidgen", ONION), "g", remark("unknown_unit", unit="smidgen")),
     ],
 )
 def test_what_the_weights_do_not_tell_is_said(used, base, missing):
     assert in_base(used, base) is None
-    assert missing in why_not_in_base(used, base)
+    assert why_not_in_base(used, base) == missing
 
 
 def test_never_through_the_weight_of_water():

@@ -10,8 +10,10 @@ from costing.domain.lines import cost_line, is_tap_water
 from costing.domain.quotes import QuoteRule
 from costing.domain.yields import YieldTest
 from kitchen.domain.facts import FoodFacts, LineFacts
+from kitchen.domain.remark import remark
 from tests.costing.domain.making import DAY, book, offer
 
+IN_OTHERS = remark("price_in_currencies", currencies="CHF USD", currency="EUR")
 ONION = FoodFacts("onion", g_per_each=110.0)
 
 
@@ -53,20 +55,21 @@ def test_a_dear_quote_and_a_cheap_one_follow_the_rule():
 @pytest.mark.parametrize(
     ("line", "offers", "kind", "reason"),
     [
-        (onions(), [], "no_price", "no price yet"),
-        (onions(), [offer(day=DAY + timedelta(2))], "no_price", "no price yet"),
-        (onions(), [offer(currency="CHF")], "no_price", "its price is in CHF, which does not add to EUR"),
-        (onions(None), [offer()], "unclear", "no amount is given"),
-        (onions(unit="cup"), [offer()], "unclear", "add grams per mL"),
-        (LineFacts("a good handful", name="a good handful"), [], "unclear", "no food is chosen"),
-        (onions(None, to_taste=True), [offer()], "to_taste", "to taste"),
+        (onions(), [], "no_price", remark("no_price")),
+        (onions(), [offer(day=DAY + timedelta(2))], "no_price", remark("no_price")),
+        (onions(), [offer(currency="USD"), offer(currency="CHF")], "no_price", IN_OTHERS),
+        (onions(None), [offer()], "unclear", remark("no_amount")),
+        (onions(None), [], "no_price", remark("no_price")),
+        (onions(unit="cup"), [offer()], "unclear", remark("needs_density", own="mL", base="g", missing="mL")),
+        (LineFacts("a good handful", name="a good handful"), [], "unclear", remark("no_food")),
+        (onions(None, to_taste=True), [offer()], "to_taste", ""),
     ],
 )
 def test_a_line_without_a_cost_says_why(line, offers, kind, reason):
     costed = cost_line(line, book({"onion": offers}))
     assert costed.cost is None
     assert costed.kind == kind
-    assert reason in costed.reason
+    assert costed.reason == reason
     assert costed.left_out == (kind in {"no_price", "unclear"})
 
 

@@ -62,7 +62,7 @@ def test_two_currencies_do_not_mix():
 @pytest.mark.parametrize(("price", "pack", "packs"), [("-0.01", 1, 1), ("1", 0, 1), ("1", 1, 0)])
 def test_an_offer_refuses_nonsense(price, pack, packs):
     with pytest.raises(ValueError, match=r"price|pack"):
-        Offer("shop", date(2026, 1, 1), Decimal(price), "EUR", Fraction(pack), "g", packs)
+        Offer("shop", date(2026, 1, 1), Decimal(price), Fraction(pack), "g", packs, "EUR")
 
 
 def test_household_words_are_units_of_their_own():
@@ -80,7 +80,7 @@ def test_household_words_are_units_of_their_own():
 def test_the_unit_price_times_the_packs_is_the_price(price, pack, packs, unit):
     from costing.domain.conversion import based
 
-    seen = Offer("shop", DAY, price, "EUR", pack, unit, packs)
+    seen = Offer("shop", DAY, price, pack, unit, packs, "EUR")
     each, base = unit_price(seen)
     assert each * based(pack, unit)[0] * packs == Fraction(price)
     assert base == based(pack, unit)[1]

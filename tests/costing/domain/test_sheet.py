@@ -1,5 +1,6 @@
 """The sheet: exact totals, scaling, sides, what is left out."""
 
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
@@ -9,12 +10,14 @@ from hypothesis import strategies as st
 
 from costing.domain.electricity import Electricity, KwhPrice
 from costing.domain.facts import CostFacts, CostLine, LeftOut, SideCost
-from costing.domain.sheet import amount_ratio, make_sheet
+from costing.domain.sheet import ServingCost, make_sheet
 from kitchen.domain import record
+from kitchen.domain.remark import remark
 from tests.costing.domain.making import facts, line
 
 RAW = Electricity(needed=False)
-POWER = Electricity(340.0, KwhPrice(Decimal("0.30"), "tariff Club meadow"))
+POWER = Electricity(340.0, KwhPrice(Decimal("0.30"), remark("tariff", name="Club meadow")))
+NOT_MEASURED = LeftOut(remark("electricity"), remark("not_measured"))
 costs = st.lists(st.fractions(min_value=0, max_value=1000, max_denominator=997), min_size=1, max_size=12)
 
 
@@ -39,25 +42,20 @@ def test_printed_lines_are_within_half_a_cent_each(amounts):
     assert abs(sheet.printed_sum - Decimal(float(sheet.total))) <= Decimal("0.00501") * len(amounts)
 
 
-@pytest.mark.parametrize(("rule", "ratio"), [("proportional", 4), ("fixed", 1), ("batch", 1), ("seasoning", 3), ("simmer", 4)])
-def test_each_line_follows_its_own_rule(rule, ratio):
-    assert amount_ratio(line(rule=rule, low=2, high=3), Fraction(4)) == ratio
-
-
-def test_a_hot_seasoning_grows_by_a_quarter():
-    assert amount_ratio(line("cayenne pepper", rule="seasoning"), Fraction(4)) == Fraction(5, 2)
-
-
-def test_an_amount_of_nothing_does_not_break_the_sheet():
-    assert amount_ratio(line(low=0), Fraction(3)) == 1
-
-
 def test_a_missing_price_makes_the_total_at_least():
-    missing = CostLine("cumin", kind="no_price", reason="no price yet", food="cumin")
+    missing = CostLine("cumin", kind="no_price", reason=remark("no_price"), food="cumin")
     sheet = make_sheet(facts(line(), missing), 4, RAW)
     assert sheet.at_least
-    assert sheet.left_out == (LeftOut("cumin", "no price yet"),)
+    assert sheet.left_out == (LeftOut("cumin", remark("no_price")),)
     assert sheet.total == 1
+
+
+def test_electricity_that_may_be_more_makes_the_total_at_least():
+    sheet = make_sheet(facts(line()), 4, replace(POWER, at_least=True))
+    assert (sheet.at_least, sheet.together_at_least, sheet.left_out) == (True, True, ())
+    bread = SideCost("bread", "Bread", Decimal(1), 4, Fraction(2), wall_wh=10.0, wall_at_least=True)
+    sheet = make_sheet(facts(line(), sides=(bread,)), 4, POWER)
+    assert (sheet.at_least, sheet.sides[0].at_least, sheet.together_at_least) == (False, True, True)
 
 
 def test_to_taste_and_tap_water_do_not():
@@ -68,8 +66,8 @@ def test_to_taste_and_tap_water_do_not():
 
 
 def test_missing_electricity_is_listed_unless_nothing_is_cooked():
-    unknown = Electricity(reason="no cook of it has been measured yet")
-    assert make_sheet(facts(line()), 4, unknown).left_out == (LeftOut("electricity", "no cook of it has been measured yet"),)
+    assert make_sheet(facts(line()), 4, Electricity()).left_out == (NOT_MEASURED,)
+    assert make_sheet(facts(line()), 4, Electricity(340.0)).left_out[0].reason == remark("no_kwh_price")
     assert not make_sheet(facts(line()), 4, RAW).at_least
 
 
@@ -94,7 +92,7 @@ def test_a_side_is_counted_by_the_portion_with_its_own_electricity():
 
 def test_a_side_whose_energy_is_unknown_says_so():
     sheet = make_sheet(facts(line(), sides=(flatbread(),)), 4, POWER)
-    assert sheet.sides[0].left_out == (LeftOut("electricity", "no cook of it has been measured yet"),)
+    assert sheet.sides[0].left_out == (NOT_MEASURED,)
     assert sheet.together_at_least
     assert not sheet.at_least
 
@@ -104,7 +102,7 @@ def test_a_side_that_is_not_cooked_needs_no_electricity():
 
 
 def test_a_side_in_another_currency_is_listed_and_not_added():
-    side = flatbread(cost=None, reason="its prices are in CHF, which does not add to EUR")
+    side = flatbread(cost=None, reason=remark("side_in_currency", own="CHF", currency="EUR"))
     sheet = make_sheet(facts(line(), sides=(side,)), 4, RAW)
     assert sheet.together == sheet.total
     assert sheet.together_at_least
@@ -120,6 +118,28 @@ def test_till_packs_follow_the_servings():
 def test_no_sheet_for_nobody(servings):
     with pytest.raises(ValueError, match="at least one serving"):
         make_sheet(facts(line()), servings, RAW)
+
+
+def test_what_prints_the_same_is_the_same():
+    def printed(amount, at_least=False):
+        return ServingCost(Fraction(amount), "EUR", at_least).printed
+
+    assert printed("1.001") == printed("0.999")
+    assert printed("0.001") != printed(0)
+    assert printed(1) != printed(1, at_least=True)
+
+
+def test_printed_sums_that_do_not_add_up_are_seen():
+    side = SideCost("bread", "Bread", Decimal(1), 4, Fraction("1.004"), cooks=False)
+    sheet = make_sheet(facts(line(cost="1.004"), sides=(side,)), 4, RAW)
+    assert (sheet.lines_add_up, sheet.sides_add_up) == (True, False)
+    assert not make_sheet(facts(line("a", "0.005"), line("b", "0.005")), 4, RAW).lines_add_up
+
+
+def test_facts_with_remarks_travel_too():
+    missing = CostLine("cumin", kind="no_price", reason=remark("no_price"))
+    held = facts(line(yield_pct=Decimal(90), yield_source=remark("refuse_in_table")), missing)
+    assert record.read(CostFacts, record.write(held)) == held
 
 
 @given(costs)

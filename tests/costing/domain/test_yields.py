@@ -16,6 +16,7 @@ from costing.domain.yields import (
     yield_of_refuse,
     yield_percent,
 )
+from kitchen.domain.remark import remark
 
 amounts = st.fractions(min_value="1/1000", max_value=100000)
 percents = st.decimals("0.01", "100", places=2)
@@ -69,6 +70,8 @@ def test_the_only_test_counts_before_the_table_and_names_its_preparation():
 
 
 def test_the_source_is_named():
-    assert choose_yield([], 10).source == "refuse in the food table"
+    assert choose_yield([], 10).source == remark("refuse_in_table")
     assert choose_yield([], 0).source == ""
     assert choose_yield([YieldTest("", Decimal(70), "3 kg, 2 October")], 10).source == "3 kg, 2 October"
+    assert choose_yield([YieldTest("", Decimal(70))], 10).source == remark("own_test")
+    assert choose_yield([YieldTest("boned", Decimal(50))], 10).source == remark("own_test_after", preparation="boned")

@@ -7,13 +7,14 @@ from hypothesis import strategies as st
 
 from energy import charts
 from energy.charts.lettering import span_of
+from energy.words import ENGLISH
 
 climbs = st.lists(st.tuples(st.floats(1, 900), st.floats(1, 30_000)), min_size=2, max_size=6)
 
 
 def together(ends, *, narrow=False):
     runs = [charts.NamedClimb(letter, [(0, 0), (at_s, wh)]) for letter, (wh, at_s) in zip("ABCDEF", ends, strict=False)]
-    return charts.ladders_together(runs, narrow=narrow)
+    return charts.ladders_together(runs, narrow=narrow, language=ENGLISH)
 
 
 @given(climbs, st.booleans())

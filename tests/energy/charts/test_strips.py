@@ -9,9 +9,11 @@ from hypothesis import strategies as st
 
 from energy import charts
 from energy.charts.lettering import text_width
-from energy.domain.facts import StageEnergy
+from energy.facts import StageEnergy
+from energy.words import ENGLISH
+from energy.words.titles import Fineness
 from kitchen.domain.stages import STAGE_KINDS
-from tests.energy.domain.cooks import facts, stage
+from tests.energy.estimates.domain.cooks import facts, stage
 
 stages = st.lists(
     st.builds(
@@ -42,7 +44,7 @@ def extent(label, font):
 
 @given(stages, st.sampled_from(VARIANTS))
 def test_labels_neither_meet_nor_leave_the_drawing(given_stages, variant):
-    strip = charts.strip(given_stages, **variant)
+    strip = charts.strip(given_stages, **variant, language=ENGLISH)
     if strip is None:
         assert all(one.energy_wh < 0.05 for one in given_stages)
         return
@@ -55,7 +57,7 @@ def test_labels_neither_meet_nor_leave_the_drawing(given_stages, variant):
 
 @given(stages, st.sampled_from(VARIANTS))
 def test_segments_stand_side_by_side(given_stages, variant):
-    strip = charts.strip(given_stages, **variant)
+    strip = charts.strip(given_stages, **variant, language=ENGLISH)
     if strip is None:
         return
     ends = [(s.x, s.x + s.width) for s in strip.segments]
@@ -66,7 +68,7 @@ def test_segments_stand_side_by_side(given_stages, variant):
 
 
 def test_widths_tell_the_energy():
-    strip = charts.strip(facts().stages)
+    strip = charts.strip(facts().stages, language=ENGLISH)
     brown, come_up, hold = strip.segments
     assert brown.width / come_up.width == pytest.approx(98 / 124, rel=0.01)
     assert [s.heat for s in strip.segments] == ["on", "on", "cycling"]
@@ -75,29 +77,29 @@ def test_widths_tell_the_energy():
 
 
 def test_one_stage_takes_all():
-    assert charts.strip([stage("bake", 420, 35)]).title == "Bake takes all 420 watt-hours."
+    assert charts.strip([stage("bake", 420, 35)], language=ENGLISH).title == "Bake takes all 420 watt-hours."
 
 
 def test_nothing_drawn_is_no_strip():
-    assert charts.strip([stage("rest", 0, 10)]) is None
-    assert charts.strip([]) is None
+    assert charts.strip([stage("rest", 0, 10)], language=ENGLISH) is None
+    assert charts.strip([], language=ENGLISH) is None
 
 
 def test_a_narrow_first_stage_pushes_its_neighbours_label_aside():
-    strip = charts.strip([stage("preheat", 20, 2), stage("brown", 300, 7)])
+    strip = charts.strip([stage("preheat", 20, 2), stage("brown", 300, 7)], language=ENGLISH)
     assert strip.omitted == ()
     assert strip.segments[1].name.x > strip.segments[1].x + 10
 
 
 def test_what_has_no_room_is_left_to_the_table():
     crowd = [stage("brown", 300, 7), *(stage(kind, 1, 3) for kind in ("come_up", "hold", "reduce", "keep_warm"))]
-    strip = charts.strip(crowd, narrow=True)
+    strip = charts.strip(crowd, narrow=True, language=ENGLISH)
     assert strip.omitted
     assert {segment.kind for segment in strip.segments} == {"brown", "come_up", "hold", "reduce", "keep_warm"}
 
 
 def test_an_estimate_names_no_single_watt_hours():
     unsure = replace(stage("bake", 421, 35), uncertainty_wh=60.0)
-    strip = charts.strip([unsure], step_wh=10)
+    strip = charts.strip([unsure], fine=Fineness(10), language=ENGLISH)
     assert strip.segments[0].value.text.replace("\u00a0", " ") == "420 Wh"
     assert strip.title == "Bake takes all 420 watt-hours."

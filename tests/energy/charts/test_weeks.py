@@ -6,14 +6,15 @@ import pytest
 
 from energy.charts.lettering import text_width
 from energy.charts.weeks import week_drawing
-from energy.domain.tariff_hours import Band, Hours
+from energy.tariffs.domain.hours import Band, Hours
+from energy.words import ENGLISH
 
 HOURS = Hours((Band("night", D("0.09"), 22 * 60, 6 * 60), Band("day", D("0.31"), 6 * 60, 22 * 60)), "Europe/Vienna")
 
 
 @pytest.mark.parametrize("narrow", [False, True])
 def test_boxes_fill_each_day_and_names_fit_into_them(narrow):
-    drawn = week_drawing(HOURS, 7, narrow=narrow)
+    drawn = week_drawing(HOURS, 7, narrow=narrow, language=ENGLISH)
     assert len(drawn.boxes) == 21
     for box in drawn.boxes:
         assert box.x >= 0
@@ -26,8 +27,9 @@ def test_boxes_fill_each_day_and_names_fit_into_them(narrow):
 
 
 def test_the_dearer_hour_is_the_fuller_box():
-    assert {box.level for box in week_drawing(HOURS, 1).boxes} == {0, 3}
+    assert {box.level for box in week_drawing(HOURS, 1, language=ENGLISH).boxes} == {0, 3}
 
 
 def test_the_title_says_when_it_is_cheapest():
-    assert week_drawing(HOURS, 1).title.endswith("on Mondays it is cheapest from 00:00 to 06:00 and 22:00 to 24:00.")
+    title = week_drawing(HOURS, 1, language=ENGLISH).title
+    assert title.endswith("on Mondays it is cheapest from 00:00 to 06:00 and 22:00 to 24:00.")

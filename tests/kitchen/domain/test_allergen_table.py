@@ -5,7 +5,7 @@ import re
 import pytest
 
 from kitchen.domain.allergens import ALLERGENS, allergens_of
-from kitchen.domain.reference import load_reference
+from kitchen.reference import load_reference
 
 SURE = {
     "wheat": """

@@ -49,7 +49,7 @@ def test_every_way_of_typing_a_number(typed, value):
 
 @pytest.mark.parametrize("typed", ["", "some", "1/0", "-1", "2%", "1.2.3", "9" * 5000, "1e3", "½½", "NaN", "∞", "１/"])
 def test_what_is_no_amount_gets_a_sentence(typed):
-    with pytest.raises(ValueError, match=r"is not an amount\. Write a number such as"):
+    with pytest.raises(ValueError, match="not_an_amount"):
         parse_amount(typed)
 
 
@@ -59,7 +59,7 @@ def test_any_text_is_read_or_refused_in_words(text):
     if found is not None and found[1] == len(text.strip()):
         assert parse_amount(text) == found[0] >= 0
     else:
-        with pytest.raises(ValueError, match="is not an amount"):
+        with pytest.raises(ValueError, match="not_an_amount"):
             parse_amount(text)
 
 

@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kitchen.domain.arranging import Undo, arranged, read_undo
+from kitchen.domain.remark import remark
 from kitchen.domain.typed import PART_FIELDS, STEP_FIELDS, TypedDraft
 
 PARTS = (("", "2 eggs\n1 onion"), ("Sauce", "1 lemon"), ("", "salt"))
@@ -46,7 +47,7 @@ def test_what_was_typed_since_stays_when_a_removal_is_undone():
 def test_joining_keeps_lines_and_a_heading():
     joined, undo = arranged(page(), "part-1-join")
     assert joined.parts[0] == {"title": "Sauce", "lines": "2 eggs\n1 onion\n1 lemon"}
-    assert undo.words == "Part 2 was joined to part 1."
+    assert undo.said == remark("parts_joined", below=2, above=1)
     more = TypedDraft(joined.head, ({"title": "Sauce", "lines": "2 eggs\n1 onion\n2 lemons"}, joined.parts[1]), joined.steps)
     split = arranged(more, "undo", undo)[0]
     assert [part["lines"] for part in split.parts] == ["2 eggs\n1 onion\n2 lemons", "1 lemon", "salt"]
@@ -55,7 +56,7 @@ def test_joining_keeps_lines_and_a_heading():
 
 def test_pasted_steps_go_back_into_their_field():
     made, undo = arranged(page(steps=("a",), pasted="1. Chop.\n2. Fry."), "paste-steps")
-    assert texts(made) == ["a", "Chop.", "Fry."]
+    assert (texts(made), undo.said) == (["a", "Chop.", "Fry."], remark("steps_made", steps=2))
     back, _ = arranged(made, "undo", undo)
     assert (texts(back), back.head["pasted_steps"]) == (["a"], "1. Chop.\n2. Fry.")
     timed = TypedDraft(made.head, made.parts, (*made.steps[:2], {**made.steps[2], "minutes": "5"}))
@@ -70,6 +71,12 @@ def test_adding_a_row_leaves_the_last_undo():
     assert arranged(page(), "", undo) == (page(), undo)
 
 
+def test_what_was_done_is_said():
+    said = [arranged(page(), wish)[1].said for wish in ("step-2-up", "part-0-down", "part-2-remove")]
+    assert said == [remark("step_moved", was=3, now=2), remark("part_moved", was=1, now=2), remark("part_removed", number=3)]
+    assert arranged(page(pasted="Chop."), "save")[1].said.code == "one_step_made"
+
+
 @pytest.mark.parametrize(
     "nonsense",
     [
@@ -78,15 +85,16 @@ def test_adding_a_row_leaves_the_last_undo():
         "[]",
         "null",
         "[" * 5000,
-        json.dumps(["put", "step", -1, 0, {}, ""]),
-        json.dumps(["put", "step", 10**9, 0, {}, ""]),
-        json.dumps(["put", "step", True, 0, {}, ""]),
-        json.dumps(["put", "shelf", 0, 0, {}, ""]),
-        json.dumps(["put", "step", 0, 0, {"text": 3}, ""]),
-        json.dumps(["put", "step", 0, 0, {"text": "\x00"}, ""]),
-        json.dumps(["drop", "step", 0, 0, {}, ""]),
+        json.dumps(["put", "step", -1, 0, {}]),
+        json.dumps(["put", "step", 10**9, 0, {}]),
+        json.dumps(["put", "step", True, 0, {}]),
+        json.dumps(["put", "shelf", 0, 0, {}]),
+        json.dumps(["put", "step", 0, 0, {"text": 3}]),
+        json.dumps(["put", "step", 0, 0, {"text": "\x00"}]),
+        json.dumps(["drop", "step", 0, 0, {}]),
         "1" * 5000,
         "9" * 1_000_001,
+        json.dumps(["put", "step", 0, 0, {}, "Step 1 was removed."]),
     ],
 )
 def test_what_no_page_sends_is_no_undo(nonsense):

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from kitchen.domain.beside import about_pieces, words_beside
 from kitchen.domain.facts import FoodFacts, LineFacts, WeightFacts
 from kitchen.domain.foods import line_grams
-from kitchen.domain.reference import load_reference
+from kitchen.reference import load_reference
 
 ONION = FoodFacts("onion", "vegetables", g_per_ml=0.6763, g_per_each=110.0, each_name="medium")
 CELERY = FoodFacts("celery", "vegetables", g_per_each=40.0, each_name="stalk")

@@ -1,4 +1,4 @@
-"""What changed, in words."""
+"""What changed between two revisions."""
 
 from dataclasses import replace
 from decimal import Decimal
@@ -7,8 +7,10 @@ from fractions import Fraction
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitchen.domain.changes import what_changed
-from kitchen.domain.facts import FoodFacts, LineFacts, PartFacts, RecipeFacts, SideFacts, StepFacts
+from kitchen.cards import Headline
+from kitchen.domain.changes import estimated_otherwise, figures_moved, what_changed
+from kitchen.domain.facts import FoodFacts, LineFacts, PartFacts, PhotoFacts, RecipeFacts, SideFacts, StepFacts
+from kitchen.domain.remark import remark
 
 LENTILS = LineFacts("250 g red lentils, rinsed", Fraction(250), Fraction(250), "g", name="red lentils")
 STOCK = LineFacts("800 mL vegetable stock", Fraction(800), Fraction(800), "mL", name="vegetable stock")
@@ -34,26 +36,29 @@ def test_the_same_says_nothing():
 def test_an_amount_is_one_changed_line():
     more = replace(LENTILS, text="300 g red lentils, rinsed", low=Fraction(300), high=Fraction(300))
     said = what_changed(recipe(), with_lines(more, STOCK))
-    assert said == ("“250 g red lentils, rinsed” became “300 g red lentils, rinsed”.",)
+    assert said == (remark("line_became", before=LENTILS.text, after=more.text),)
 
 
 def test_lines_come_and_go():
     lemon = LineFacts("1 lemon, juice", Fraction(1), Fraction(1), name="lemon")
-    assert what_changed(recipe(), with_lines(LENTILS, lemon)) == ("New: “1 lemon, juice”.", "Left out: “800 mL vegetable stock”.")
+    said = what_changed(recipe(), with_lines(LENTILS, lemon))
+    assert said == (remark("line_new", line="1 lemon, juice"), remark("line_left_out", line=STOCK.text))
 
 
 def test_a_double_line_is_counted():
-    assert what_changed(recipe(), with_lines(LENTILS, LENTILS, STOCK)) == ("New: “250 g red lentils, rinsed”.",)
+    assert what_changed(recipe(), with_lines(LENTILS, LENTILS, STOCK)) == (remark("line_new", line=LENTILS.text),)
 
 
 def test_another_order_and_new_parts_are_told():
-    assert what_changed(recipe(), with_lines(STOCK, LENTILS)) == ("The ingredients stand in another order.",)
-    assert what_changed(recipe(), with_lines(LENTILS, STOCK, title="Pot")) == ("New part: “Pot”.",)
+    assert what_changed(recipe(), with_lines(STOCK, LENTILS)) == (remark("lines_in_other_order"),)
+    assert what_changed(recipe(), with_lines(LENTILS, STOCK, title="Pot")) == (remark("part_new", part="Pot"),)
+    titled = with_lines(LENTILS, STOCK, title="Pot")
+    assert what_changed(titled, recipe()) == (remark("part_gone", part="Pot"),)
 
 
 def test_a_corrected_reading_is_told_and_a_food_s_weight_is_not():
     corrected = replace(STOCK, unit="L")
-    assert what_changed(recipe(), with_lines(LENTILS, corrected)) == ("“800 mL vegetable stock” is read or scaled differently.",)
+    assert what_changed(recipe(), with_lines(LENTILS, corrected)) == (remark("line_read_differently", line=STOCK.text),)
     linked = replace(STOCK, food=FoodFacts("stock", g_per_ml=1.0))
     assert what_changed(recipe(), with_lines(LENTILS, linked)) == ()
 
@@ -62,29 +67,51 @@ def test_steps_are_aligned_by_their_words():
     longer = replace(BROWN, minutes=Decimal("10.0"), stage="bake")
     stir = StepFacts("Stir in lemon.")
     said = what_changed(recipe(), recipe(steps=(longer, HOLD, stir)))
-    assert said == ("Step 1: bake instead of brown.", "Step 1: 10 min instead of 9 min.", "New step 3: “Stir in lemon”.")
-    assert what_changed(recipe(), recipe(steps=(HOLD,))) == ("Step 1 was left out: “Warm the oil and brown the onions”.",)
+    assert said == (
+        remark("step_stage", number=1, before="brown", after="bake"),
+        remark("step_minutes", number=1, before=9, after=10),
+        remark("step_new", number=3, step="Stir in lemon."),
+    )
+    assert what_changed(recipe(), recipe(steps=(HOLD,))) == (remark("step_left_out", number=1, step=BROWN.text),)
+    assert what_changed(recipe(), recipe(steps=(HOLD, BROWN)))[0] == remark("step_was", number=1, before=2)
 
 
 def test_a_reworded_step_is_not_a_new_one():
     reworded = replace(BROWN, text="Warm the oil, then brown the onions well.", temp_c=Decimal(160))
     said = what_changed(recipe(), recipe(steps=(reworded, HOLD)))
-    assert said == ("Step 1 was reworded.", "Step 1: 160 °C instead of no °C.")
+    assert said == (remark("step_reworded", number=1), remark("step_temp_new", number=1, after=160))
+    unmarked = what_changed(recipe(steps=(HOLD,)), recipe(steps=(StepFacts(HOLD.text),)))
+    assert [one.code for one in unmarked] == ["step_stage_gone", "step_minutes_gone", "step_temp_gone"]
 
 
 def test_words_servings_and_sides():
     bread = SideFacts("bread", "Flatbreads")
     after = recipe(title="Stew", tags=("pot",), servings=4, serving_g=350.0, sides=(bread,))
     assert what_changed(recipe(), after) == (
-        "The title was “Pot”; it is “Stew” now.",
-        "The tags are pot now.",
-        "Serves 4 instead of 6.",
-        "The weight of a serving is 350 g instead of not given.",
-        "Served with Flatbreads now.",
+        remark("title_instead", before="Pot", after="Stew"),
+        remark("tags_now", tags="pot"),
+        remark("serves_instead", before=6, after=4),
+        remark("serving_weighs_instead_new", after=350),
+        remark("side_new", title="Flatbreads"),
     )
     two = replace(bread, portions=Decimal("2.00"))
-    assert what_changed(recipe(sides=(bread,)), recipe(sides=(two,))) == ("2 portions of Flatbreads go with a serving.",)
-    assert what_changed(recipe(sides=(bread,)), recipe()) == ("No longer served with Flatbreads.",)
+    assert what_changed(recipe(sides=(bread,)), recipe(sides=(two,))) == (
+        remark("side_portions", portions=2, title="Flatbreads"),
+    )
+    assert what_changed(recipe(sides=(bread,)), recipe()) == (remark("side_gone", title="Flatbreads"),)
+    photo = PhotoFacts("w", "s", "alt", 9, 9)
+    assert [one.code for one in what_changed(recipe(tags=("a",), photo=photo), recipe(summary="Other."))] == [
+        "summary_rewritten",
+        "tags_gone",
+        "head_photo_gone",
+    ]
+
+
+def test_allergens_that_came_and_went_are_told_where_both_were_worked_out():
+    old = recipe(allergens=("milk", "wheat"), allergens_told=True)
+    new = recipe(allergens=("celery", "eggs", "wheat"), allergens_told=True)
+    assert what_changed(old, new) == (remark("allergens_on", names="celery, egg"), remark("allergen_off", names="milk"))
+    assert what_changed(old, recipe()) == ()
 
 
 @given(st.lists(st.text(min_size=1, max_size=12), max_size=6), st.lists(st.text(min_size=1, max_size=12), max_size=6))
@@ -98,3 +125,17 @@ def test_any_two_lists_of_lines_that_differ_are_told_apart(old, new):
 def test_any_two_methods_that_differ_are_told_apart(old, new):
     before, after = (recipe(steps=tuple(StepFacts(text) for text in steps)) for steps in (old, new))
     assert bool(what_changed(before, after)) == (old != new)
+
+
+def test_estimates_of_an_edition_that_are_made_otherwise_now_are_told_as_they_were_published():
+    now = Headline("wh", "40", "Wh", "each serving", standing="estimated")
+    minutes = Headline("minutes", "9", "min", "as written", standing="typed")
+    assert estimated_otherwise([replace(now, value="35"), minutes], [now, replace(minutes, value="8")]) == ("35 Wh each serving",)
+    assert estimated_otherwise([now], [now]) == ()
+
+
+def test_figures_that_moved_are_told_with_what_they_were():
+    before = [Headline("wh", "40", "Wh", "each serving"), Headline("cost", "€1.00", "", "each serving")]
+    after = [Headline("wh", "50", "Wh", "each serving"), Headline("peak", "700", "W", "at its peak")]
+    assert [one.code for one in figures_moved(before, after)] == ["figure_instead", "figure_new", "figure_gone"]
+    assert figures_moved(before, before) == ()

@@ -1,4 +1,4 @@
-"""Two revisions beside each other, in words that never disagree with the sentences."""
+"""Two revisions beside each other, which never disagree with the list of changes."""
 
 from dataclasses import replace
 from decimal import Decimal
@@ -10,6 +10,7 @@ from kitchen.domain.changes import what_changed
 from kitchen.domain.compare import compare, word_pieces
 from kitchen.domain.facts import FoodFacts, LineFacts, PartFacts, RecipeFacts, StepFacts
 from kitchen.domain.reading import read_line
+from kitchen.domain.remark import remark
 
 STEP = StepFacts("Let it simmer.", "hold", Decimal("20.0"), Decimal(95))
 
@@ -26,23 +27,31 @@ def recipe(*texts, steps=(), parts=None, servings=4):
     return RecipeFacts("pot", "Pot", "", servings, 1, parts=held, steps=tuple(steps))
 
 
-def words(before, after):
-    return [row.words for row in compare(before, after).lines if row.words]
+def said(before, after):
+    return [row.said for row in compare(before, after).lines if row.said]
+
+
+def codes(before, after):
+    return [[one.code for one in told] for told in said(before, after)]
 
 
 def test_an_amount_that_changed_is_told_with_its_ingredient():
-    assert words(recipe("2 cups stock"), recipe("3 1/2 cups stock")) == [("stock 2 cups → 3½ cups",)]
-    assert words(recipe("2-3 onions"), recipe("an onion")) == [("onion 2–3 → 1",)]
-    assert words(recipe("1 (400 g) tin beans"), recipe("1 (200 g) tin beans")) == [("beans 1 can of 400 g → 1 can of 200 g",)]
-    assert words(recipe("salt, to taste"), recipe("1 tsp salt")) == [("salt no amount → 1 tsp", "no longer to taste")]
+    stock = remark("row_amount", before="2 cups", after="3½ cups", name="stock")
+    assert said(recipe("2 cups stock"), recipe("3 1/2 cups stock")) == [(stock,)]
+    assert said(recipe("2-3 onions"), recipe("an onion")) == [(remark("row_amount", before="2–3", after="1", name="onion"),)]
+    beans = remark("row_amount", before="1 can of 400 g", after="1 can of 200 g", name="beans")
+    assert said(recipe("1 (400 g) tin beans"), recipe("1 (200 g) tin beans")) == [(beans,)]
+    salt = remark("row_amount_new", after="1 tsp", name="salt")
+    assert said(recipe("salt, to taste"), recipe("1 tsp salt")) == [(salt, remark("row_to_taste_gone"))]
 
 
 def test_new_left_out_reworded_and_prepared_otherwise():
-    assert words(recipe("2 eggs"), recipe("2 eggs", "1 lemon")) == [("new",)]
-    assert words(recipe("2 eggs", "1 lemon"), recipe("2 eggs")) == [("left out",)]
-    assert words(recipe("2 onions, chopped"), recipe("2 onions, sliced")) == [("chopped → sliced",)]
-    assert words(recipe("2 onions"), recipe("2 onions, sliced")) == [("now sliced",)]
-    assert words(recipe("something bright"), recipe("something  bright")) == [("reworded",)]
+    assert codes(recipe("2 eggs"), recipe("2 eggs", "1 lemon")) == [["row_new"]]
+    assert codes(recipe("2 eggs", "1 lemon"), recipe("2 eggs")) == [["row_left_out"]]
+    sliced = remark("row_words", before="chopped", after="sliced")
+    assert said(recipe("2 onions, chopped"), recipe("2 onions, sliced")) == [(sliced,)]
+    assert said(recipe("2 onions"), recipe("2 onions, sliced")) == [(remark("row_words_new", after="sliced"),)]
+    assert codes(recipe("something bright"), recipe("something  bright")) == [["row_reworded"]]
 
 
 def test_a_reading_that_was_corrected_is_told_and_a_food_is_not():
@@ -51,33 +60,39 @@ def test_a_reading_that_was_corrected_is_told_and_a_food_is_not():
     linked = replace(before, parts=(PartFacts("", (replace(first, food=FoodFacts("onion")),)),))
     assert compare(before, linked).same
     scaled = replace(before, parts=(PartFacts("", (replace(first, rule="fixed"),)),))
-    assert words(before, scaled) == [("scaled differently",)]
+    assert codes(before, scaled) == [["row_scaled_differently"]]
 
 
 def test_lines_that_moved_say_so():
-    assert words(recipe("2 eggs", "1 lemon", "salt"), recipe("1 lemon", "salt", "2 eggs")) == [("moved",)]
+    assert codes(recipe("2 eggs", "1 lemon", "salt"), recipe("1 lemon", "salt", "2 eggs")) == [["row_moved"]]
     two = [PartFacts("", tuple(map(line, ("2 eggs", "1 lemon")))), PartFacts("To finish", (line("salt"),))]
     other = [PartFacts("", (line("2 eggs"),)), PartFacts("To finish", tuple(map(line, ("1 lemon", "salt"))))]
-    assert words(recipe(parts=tuple(two)), recipe(parts=tuple(other))) == [("moved to “To finish”",)]
-    assert what_changed(recipe(parts=tuple(two)), recipe(parts=tuple(other))) == ("“1 lemon” moved to “To finish”.",)
-    assert words(recipe(parts=tuple(other)), recipe(parts=tuple(two))) == [("moved to the part without a heading",)]
+    assert said(recipe(parts=tuple(two)), recipe(parts=tuple(other))) == [(remark("row_moved_to_part", part="To finish"),)]
+    assert what_changed(recipe(parts=tuple(two)), recipe(parts=tuple(other))) == (
+        remark("line_moved_to_part", line="1 lemon", part="To finish"),
+    )
+    assert codes(recipe(parts=tuple(other)), recipe(parts=tuple(two))) == [["row_moved_to_head"]]
+    assert what_changed(recipe(parts=tuple(other)), recipe(parts=tuple(two))) == (remark("line_moved_to_head", line="1 lemon"),)
     renamed = [two[0], replace(two[1], title="At the end")]
-    assert words(recipe(parts=tuple(two)), recipe(parts=tuple(renamed))) == []
+    assert said(recipe(parts=tuple(two)), recipe(parts=tuple(renamed))) == []
 
 
 def test_steps_tell_their_stage_minutes_and_temperature():
     before = recipe(steps=[STEP, StepFacts("Serve.")])
     longer = replace(STEP, minutes=Decimal(25))
-    assert compare(before, recipe(steps=[longer, StepFacts("Serve.")])).steps[0].words == ("hold 20 min → 25 min",)
+    told = compare(before, recipe(steps=[longer, StepFacts("Serve.")])).steps[0]
+    assert (told.said, told.marks_before) == ((remark("row_minutes", before=20, after=25, stage="hold"),), "hold, 20 min, 95 °C")
     other = StepFacts("Let it simmer gently.", "reduce", None, Decimal(95))
-    assert compare(before, recipe(steps=[other])).steps[0].words == ("reworded", "hold → reduce", "no longer 20 min")
-    assert [row.words for row in compare(before, recipe(steps=[other])).steps][1] == ("left out",)
+    first, second = compare(before, recipe(steps=[other])).steps
+    changed = remark("row_stage", before="hold", after="reduce"), remark("row_minutes_gone", before=20, stage="")
+    assert (first.said, second.said) == ((remark("row_reworded"), *changed), (remark("row_left_out"),))
     swapped = compare(before, recipe(steps=[StepFacts("Serve."), STEP]))
-    assert [(row.number_before, row.number_after, row.words) for row in swapped.steps] == [(2, 1, ("moved",)), (1, 2, ())]
+    moved = [(row.number_before, row.number_after, row.said) for row in swapped.steps]
+    assert moved == [(2, 1, (remark("row_moved"),)), (1, 2, ())]
 
 
 def test_servings_are_told_at_the_head():
-    assert compare(recipe(), recipe(servings=6)).head == ("servings 4 → 6",)
+    assert compare(recipe(), recipe(servings=6)).head == (remark("head_servings", before=4, after=6),)
 
 
 def test_pieces_of_a_reworded_step_put_together_are_the_step():

@@ -5,6 +5,7 @@ from fractions import Fraction
 import pytest
 
 from kitchen.domain.facts import LineFacts
+from kitchen.domain.remark import remark
 from kitchen.domain.show import show_line
 
 
@@ -21,62 +22,63 @@ WATER = line("500 ml water", 500, "mL", "water", "proportional")
 
 
 def said(what, k, **circumstances):
-    return show_line(what, Fraction(k), **circumstances).scaled_note
+    return show_line(what, Fraction(k), **circumstances).said
 
 
 def test_seasoning_says_where_to_start():
-    assert said(SALT, "3/2") == "start with 1½ tsp, taste"
-    assert said(SALT, 4) == "start with 1 tbsp, taste"
-    assert said(SALT, "3/2", measures="au") == "start with 1½ tsp, taste"
-    assert said(SALT, 1) == ""
+    assert said(SALT, "3/2") == (remark("start_with", amount="1½ tsp"),)
+    assert said(SALT, 4) == (remark("start_with", amount="1 tbsp"),)
+    assert said(SALT, "3/2", measures="au") == (remark("start_with", amount="1½ tsp"),)
+    assert said(SALT, 1) == ()
 
 
 def test_what_the_cook_said_of_tasting_is_not_said_again():
-    assert said(line("1 tsp salt, then taste", 1, "tsp", "salt", "seasoning", "then taste"), 3) == ""
+    assert said(line("1 tsp salt, then taste", 1, "tsp", "salt", "seasoning", "then taste"), 3) == ()
 
 
 @pytest.mark.parametrize(
-    ("name", "note", "words"),
+    ("name", "note", "code"),
     [
-        ("butter", "for greasing", "stays the same: greases one pan"),
-        ("oil", "to brush the pan", "stays the same: greases one pan"),
-        ("baking paper", "to line the tin", "stays the same: lines one pan"),
-        ("bay leaf", "", "stays the same"),
-        ("oil", "", "stays the same"),
+        ("butter", "for greasing", "greases_one_pan"),
+        ("oil", "to brush the pan", "greases_one_pan"),
+        ("baking paper", "to line the tin", "lines_one_pan"),
+        ("bay leaf", "", "stays_the_same"),
+        ("oil", "", "stays_the_same"),
     ],
 )
-def test_what_stays_says_why(name, note, words):
-    assert said(line("", 1, "tsp", name, "fixed", note), 3) == words
-    assert said(line("", 1, "tsp", name, "fixed", note), 1) == ""
+def test_what_stays_says_why(name, note, code):
+    assert said(line("", 1, "tsp", name, "fixed", note), 3) == (remark(code),)
+    assert said(line("", 1, "tsp", name, "fixed", note), 1) == ()
 
 
 def test_once_for_each_batch():
-    assert said(BAY, 4, batches=2) == "once for each of 2 batches"
-    assert said(BAY, 2) == "stays the same: once for each batch"
-    assert said(BAY, 1) == ""
+    assert said(BAY, 4, batches=2) == (remark("once_for_each_of", batches=2),)
+    assert said(BAY, 2) == (remark("once_for_each_batch"),)
+    assert said(BAY, 1) == ()
     assert show_line(BAY, Fraction(4), batches=2).amount == "2"
 
 
 def test_simmering_says_what_boils_off():
     shown = show_line(STOCK, Fraction(2))
-    assert (shown.amount, shown.scaled_note) == ("1.75 L", "250 mL boils off in each pan")
-    assert said(STOCK, 4, batches=2) == "250 mL boils off in each batch"
-    assert said(STOCK, 2, measures="us") == "1 cup 1 tbsp boils off in each pan"
-    assert said(STOCK, 1) == ""
+    assert (shown.amount, shown.said) == ("1.75 L", (remark("boils_off_in_pan", amount="250 mL"),))
+    assert said(STOCK, 4, batches=2) == (remark("boils_off_in_batch", amount="250 mL"),)
+    assert said(STOCK, 2, measures="us") == (remark("boils_off_in_pan", amount="1 cup 1 tbsp"),)
+    assert said(STOCK, 1) == ()
 
 
 def test_simmering_without_a_known_loss_says_what_to_watch():
-    assert said(line("1 L stock", 1, "L", "stock", "simmer"), 2) == "boils down: add more only if it needs it"
+    assert said(line("1 L stock", 1, "L", "stock", "simmer"), 2) == (remark("boils_down"),)
 
 
 def test_a_line_cannot_boil_off_more_than_it_is():
-    assert said(line("100 ml wine", 100, "mL", "wine", "simmer", evaporated_ml=400.0), 2) == "100 mL boils off in each pan"
+    wine = line("100 ml wine", 100, "mL", "wine", "simmer", evaporated_ml=400.0)
+    assert said(wine, 2) == (remark("boils_off_in_pan", amount="100 mL"),)
 
 
 def test_the_least_liquid_is_said_where_it_decides():
     assert show_line(WATER, Fraction(1, 4), least_ml=Fraction(250)).amount == "250 mL"
-    assert said(WATER, "1/4", least_ml=Fraction(250)) == "the least liquid that the appliance needs"
-    assert said(WATER, 1, least_ml=Fraction(250)) == ""
+    assert said(WATER, "1/4", least_ml=Fraction(250)) == (remark("least_liquid"),)
+    assert said(WATER, 1, least_ml=Fraction(250)) == ()
 
 
 def test_the_amount_of_one_batch():
@@ -90,8 +92,8 @@ def test_the_amount_of_one_batch():
 
 def test_a_batch_that_is_the_written_pot_is_seasoned_as_written():
     shown = show_line(SALT, Fraction(8), batches=8)
-    assert (shown.per_batch, shown.scaled_note) == ("1 tsp", "")
-    assert said(SALT, 8, batches=6) == "taste each batch"
+    assert (shown.per_batch, shown.said) == ("1 tsp", ())
+    assert said(SALT, 8, batches=6) == (remark("taste_each_batch"),)
 
 
 def test_batches_that_do_not_add_up_as_printed_say_about():

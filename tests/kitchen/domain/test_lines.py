@@ -7,7 +7,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from kitchen.domain.lines import LONGEST_READ, parse_line, parse_lines
+from kitchen.domain.lines import LONGEST_READ, parse_line
 from kitchen.domain.units import UNITS
 
 READ = [
@@ -222,15 +222,6 @@ def test_headings(text, title):
 @pytest.mark.parametrize("text", ["For serving, parsley", "200 g flour:", "salt", "For greasing"])
 def test_what_only_looks_like_a_heading(text):
     assert not parse_line(text).heading
-
-
-def test_a_block_keeps_its_order_and_skips_empty_lines():
-    block = "For the pot:\r\n\r\n200 g rice\n \n2 onions\n"
-    assert [(line.name, line.heading) for line in parse_lines(block)] == [
-        ("For the pot", True),
-        ("rice", False),
-        ("onions", False),
-    ]
 
 
 def test_a_long_text_is_kept_as_it_is():

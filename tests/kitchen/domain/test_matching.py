@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from kitchen.domain.food_words import words_of
 from kitchen.domain.lines import parse_line
 from kitchen.domain.matching import SURE_ENOUGH, FoodIndex, best_food, how_sure, stands_in
-from kitchen.domain.reference import load_reference
+from kitchen.reference import load_reference
 
 FOODS = FoodIndex(load_reference())
 SURE = SURE_ENOUGH

@@ -27,7 +27,7 @@ def test_more_than_five_per_cent_is_always_said(amount, unit, style, system, foo
     assert shown.text
     assert not shown.text.startswith("0 ")
     assert all(number > 0 for number, _ in shown.parts)
-    assert bool(shown.said) == (abs(shown.error_pct) > 5.0) or abs(abs(shown.error_pct) - 5) < 0.01
+    assert shown.coarse == (abs(shown.error_pct) > 5.0) or abs(abs(shown.error_pct) - 5) < 0.01
 
 
 @given(st.fractions(min_value=3, max_value=20000, max_denominator=100), st.sampled_from(sorted(STYLES)))
@@ -35,13 +35,13 @@ def test_spoons_and_cups_stay_within_five_per_cent_from_a_tablespoon_up(teaspoon
     shown = kitchen_measure(teaspoons, "tsp", style, "us")
     total = sum(convert(number, key, "tsp") for number, key in shown.parts)
     assert abs(total - teaspoons) <= MOST_ERROR * teaspoons
-    assert shown.said == ""
+    assert not shown.coarse
 
 
 @given(amounts, st.sampled_from(["g", "mL", "kg", "L"]))
 def test_metric_amounts_from_one_up_stay_within_five_per_cent(amount, unit):
     amount = max(amount, Fraction(1))
-    assert kitchen_measure(amount, unit).said == ""
+    assert not kitchen_measure(amount, unit).coarse
 
 
 @pytest.mark.parametrize(
@@ -112,7 +112,7 @@ def test_us_customary(amount, unit, food, text):
 
 def test_whole_things_go_to_the_nearest_half_and_say_the_rest():
     shown = kitchen_measure(Fraction(4, 3), "")
-    assert (shown.text, shown.exact_text, shown.said) == ("1½", "1⅓", "rounded from 1⅓")
+    assert (shown.text, shown.exact_text, shown.coarse) == ("1½", "1⅓", True)
     assert shown.error_pct == 12.5
 
 
@@ -140,14 +140,15 @@ def test_a_whole_number_within_five_per_cent_is_better_than_a_half(amount, text)
 
 def test_nobody_measures_a_splash_exactly():
     for unit in ("splash", "glug", "handful"):
-        assert kitchen_measure(Fraction(7, 8), unit).said == ""
-    assert kitchen_measure(Fraction(7, 8), "clove").said == "rounded from ⅞ clove"
+        assert not kitchen_measure(Fraction(7, 8), unit).coarse
+    clove = kitchen_measure(Fraction(7, 8), "clove")
+    assert (clove.exact_text, clove.coarse) == ("⅞ clove", True)
 
 
 @given(st.fractions(min_value=Fraction(1, 4), max_value=200, max_denominator=60), st.sampled_from([LEMON, EGG, None]))
 def test_a_count_off_by_more_than_five_per_cent_is_always_said(amount, food):
     shown = kitchen_measure(amount, "", food=food)
-    assert bool(shown.said) == (abs(shown.parts[0][0] - amount) > amount / 20)
+    assert shown.coarse == (abs(shown.parts[0][0] - amount) > amount / 20)
 
 
 @pytest.mark.parametrize(

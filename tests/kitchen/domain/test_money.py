@@ -73,4 +73,7 @@ def test_the_code_stands_after_the_number_in_words():
 
 def test_travels_as_a_record_and_comes_back_exact():
     third = Money(Fraction(1, 3), "EUR")
+    assert record.write(third) == {"amount": "1/3", "currency": "EUR"}
     assert record.read(Money, record.write(third)) == third
+    with pytest.raises(record.UnreadableRecord, match=r"Money\.amount: 'much' is not an exact amount"):
+        record.read(Money, {"amount": "much", "currency": "EUR"})

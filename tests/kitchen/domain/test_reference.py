@@ -2,8 +2,9 @@ import pytest
 
 from kitchen.domain import matching
 from kitchen.domain.allergens import ordered
-from kitchen.domain.reference import load_reference, read_rows
+from kitchen.domain.reference import read_rows
 from kitchen.domain.units import find_unit
+from kitchen.reference import load_reference
 
 BY_NAME = {food.name: food for food in load_reference()}
 

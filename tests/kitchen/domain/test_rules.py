@@ -2,8 +2,8 @@ import pytest
 
 from kitchen.domain.lines import parse_line
 from kitchen.domain.matching import FoodIndex
-from kitchen.domain.reference import load_reference
 from kitchen.domain.rules import default_rule, is_hot
+from kitchen.reference import load_reference
 
 FOODS = FoodIndex(load_reference())
 
@@ -11,7 +11,7 @@ FOODS = FoodIndex(load_reference())
 def rule_of(text: str, *, linked: bool) -> str:
     line = parse_line(text)
     found = FOODS.find(line.name) if linked else None
-    return default_rule(line, found[0].facts() if found else None)
+    return default_rule(line, found[0].aisle if found else None)
 
 
 @pytest.mark.parametrize("linked", [True, False])
@@ -36,6 +36,8 @@ def rule_of(text: str, *, linked: bool) -> str:
         ("1 tbsp oil, plus extra for greasing", "proportional"),
         ("1 tsp black pepper", "proportional"),
         ("1 tsp ground cinnamon", "proportional"),
+        ("1 tsp allspice", "proportional"),
+        ("1 tsp ground white pepper", "proportional"),
         ("butter, for greasing", "fixed"),
         ("1 tbsp oil for the pan", "fixed"),
         ("vegetable oil, for frying", "batch"),

@@ -7,10 +7,11 @@ from hypothesis import strategies as st
 from kitchen.domain.facts import LineFacts
 from kitchen.domain.lines import parse_line
 from kitchen.domain.matching import FoodIndex
-from kitchen.domain.reference import load_reference
+from kitchen.domain.remark import remark
 from kitchen.domain.rules import RULES, default_rule
 from kitchen.domain.show import show_line
 from kitchen.domain.systems import SYSTEMS
+from kitchen.reference import load_reference
 
 FOODS = FoodIndex(load_reference())
 
@@ -28,7 +29,7 @@ def facts(text: str, rule: str = "") -> LineFacts:
         line.note,
         line.size,
         line.also,
-        rule or default_rule(line, food),
+        rule or default_rule(line, food.aisle if food else None),
         line.optional,
         line.to_taste,
         food,
@@ -65,7 +66,7 @@ def test_the_cooks_own_amounts_are_never_rounded_at_the_written_servings():
     for text in ("567 g beef", "37 ml milk", "1⅔ cups rice", "2.25 kg potatoes"):
         shown = show_line(facts(text))
         assert shown.exact == ""
-        assert shown.scaled_note == ""
+        assert shown.said == ()
     assert show_line(facts("567 g beef")).amount == "567 g"
 
 
@@ -77,35 +78,35 @@ def test_the_readers_measures_change_the_unit():
 
 def test_what_was_rounded_tells_the_exact_amount():
     shown = show_line(facts("4 eggs"), Fraction(1, 3))
-    assert (shown.amount, shown.exact, shown.scaled_note) == ("1½", "1⅓", "rounded from 1⅓")
+    assert (shown.amount, shown.exact, shown.said) == ("1½", "1⅓", (remark("rounded_from", exact="1⅓"),))
 
 
 @pytest.mark.parametrize(
     ("text", "k", "amount", "words", "said"),
     [
-        ("1 lemon, juice", "11/6", "1¾", "lemons", ""),
-        ("1 red pepper, sliced", "3", "3", "red peppers", ""),
-        ("1 red chilli", "2", "2", "red chillies", ""),
-        ("1 corn on the cob", "4", "4", "corn on the cob", ""),
-        ("20 g coriander leaves", "11/6", "37 g", "coriander leaves", ""),
-        ("1 tbsp oil, plus extra for greasing", "2", "2 tbsp", "oil", ""),
-        ("3/4 tsp salt, then taste", "2", "1½ tsp", "salt", ""),
-        ("1-2 jalapeños", "3/4", "1–1½", "jalapeños", "rounded from ¾ to 1½"),
-        ("1 large onion, or 2 small", "2", "2", "large onions", "“or 2 small” as written, not scaled"),
-        ("1 onion, 1 carrot, diced", "2", "2", "onions", "“1 carrot” as written, not scaled"),
-        ("1 ball mozzarella", "7/4", "1¾ balls", "mozzarella", ""),
-        ("500 g mince, 5 % fat", "2", "1 kg", "mince", ""),
-        ("600 g squash, in 2 cm dice", "2", "1.2 kg", "squash", ""),
-        ("1 cabbage, cut in 8 wedges", "2", "2", "cabbages", ""),
+        ("1 lemon, juice", "11/6", "1¾", "lemons", []),
+        ("1 red pepper, sliced", "3", "3", "red peppers", []),
+        ("1 red chilli", "2", "2", "red chillies", []),
+        ("1 corn on the cob", "4", "4", "corn on the cob", []),
+        ("20 g coriander leaves", "11/6", "37 g", "coriander leaves", []),
+        ("1 tbsp oil, plus extra for greasing", "2", "2 tbsp", "oil", []),
+        ("3/4 tsp salt, then taste", "2", "1½ tsp", "salt", []),
+        ("1-2 jalapeños", "3/4", "1–1½", "jalapeños", [remark("rounded_from", exact="¾ to 1½")]),
+        ("1 large onion, or 2 small", "2", "2", "large onions", [remark("as_written", words="or 2 small")]),
+        ("1 onion, 1 carrot, diced", "2", "2", "onions", [remark("as_written", words="1 carrot")]),
+        ("1 ball mozzarella", "7/4", "1¾ balls", "mozzarella", []),
+        ("500 g mince, 5 % fat", "2", "1 kg", "mince", []),
+        ("600 g squash, in 2 cm dice", "2", "1.2 kg", "squash", []),
+        ("1 cabbage, cut in 8 wedges", "2", "2", "cabbages", []),
     ],
 )
 def test_a_scaled_line_says_what_a_cook_has_to_know_and_no_more(text, k, amount, words, said):
     shown = show_line(facts(text), Fraction(k))
-    assert (shown.amount, shown.words, shown.scaled_note) == (amount, words, said)
+    assert (shown.amount, shown.words, list(shown.said)) == (amount, words, said)
 
 
 def test_an_amount_in_words_stands_as_it_is_at_the_written_servings():
-    assert show_line(facts("1 large onion, or 2 small")).scaled_note == ""
+    assert show_line(facts("1 large onion, or 2 small")).said == ()
 
 
 @pytest.mark.parametrize(
@@ -135,7 +136,7 @@ def test_the_weight_of_a_lemon_is_not_the_weight_of_its_juice():
 def test_seasoning_grows_slower_and_says_so():
     assert show_line(facts("1 tsp ground cumin"), Fraction(4)).amount == "1 tbsp"
     assert show_line(facts("1 tsp cayenne pepper"), Fraction(4)).amount == "2½ tsp"
-    assert show_line(facts("1 tsp ground cumin"), Fraction(4)).scaled_note == "start with 1 tbsp, taste"
+    assert show_line(facts("1 tsp ground cumin"), Fraction(4)).said == (remark("start_with", amount="1 tbsp"),)
 
 
 def test_a_simmering_liquid_keeps_what_boils_off():

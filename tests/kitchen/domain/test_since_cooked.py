@@ -5,6 +5,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from kitchen.domain.facts import FoodFacts, LineFacts, PartFacts, RecipeFacts, StepFacts
+from kitchen.domain.remark import remark
 from kitchen.domain.since_cooked import since_cooked
 
 WATER = FoodFacts("water", g_per_ml=1.0)
@@ -22,22 +23,23 @@ LENTILS = line(300, "g", "lentils")
 STOCK = line(500, "mL", "vegetable stock")
 
 
-def test_the_sentence_of_a_stronger_pot():
+def test_a_stronger_pot():
     hold = StepFacts("Hold it.", "hold", Decimal(20))
     reduce = StepFacts("Let it simmer.", "reduce", Decimal(10))
     found = since_cooked(
         pot(LENTILS, STOCK, steps=[hold]),
         pot(line(450, "g", "lentils"), line(800, "mL", "vegetable stock"), steps=[hold, reduce]),
     )
-    assert found.words == ("150 g more food", "liquid 500 → 800 mL", "a “reduce” stage added")
-    assert found.meaning() == "so the figures are low for this one"
+    liquid = remark("liquid", before_ml=500, after_ml=800)
+    assert found.said == (remark("more_food", by_g=150), liquid, remark("stage_added", stage="reduce"))
+    assert found.meaning == remark("figures_low")
 
 
 def test_less_of_it_and_both_ways():
     less = since_cooked(pot(LENTILS, STOCK), pot(line(200, "g", "lentils"), STOCK))
-    assert (less.words, less.meaning()) == (("100 g less food",), "so the figures are high for this one")
+    assert (less.said, less.meaning) == ((remark("less_food", by_g=100),), remark("figures_high"))
     both = since_cooked(pot(LENTILS, STOCK), pot(line(200, "g", "lentils"), line(1, "L", "vegetable stock")))
-    assert both.meaning() == "so the figures may be off for this one"
+    assert both.meaning == remark("figures_off")
 
 
 def test_within_two_percent_nothing_is_said():
@@ -57,7 +59,7 @@ def test_the_same_food_for_more_people_is_the_same_recipe():
         pot(LENTILS, STOCK), pot(line(450, "g", "lentils"), line(750, "mL", "vegetable stock"), servings=6)
     ).differs
     found = since_cooked(pot(LENTILS), pot(LENTILS, servings=6))
-    assert found.words == ("150 g less food",)
+    assert found.said == (remark("less_food", by_g=150),)
 
 
 def test_what_is_for_one_pan_does_not_grow_with_the_servings():
@@ -72,16 +74,16 @@ def test_a_liquid_by_weight_and_one_by_volume_are_one_liquid():
 
 def test_oil_is_no_liquid_to_cook_in():
     oil = line(100, "g", "olive oil")
-    assert since_cooked(pot(LENTILS), pot(LENTILS, oil)).words == ("100 g more food",)
+    assert since_cooked(pot(LENTILS), pot(LENTILS, oil)).said == (remark("more_food", by_g=100),)
 
 
 def test_what_cannot_be_weighed_is_named_only_where_it_changed():
     bag = line(1, "bag", "spinach")
     assert not since_cooked(pot(LENTILS, bag), pot(LENTILS, bag)).differs
     found = since_cooked(pot(LENTILS, bag), pot(LENTILS, line(2, "bag", "spinach")))
-    assert (found.words, found.unweighed, found.meaning()) == ((), ("spinach",), "so the figures may be off for this one")
+    assert (found.said, found.unweighed, found.meaning) == ((), ("spinach",), remark("figures_off"))
     few = LineFacts("a few lentils", name="lentils")
-    assert since_cooked(pot(LENTILS, STOCK), pot(few, STOCK)).words == ()
+    assert since_cooked(pot(LENTILS, STOCK), pot(few, STOCK)).said == ()
     assert since_cooked(pot(LENTILS, STOCK), pot(few, STOCK)).unweighed == ("lentils",)
     assert not since_cooked(pot(LENTILS), pot(LENTILS, LineFacts("salt", name="salt", to_taste=True))).differs
 
@@ -90,12 +92,15 @@ def test_stages_are_compared_by_kind_minutes_and_heat():
     bake = StepFacts("Bake.", "bake", Decimal(30), Decimal(180))
     hotter = replace(bake, minutes=Decimal(25), temp_c=Decimal(200))
     found = since_cooked(pot(steps=[bake]), pot(steps=[hotter]))
-    assert found.words == ("bake 30 → 25 min", "bake 180 → 200 °C")
-    assert found.meaning() == "so the figures may be off for this one"
+    assert found.said == (
+        remark("stage_minutes", stage="bake", before=30, after=25),
+        remark("stage_temp", stage="bake", before=180, after=200),
+    )
+    assert found.meaning == remark("figures_off")
     halves = [replace(bake, minutes=Decimal(10)), replace(bake, minutes=Decimal(20))]
     assert not since_cooked(pot(steps=[bake]), pot(steps=halves)).differs
-    assert since_cooked(pot(steps=[bake, StepFacts("Rest.", "rest", Decimal(5))]), pot(steps=[bake])).words == (
-        "the “rest” stage left out",
+    assert since_cooked(pot(steps=[bake, StepFacts("Rest.", "rest", Decimal(5))]), pot(steps=[bake])).said == (
+        remark("stage_left_out", stage="rest"),
     )
     unknown = replace(bake, minutes=None)
     assert not since_cooked(pot(steps=[bake]), pot(steps=[unknown])).differs

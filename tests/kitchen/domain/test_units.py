@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitchen.domain.units import UNITS, CannotConvert, convert, factors_by_pint, find_unit, label_of, to_base
+from kitchen.domain.units import UNITS, CannotConvert, by_pint, convert, factors_by_pint, find_unit, label_of, to_base
 
 SIZED = [unit.key for unit in UNITS.values() if unit.per_base is not None]
 
@@ -42,6 +42,13 @@ def test_a_cooks_word_finds_its_unit(word, key):
 )
 def test_a_word_outside_the_list_is_no_unit(word):
     assert find_unit(word) is None
+
+
+def test_pint_is_asked_once_for_a_pair_and_counts_a_scales_zero():
+    assert by_pint("degF", "degC") == (Fraction(5, 9), Fraction(-160, 9))
+    before = by_pint.cache_info().misses
+    assert by_pint("degF", "degC") == (Fraction(5, 9), Fraction(-160, 9))
+    assert by_pint.cache_info().misses == before
 
 
 def test_pint_never_hears_a_pinch():

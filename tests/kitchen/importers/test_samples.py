@@ -3,9 +3,17 @@
 import pytest
 
 from kitchen.importers import read_file, read_typed
-from tests.kitchen.importers import linked_samples, marked_samples, text_samples
+from tests.kitchen.importers import (
+    barley_samples,
+    linked_samples,
+    marked_samples,
+    more_barley_samples,
+    text_samples,
+    visible_samples,
+)
 
-SAMPLES = [*linked_samples.SAMPLES, *marked_samples.SAMPLES, *text_samples.SAMPLES]
+MODULES = (linked_samples, marked_samples, text_samples, visible_samples, barley_samples, more_barley_samples)
+SAMPLES = [sample for module in MODULES for sample in module.SAMPLES]
 
 
 def read(sample):
@@ -13,7 +21,7 @@ def read(sample):
 
 
 def test_there_are_many_samples_each_with_a_name_of_its_own():
-    assert len(SAMPLES) >= 140
+    assert len(SAMPLES) >= 230
     assert len({sample.name for sample in SAMPLES}) == len(SAMPLES)
 
 

@@ -1,0 +1,106 @@
+"""The sentences of the costing app in English, by the code of what they say."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+NUMBERS = ("No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven", "Twelve")
+"""Numbers as a line begins with them, from nothing on."""
+
+_NO_DENSITY = "add grams per mL for this food"
+_NO_PIECE_WEIGHT = "add grams each for this food"
+_NO_UNIT_WEIGHT = "the weight of one {missing} is not known; write the line or the price in g"
+
+_NOT_COUNTED: Mapping[str, str] = {
+    "no_food": "no food is chosen for this line",
+    "no_price": "no price yet",
+    "price_in_currencies": "its price is in {currencies:currencies}, which does not add to {currency}",
+    "no_amount": "no amount is given",
+    "unknown_unit": "“{unit}” is not a unit we know",
+    "needs_density": f"cannot be converted from {{own:unit}} to {{base:unit}}: {_NO_DENSITY}",
+    "needs_piece_weight": f"cannot be converted from {{own:unit}} to {{base:unit}}: {_NO_PIECE_WEIGHT}",
+    "needs_unit_weight": f"cannot be converted from {{own:unit}} to {{base:unit}}: {_NO_UNIT_WEIGHT}",
+    "side_in_currency": "its prices are in {own}, which does not add to {currency}",
+    "side_unpriced": "none of its ingredients has a price yet",
+    "electricity": "electricity",
+    "not_measured": "no cook of it has been measured yet",
+    "no_kwh_price": "no price for a kilowatt-hour is known",
+    "own_price_in_currency": "your price is in {own}, which does not add to {currency}",
+    "tariff_in_currency": "its tariff is in {own}, which does not add to {currency}",
+    "gap_of_side": "{side}: {what}",
+}
+
+_SOURCES: Mapping[str, str] = {
+    "quote": "{price} for {pack} at {shop}, {day:day}",
+    "own_price": "your own price",
+    "tariff": "tariff {name}",
+    "refuse_in_table": "refuse in the food table",
+    "own_test": "own test",
+    "own_test_after": "own test, {preparation}",
+    "used": "{share_pct} % of it is used",
+    "used_by": "{share_pct} % of it is used ({source})",
+    "all_used": "all of it",
+    "newest_prices": "Each price is the newest seen by {by:day}.",
+    "median_prices": "Each price is the median of the last {detail} seen by {by:day}.",
+    "shop_prices": "Each price is the newest at {detail} by {by:day}; where that shop has none, the newest anywhere.",
+    "month": "{last:%B %Y}",
+    "months": "{first:%B} to {last:%B %Y}",
+    "months_of_years": "{first:%B %Y} to {last:%B %Y}",
+}
+
+_SUMS: Mapping[str, str] = {
+    "at_least": "at least {amount}",
+    "under": "under {amount}",
+    "per_kilogram": "{price} per kg",
+    "per_litre": "{price} per L",
+    "a_piece": "{price} a piece",
+    "a_unit": "{price} a {unit}",
+}
+
+_RECEIPT: Mapping[str, str] = {
+    "one_serving": "{number} serving",
+    "servings": "{number} servings",
+    "optional": "optional",
+    "electricity_of": "electricity, {energy}",
+    "at_kwh_price": "{price} per kWh, {source}",
+    "at_kwh_price_estimated": "{price} per kWh, {source}, estimated",
+    "seasoning": "seasoning, {share_pct} % allowance",
+    "one_portion": "{side}, {portions} portion",
+    "portions": "{side}, {portions} portions",
+    "not_added": "not added",
+    "with_each_serving": "{each} with each serving",
+    "with_each_serving_in_proportion": "{each} with each serving, in proportion to its {servings}",
+    "together": "Together",
+    "each_serving": "{each} each serving",
+    "each_serving_rounded": "{each} each serving; the exact sum, rounded once",
+    "lines_rounded": "The printed lines add up to {lines}: each is rounded by itself. The total, {total}, is the exact sum "
+    "rounded once.",
+    "middle_of_range": "Costed with the middle of a range: {lines}.",
+    "sides_by_portion": "A side is counted by the portion, with its own electricity.",
+    "uncooked": "No step is marked as cooking: no electricity is counted.",
+}
+
+_CARD: Mapping[str, str] = {
+    "headline": "each serving{energy}, prices of {months}",
+    "headline_at_least": "each serving at least{energy}, prices of {months}",
+    "energy_estimated": ", energy estimated",
+    "line_unpriced_yet": "1 line has no price yet",
+    "lines_unpriced_yet": "{lines} lines have no price yet",
+    "line_unpriced": "{recipe}: 1 line has no price.",
+    "lines_unpriced": "{recipe}: {lines} lines have no price.",
+    "prices_changed": "{recipe}: prices changed since edition {edition}, {then} then, {now} a serving now. Publish it again.",
+    "no_cost": "no cost",
+    "prices_stale": "Prices older than {days} days: {foods}.",
+    "more_foods": "{more} more",
+}
+
+_PRICE_KEPT: Mapping[str, str] = {
+    "price_needs_density": f"It counts for lines in the same unit. In others it cannot be converted: {_NO_DENSITY} ({{food}}).",
+    "price_needs_piece_weight": "It counts for lines in the same unit. In others it cannot be converted: "
+    f"{_NO_PIECE_WEIGHT} ({{food}}).",
+    "price_needs_unit_weight": "It counts for lines in the same unit. In others it cannot be converted: "
+    f"{_NO_UNIT_WEIGHT} ({{food}}).",
+}
+
+SENTENCES: Mapping[str, str] = {**_NOT_COUNTED, **_SOURCES, **_SUMS, **_RECEIPT, **_CARD, **_PRICE_KEPT}
+"""Everything that the app says as a reader sees it."""

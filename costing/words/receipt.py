@@ -1,0 +1,218 @@
+"""The receipt: a sheet put into words, ready for a page or a paper card."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from costing.domain.bought import Bought
+from costing.domain.facts import LeftOut
+from costing.domain.packs import pack_words
+from costing.domain.priced import PricedLine
+from costing.domain.sheet import Sheet, SideShare, unpriced
+from costing.domain.till import TillItem
+from costing.words.remarks import Language, sentence, words_of
+from costing.words.sources import months_words, quote_words, rule_words, yield_words
+from costing.words.sums import bought_words, kwh_words, percent_figures, servings_words, sum_words
+from energy.tariffs.domain.prices import format_price
+from energy.words.figure_words import listed
+from kitchen.domain.amounts import format_amount
+from kitchen.domain.money import format_money
+
+
+@dataclass(frozen=True)
+class Row:
+    """One printed line; ``note`` is a few soft words beside it."""
+
+    words: str
+    cost: str
+    note: str = ""
+    stale: bool = False
+
+
+@dataclass(frozen=True)
+class Group:
+    """The rows of one part of the recipe, the largest first."""
+
+    title: str
+    rows: tuple[Row, ...]
+
+
+@dataclass(frozen=True)
+class Source:
+    """Where one food's price comes from, how much of it is bought and how much of that is used."""
+
+    food: str
+    quote: str
+    bought: str
+    used: str
+    stale: bool
+
+
+@dataclass(frozen=True)
+class Receipt:
+    """All the words of a cost card."""
+
+    groups: tuple[Group, ...]
+    electricity: Row | None
+    allowance: Row | None
+    total: Row
+    per_serving: str
+    sides: tuple[Row, ...]
+    together: Row | None
+    left_out: tuple[LeftOut, ...]
+    sides_left_out: tuple[LeftOut, ...]
+    to_taste: str
+    tap: str
+    till: str
+    till_rows: tuple[Row, ...]
+    sources: tuple[Source, ...]
+    notes: tuple[str, ...]
+    rounding: str
+    months: str
+    uncooked: str
+    with_sides: str
+
+
+def make_receipt(sheet: Sheet, language: Language) -> Receipt:
+    """Return the words of a sheet.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        Exact costs for the servings asked for.
+    language : Language
+        What to say it in.
+
+    Returns
+    -------
+    Receipt
+        Every sum with its currency, rounded once.
+    """
+    return _Clerk(sheet, language).receipt()
+
+
+@dataclass(frozen=True)
+class _Clerk:
+    """Writes the receipt of one sheet in one language."""
+
+    sheet: Sheet
+    language: Language
+
+    def receipt(self) -> Receipt:
+        sheet, language = self.sheet, self.language
+        return Receipt(
+            groups=tuple(self._groups()),
+            electricity=self._electricity_row(),
+            allowance=self._allowance_row(),
+            total=Row(servings_words(sheet.servings, language), self._sum(sheet.total, at_least=sheet.at_least)),
+            per_serving=self._sum(sheet.per_serving, at_least=sheet.at_least),
+            sides=tuple(self._side_row(share) for share in sheet.sides),
+            together=self._together_row(),
+            left_out=tuple(self._gap(gap) for gap in sheet.left_out),
+            sides_left_out=tuple(self._side_gap(share, gap) for share in sheet.sides for gap in share.left_out),
+            to_taste=listed(sheet.to_taste, language),
+            tap=listed(sheet.tap, language),
+            till=self._sum(sheet.till_cost, at_least=bool(unpriced(sheet.facts.lines))) if sheet.till else "",
+            till_rows=tuple(self._till_row(item) for item in sheet.till),
+            sources=tuple(self._source(bought) for bought in sheet.bought),
+            notes=tuple(filter(None, self._notes())),
+            rounding=self._rounding(),
+            months=months_words(sheet.facts, language),
+            uncooked="" if sheet.electricity.needed else self._say("uncooked"),
+            with_sides=listed([self._portions(share) for share in sheet.sides if share.cost is not None], language),
+        )
+
+    def _say(self, code: str, **values: object) -> str:
+        return sentence(self.language, code, **values)
+
+    def _sum(self, amount: Fraction, *, at_least: bool = False) -> str:
+        return sum_words(amount, self.sheet.facts.currency, self.language, at_least=at_least)
+
+    def _groups(self) -> Iterable[Group]:
+        for title in dict.fromkeys(priced.line.part for priced in self.sheet.lines):
+            own = [priced for priced in self.sheet.lines if priced.line.part == title]
+            own.sort(key=lambda priced: priced.cost, reverse=True)
+            yield Group(title, tuple(self._row(priced) for priced in own))
+
+    def _row(self, priced: PricedLine) -> Row:
+        line = priced.line
+        stale = line.quote is not None and line.quote.stale
+        return Row(line.words, self._sum(priced.cost), self._say("optional") if line.optional else "", stale)
+
+    def _electricity_row(self) -> Row | None:
+        used = self.sheet.electricity
+        if used.cost is None or used.wall_wh is None or used.price is None:
+            return None
+        code = "at_kwh_price_estimated" if used.estimated else "at_kwh_price"
+        price = format_price(used.price.per_kwh, self.sheet.facts.currency)
+        note = self._say(code, price=price, source=words_of(used.price.source, self.language))
+        energy = kwh_words(used.wall_wh, self.language, at_least=used.at_least)
+        return Row(self._say("electricity_of", energy=energy), self._sum(used.cost, at_least=used.at_least), note)
+
+    def _allowance_row(self) -> Row | None:
+        share_pct = self.sheet.facts.allowance_pct
+        if not share_pct:
+            return None
+        return Row(self._say("seasoning", share_pct=percent_figures(share_pct)), self._sum(self.sheet.allowance))
+
+    def _side_row(self, share: SideShare) -> Row:
+        if share.cost is None:
+            return Row(self._portions(share), self._say("not_added"), words_of(share.side.reason, self.language))
+        each = self._sum(self.sheet.per_serving_of(share.cost), at_least=share.at_least)
+        cost = self._sum(share.cost, at_least=share.at_least)
+        written = share.side.servings
+        code = "with_each_serving" if share.portions == written else "with_each_serving_in_proportion"
+        return Row(self._portions(share), cost, self._say(code, each=each, servings=written))
+
+    def _portions(self, share: SideShare) -> str:
+        code = "one_portion" if share.portions == 1 else "portions"
+        return self._say(code, side=share.side.title, portions=format_amount(share.portions))
+
+    def _together_row(self) -> Row | None:
+        sheet = self.sheet
+        if not any(share.cost is not None for share in sheet.sides):
+            return None
+        each = self._sum(sheet.per_serving_of(sheet.together), at_least=sheet.together_at_least)
+        note = self._say("each_serving" if sheet.sides_add_up else "each_serving_rounded", each=each)
+        return Row(self._say("together"), self._sum(sheet.together, at_least=sheet.together_at_least), note)
+
+    def _gap(self, gap: LeftOut) -> LeftOut:
+        return LeftOut(words_of(gap.words, self.language), words_of(gap.reason, self.language))
+
+    def _side_gap(self, share: SideShare, gap: LeftOut) -> LeftOut:
+        told = self._gap(gap)
+        if share.cost is None:
+            return told
+        return LeftOut(self._say("gap_of_side", side=share.side.title, what=told.words), told.reason)
+
+    def _till_row(self, item: TillItem) -> Row:
+        quote = item.quote
+        return Row(item.food, self._sum(item.cost), pack_words(quote.pack_amount, quote.pack_unit, item.packs))
+
+    def _source(self, bought: Bought) -> Source:
+        return Source(
+            food=bought.food,
+            quote=quote_words(bought.quote, self.sheet.facts.currency, self.language),
+            bought=bought_words(bought.amount, bought.base),
+            used=yield_words(bought.yield_pct, bought.yield_source, self.language),
+            stale=bought.quote.stale,
+        )
+
+    def _notes(self) -> Iterable[str]:
+        yield rule_words(self.sheet.facts, self.language)
+        lines = [priced.line for priced in self.sheet.lines]
+        ranged = [line.words for line in lines if line.high is not None and line.low != line.high]
+        if ranged:
+            yield self._say("middle_of_range", lines=listed(ranged, self.language))
+        if self.sheet.sides:
+            yield self._say("sides_by_portion")
+
+    def _rounding(self) -> str:
+        """Why the printed lines do not add up to the printed total; nothing where they do."""
+        if self.sheet.lines_add_up:
+            return ""
+        currency = self.sheet.facts.currency
+        lines, total = format_money(self.sheet.printed_sum, currency), format_money(self.sheet.total, currency)
+        return self._say("lines_rounded", lines=lines, total=total)

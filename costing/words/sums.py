@@ -1,0 +1,120 @@
+"""Sums with their currency and amounts to buy."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
+from fractions import Fraction
+from math import floor, log10
+
+from costing.words import english
+from costing.words.remarks import ENGLISH, Language, sentence
+from kitchen.domain.money import format_money, places_of, round_half_up
+from kitchen.domain.units import label_of
+
+_NUMBERS: Mapping[Language, Sequence[str]] = {ENGLISH: english.NUMBERS}
+
+
+def servings_words(servings: int, language: Language) -> str:
+    """Return a number of servings in words up to twelve.
+
+    Examples
+    --------
+    >>> servings_words(1, ENGLISH), servings_words(6, ENGLISH), servings_words(40, ENGLISH)
+    ('One serving', 'Six servings', '40 servings')
+    """
+    numbers = _NUMBERS[language]
+    number = numbers[servings] if servings < len(numbers) else str(servings)
+    return sentence(language, "one_serving" if servings == 1 else "servings", number=number)
+
+
+def sum_words(amount: Fraction, currency: str, language: Language, *, at_least: bool = False) -> str:
+    """Return a rounded sum with its currency, and "at least" where something is missing.
+
+    One that rounds to nothing but is not nothing is said to be less than the smallest coin.
+
+    Examples
+    --------
+    >>> sum_words(Fraction(758925, 100000), "USD", ENGLISH), sum_words(Fraction(1), "EUR", ENGLISH, at_least=True)
+    ('$7.59', 'at least €1.00')
+    >>> sum_words(Fraction(1999, 1000), "EUR", ENGLISH, at_least=True)
+    'at least €1.99'
+    >>> sum_words(Fraction(1, 999), "EUR", ENGLISH), sum_words(Fraction(0), "EUR", ENGLISH)
+    ('under €0.01', '€0.00')
+    """
+    if at_least:
+        return sentence(language, "at_least", amount=format_money(amount, currency, bound="least"))
+    places = places_of(currency)
+    if amount and not round_half_up(amount, places):
+        return sentence(language, "under", amount=format_money(Fraction(1, 10**places), currency))
+    return format_money(amount, currency)
+
+
+def kwh_words(wall_wh: float, language: Language, *, at_least: bool = False) -> str:
+    """Return an energy from the wall in kilowatt-hours with two significant digits; the least of it is rounded down.
+
+    Examples
+    --------
+    >>> [kwh_words(wall_wh, ENGLISH) for wall_wh in (341.2, 1204.0, 38.0)], kwh_words(228.0, ENGLISH, at_least=True)
+    (['0.34 kWh', '1.2 kWh', '0.038 kWh'], 'at least 0.22 kWh')
+    """
+    kwh = wall_wh / 1000
+    rounded = float(f"{kwh:.2g}")
+    if at_least and rounded > kwh:
+        rounded -= 10.0 ** (floor(log10(kwh)) - 1)
+    figure = f"{rounded:.10f}".rstrip("0").rstrip(".") + " kWh"
+    return sentence(language, "at_least", amount=figure) if at_least else figure
+
+
+def bought_words(bought: Fraction, base: str) -> str:
+    """Return a bought amount at three significant digits, in kg and L from a thousand on.
+
+    Examples
+    --------
+    >>> bought_words(Fraction(2000, 3), "g"), bought_words(Fraction(1500), "mL"), bought_words(Fraction(5, 2), "each")
+    ('667 g', '1.5 L', '2.5')
+    """
+    larger = {"g": "kg", "mL": "L"}.get(base)
+    if larger and bought >= 1000:
+        return f"{_three_digits(bought / 1000)} {larger}"
+    return f"{_three_digits(bought)} {label_of(base, bought)}".strip()
+
+
+def price_seen_words(price: Decimal, currency: str) -> str:
+    """Return a price as it was seen, with all its decimals.
+
+    Examples
+    --------
+    >>> price_seen_words(Decimal("0.1250"), "EUR"), price_seen_words(Decimal("3.4900"), "EUR")
+    ('€0.125', '€3.49')
+    """
+    exponent = price.normalize().as_tuple().exponent
+    return format_money(price, currency, max(places_of(currency), -exponent if isinstance(exponent, int) else 0))
+
+
+def unit_price_words(price: Fraction, base: str, currency: str, language: Language) -> str:
+    """Return a price by the kilogram, the litre, the piece or a household word.
+
+    Examples
+    --------
+    >>> unit_price_words(Fraction(349, 100000), "g", "EUR", ENGLISH), unit_price_words(Fraction(9, 20), "each", "EUR", ENGLISH)
+    ('€3.49 per kg', '€0.45 a piece')
+    """
+    code, units = {"g": ("per_kilogram", 1000), "mL": ("per_litre", 1000), "each": ("a_piece", 1)}.get(base, ("a_unit", 1))
+    return sentence(language, code, price=sum_words(price * units, currency, language), unit=base)
+
+
+def percent_figures(percent: Decimal) -> str:
+    """Return the figures of a percentage without trailing zeros.
+
+    Examples
+    --------
+    >>> percent_figures(Decimal("84.00")), percent_figures(Decimal("100"))
+    ('84', '100')
+    """
+    return f"{percent.normalize():f}"
+
+
+def _three_digits(amount: Fraction) -> str:
+    digits = float(amount)
+    return f"{digits:.0f}" if digits >= 100 else f"{float(f'{digits:.3g}'):g}"

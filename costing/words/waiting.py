@@ -1,0 +1,76 @@
+"""What of the costs waits for a cook, and what a recipe's card says in a line."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from costing.domain.quotes import STALE_AFTER
+from costing.domain.sheet import ServingCost, Sheet
+from costing.words.remarks import Language, sentence
+from costing.words.sources import months_words
+from costing.words.sums import sum_words
+from energy.words.figure_words import listed
+from kitchen.domain.money import format_money
+
+_MOST_FOODS = 4
+
+
+def headline_sum(sheet: Sheet, language: Language) -> str:
+    """Return the cost of one serving; where something is missing rounded down, and the words beside it say "at least"."""
+    amount, currency = sheet.per_serving, sheet.facts.currency
+    return format_money(amount, currency, bound="least") if sheet.at_least else sum_words(amount, currency, language)
+
+
+def headline_words(sheet: Sheet, language: Language) -> str:
+    """Return what stands beside the cost of one serving: what it lacks, what is estimated, and the months of its prices."""
+    estimated = sheet.electricity.estimated and sheet.electricity.cost
+    energy = sentence(language, "energy_estimated") if estimated else ""
+    code = "headline_at_least" if sheet.at_least else "headline"
+    return sentence(language, code, energy=energy, months=months_words(sheet.facts, language))
+
+
+def unpriced_yet_words(lines: int, language: Language) -> str:
+    """Return how many lines of a recipe lack a price; nothing where none does.
+
+    Examples
+    --------
+    >>> from costing.words import ENGLISH
+    >>> unpriced_yet_words(1, ENGLISH), unpriced_yet_words(3, ENGLISH), unpriced_yet_words(0, ENGLISH)
+    ('1 line has no price yet', '3 lines have no price yet', '')
+    """
+    return sentence(language, "line_unpriced_yet" if lines == 1 else "lines_unpriced_yet", lines=lines) if lines else ""
+
+
+def unpriced_words(recipe: str, lines: int, language: Language) -> str:
+    """Return how many lines of a named recipe lack a price.
+
+    Examples
+    --------
+    >>> from costing.words import ENGLISH
+    >>> unpriced_words("Lentil stew", 1, ENGLISH), unpriced_words("Lentil stew", 2, ENGLISH)
+    ('Lentil stew: 1 line has no price.', 'Lentil stew: 2 lines have no price.')
+    """
+    return sentence(language, "line_unpriced" if lines == 1 else "lines_unpriced", recipe=recipe, lines=lines)
+
+
+def changed_words(recipe: str, edition: int, then: ServingCost | None, now: ServingCost, language: Language) -> str:
+    """Return what a serving cost in an edition, and what it costs now."""
+    before = sentence(language, "no_cost") if then is None else _serving_cost(then, language)
+    return sentence(language, "prices_changed", recipe=recipe, edition=edition, then=before, now=_serving_cost(now, language))
+
+
+def stale_words(foods: Sequence[str], language: Language) -> str:
+    """Return the foods whose prices are too old: the first few, and how many more.
+
+    Examples
+    --------
+    >>> from costing.words import ENGLISH
+    >>> stale_words(["cumin", "oil", "onion", "rice", "salt"], ENGLISH)
+    'Prices older than 180 days: cumin, oil, onion and 2 more.'
+    """
+    named = list(foods) if len(foods) <= _MOST_FOODS else [*foods[:3], sentence(language, "more_foods", more=len(foods) - 3)]
+    return sentence(language, "prices_stale", days=STALE_AFTER.days, foods=listed(named, language))
+
+
+def _serving_cost(cost: ServingCost, language: Language) -> str:
+    return sum_words(cost.amount, cost.currency, language, at_least=cost.at_least)

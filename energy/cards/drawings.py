@@ -1,0 +1,83 @@
+"""The drawings of a meal: the strips of its stages by energy and by time, and its climb. Geometry, made once a page. Pure."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import partial
+from typing import Any, TypeVar
+
+from energy import charts
+from energy.estimates.domain.meal import MealEnergy
+from energy.words import ENGLISH
+from energy.words.figures import about_s, printed_step
+from energy.words.how_sure import energy_words, stage_energy
+from energy.words.remarks import sentence
+from energy.words.titles import Fineness, what_costs_what
+
+_Drawn = TypeVar("_Drawn", charts.Ladder, charts.Strip | None)
+
+
+@dataclass(frozen=True)
+class Drawings:
+    """A meal's strips and its ladder, wide, narrow and for paper; ``contrast`` tells which stages cost energy, not time.
+
+    ``of_all`` says that the strips are those of all batches together; empty for one.
+    """
+
+    strip: charts.Strip | None
+    strip_narrow: charts.Strip | None
+    strip_paper: charts.Strip | None
+    time: charts.Strip | None
+    time_narrow: charts.Strip | None
+    contrast: str
+    of_all: str
+    ladder: charts.Ladder
+    ladder_narrow: charts.Ladder
+
+
+def drawings(meal: MealEnergy) -> Drawings:
+    """Return the drawings of a meal; their figures are no finer than its own."""
+    stages = meal.estimate.stages
+    said: dict[str, Any] = {"language": ENGLISH, "fine": _fineness(meal)}
+    return Drawings(
+        strip=_as_a_range(meal, charts.strip(stages, **said)),
+        strip_narrow=_as_a_range(meal, charts.strip(stages, narrow=True, **said)),
+        strip_paper=_as_a_range(meal, charts.strip(stages, paper=True, **said)),
+        time=charts.strip(stages, by="minutes", **said),
+        time_narrow=charts.strip(stages, narrow=True, by="minutes", **said),
+        contrast=what_costs_what(stages, ENGLISH),
+        of_all=sentence(ENGLISH, "of_all_batches", batches=meal.batches) if meal.batches > 1 else "",
+        ladder=climb(meal),
+        ladder_narrow=climb(meal, narrow=True),
+    )
+
+
+def climb(meal: MealEnergy, *, narrow: bool = False, size: str = "") -> charts.Ladder:
+    """Return the ladder of a meal, through all its batches; ``size`` names that of a picture."""
+    made = meal.estimate
+    stages = tuple(stage for batch in made.each_batch for stage in batch)
+    shape: dict[str, Any] = {"narrow": narrow, "size": size, "batches": len(made.each_batch)}
+    return _as_a_range(meal, charts.ladder(made.ladder, stages, language=ENGLISH, fine=_fineness(meal), **shape))
+
+
+def _as_a_range(meal: MealEnergy, drawn: _Drawn) -> _Drawn:
+    """Return a drawing of an estimate's middle with its range in its spoken title; a measured one as it is."""
+    if meal.measured or drawn is None:
+        return drawn
+    code = "drawn_at_least" if meal.estimate.at_least else "drawn_estimate"
+    title = sentence(ENGLISH, code, energy=energy_words(meal, ENGLISH), title=drawn.title)
+    return replace(drawn, title=title)
+
+
+def _fineness(meal: MealEnergy) -> Fineness:
+    """Return how fine the figures of a meal's drawings are: as those in words beside them."""
+    made = meal.estimate
+    step_wh = printed_step(made.energy_wh, made.uncertainty_wh)
+    if meal.measured:
+        return Fineness(step_wh)
+    return Fineness(
+        max(step_wh, printed_step(made.energy_wh, 0.0)),
+        made.at_least,
+        partial(about_s, at_least=made.at_least),
+        lambda stage: stage_energy(meal, stage, ENGLISH),
+    )

@@ -1,0 +1,1 @@
+"""From measured runs to the energy of another meal."""

@@ -1,1 +1,0 @@
-"""What a request about energy may say. Nothing here saves."""

@@ -1,0 +1,1 @@
+"""Gear: appliances, power sources and meters, as a cook enters them."""

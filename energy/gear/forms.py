@@ -1,0 +1,248 @@
+"""Forms for appliances, power sources and meters."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django import forms
+
+from energy.form_fields import NumberField, ShareField
+from energy.gear.domain.supply import OWN_CHARGE_EFFICIENCY, OWN_IDLE_W, OWN_INVERTER_EFFICIENCY
+from energy.kinds import APPLIANCE_KINDS, METER_PLACES, SOURCE_KINDS, source_kind
+from energy.models import Appliance, Meter, PowerSource
+
+TAKEN = {"unique": "Another one has this name already. Pick a name that tells them apart."}
+
+_USUAL_LOSSES = {
+    "inverter_efficiency": OWN_INVERTER_EFFICIENCY,
+    "idle_w": OWN_IDLE_W,
+    "charge_efficiency": OWN_CHARGE_EFFICIENCY,
+}
+
+
+class GearForm(forms.ModelForm):
+    """What the gear forms share: a name of its own, and the defaults of the table where a field was left empty."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["name"].error_messages.update(required="A name is needed, so that you can pick it from a list.")
+        self.fields["name"].widget.attrs.update(autocomplete="off")
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or {}
+        for name in self._meta.fields or ():
+            value, field = cleaned.get(name), self._meta.model._meta.get_field(name)
+            if name in cleaned and value is None and not field.null and field.has_default():
+                cleaned[name] = field.get_default()
+        return cleaned
+
+
+class ApplianceForm(GearForm):
+    """An appliance as its type plate and its manual describe it."""
+
+    rated_w = NumberField(
+        low=1, high=20000, unit="W", label="Rated power", help_text="From the type plate under the cooker or beside its lead."
+    )
+    capacity_l = NumberField(
+        low=0.1, high=200, unit="L", required=False, label="Holds, to the brim", help_text="Leave empty for a plate or an oven."
+    )
+    vessel_kg = NumberField(
+        low=0.01,
+        high=50,
+        unit="kg",
+        required=False,
+        label="Pot weighs, empty",
+        help_text="The inner pot alone.",
+    )
+    fill_limit_pct = NumberField(
+        low=1, high=100, unit="%", required=False, label="Fill at most", help_text="Two thirds unless the manual says less."
+    )
+    foam_fill_limit_pct = NumberField(
+        low=1,
+        high=100,
+        unit="%",
+        required=False,
+        label="With food that swells or foams",
+        help_text="Half for beans, lentils, grains and pasta, unless the manual says less.",
+    )
+    min_liquid_ml = NumberField(
+        low=0, high=20000, unit="mL", required=False, label="Needs at least this much liquid", help_text="Pressure cookers."
+    )
+    pressure_kpa = NumberField(
+        low=1,
+        high=200,
+        unit="kPa",
+        required=False,
+        label="Cooking pressure above the air's",
+        help_text="Pressure cookers: 70 kPa is about 10 psi, 103 kPa about 15 psi.",
+    )
+
+    class Meta:
+        model = Appliance
+        fields = [
+            "name",
+            "kind",
+            "rated_w",
+            "capacity_l",
+            "vessel_kg",
+            "vessel_material",
+            "fill_limit_pct",
+            "foam_fill_limit_pct",
+            "min_liquid_ml",
+            "pressure_kpa",
+            "note",
+        ]
+        labels = {"kind": "What it is", "vessel_material": "Pot is made of", "note": "Note"}
+        help_texts = {"name": "As you call it, for example “big pot”.", "vessel_material": "For example steel or aluminium."}
+        error_messages = {"name": TAKEN}
+
+    kind = forms.ChoiceField(choices=APPLIANCE_KINDS, label="What it is")
+
+
+class PowerSourceForm(GearForm):
+    """A power source. Every field stays in view; the words say for which kind it matters."""
+
+    kind = forms.ChoiceField(choices=SOURCE_KINDS, label="What it is")
+    capacity_wh = NumberField(
+        low=1, high=1e6, unit="Wh", required=False, label="Battery holds", help_text="Batteries only. Volts times amp-hours."
+    )
+    continuous_w = NumberField(
+        low=1, high=1e5, unit="W", required=False, label="Gives all the time", help_text="The inverter's continuous rating."
+    )
+    surge_w = NumberField(
+        low=1, high=1e5, unit="W", required=False, label="Gives for a moment", help_text="The surge rating, for a second or so."
+    )
+    inverter_efficiency = ShareField(
+        low=30,
+        high=100,
+        required=False,
+        label="Inverter passes on",
+        help_text="Batteries: usually 85 to 92 of every 100 Wh; 88 when you do not know. Hook-up and mains: 100.",
+    )
+    idle_w = NumberField(
+        low=0,
+        high=500,
+        unit="W",
+        required=False,
+        label="Inverter uses for itself",
+        help_text="Batteries: usually 5 to 25 W while it is on; 10 when you do not know.",
+    )
+    charge_efficiency = ShareField(
+        low=30,
+        high=100,
+        required=False,
+        label="Charger passes on",
+        help_text="Batteries: usually 85 to 95 of every 100 Wh from the wall; 90 when you do not know. Hook-up and mains: 100.",
+    )
+    reserve_pct = NumberField(
+        low=0, high=90, unit="%", required=False, label="Kept in reserve", help_text="Batteries: what you never cook with."
+    )
+    display_step_pct = NumberField(
+        low=0.01,
+        high=25,
+        unit="%",
+        required=False,
+        label="Charge display counts in steps of",
+        help_text="Batteries: usually 1 %.",
+    )
+    charge_w = NumberField(
+        low=1,
+        high=1e5,
+        unit="W",
+        required=False,
+        label="Charges with",
+        help_text="Batteries: what its charger takes from wall or vehicle.",
+    )
+    charged_from = forms.TimeField(
+        required=False,
+        label="Charged from, by the clock",
+        widget=forms.TimeInput(format="%H:%M", attrs={"type": "time"}),
+        help_text="Batteries on a tariff by the clock; 22:00 when left empty.",
+    )
+    panel_w = NumberField(
+        low=1, high=1e5, unit="W", required=False, label="Solar panel", help_text="Batteries: the panel’s rated watts."
+    )
+    volts = NumberField(low=1, high=500, unit="V", required=False, label="Voltage", help_text="Hook-up and mains: 230 or 120.")
+    amps = NumberField(
+        low=0.1,
+        high=200,
+        unit="A",
+        required=False,
+        label="Fuse or breaker",
+        help_text="Hook-up and mains: as printed on it.",
+    )
+
+    class Meta:
+        model = PowerSource
+        fields = [
+            "name",
+            "kind",
+            "capacity_wh",
+            "continuous_w",
+            "surge_w",
+            "inverter_efficiency",
+            "idle_w",
+            "charge_efficiency",
+            "reserve_pct",
+            "display_step_pct",
+            "charge_w",
+            "charged_from",
+            "panel_w",
+            "battery_price",
+            "battery_cycles",
+            "volts",
+            "amps",
+            "tariff",
+            "note",
+        ]
+        labels = {"tariff": "Charged or supplied at", "battery_price": "Battery cost", "battery_cycles": "Cycles it is good for"}
+        help_texts = {
+            "battery_price": "Only if its wear shall be told beside free sunshine. In the kitchen’s currency.",
+            "battery_cycles": "As its maker promises, for example 3000.",
+            "name": "As you call it, for example “van battery”.",
+            "tariff": "What its kilowatt-hours cost.",
+        }
+        error_messages = {"name": TAKEN}
+
+    def clean(self) -> dict[str, Any]:
+        battery = source_kind(self.cleaned_data.get("kind", "")).has_battery
+        if battery:
+            self._assume_losses()
+        cleaned = super().clean()
+        if battery and "capacity_wh" in cleaned and cleaned["capacity_wh"] is None:
+            self.add_error("capacity_wh", "A battery needs its watt-hours: without them no share of a charge can be worked out.")
+        surge_w, continuous_w = cleaned.get("surge_w"), cleaned.get("continuous_w")
+        if surge_w and continuous_w and surge_w < continuous_w:
+            self.add_error("surge_w", "What it gives for a moment cannot be less than what it gives all the time.")
+        return cleaned
+
+    def _assume_losses(self) -> None:
+        """Take what is usual where a battery's losses were left empty: an inverter that nobody asked about is not perfect."""
+        for name, usual in _USUAL_LOSSES.items():
+            if name in self.cleaned_data and self.cleaned_data[name] is None:
+                self.cleaned_data[name] = usual
+
+
+class MeterForm(GearForm):
+    """A meter: its smallest step, its accuracy and where it sits."""
+
+    place = forms.ChoiceField(
+        choices=METER_PLACES, label="Where it sits", help_text="A meter on the battery side sees the inverter's own losses too."
+    )
+    resolution_wh = NumberField(
+        low=0.001,
+        high=1000,
+        unit="Wh",
+        required=False,
+        label="Smallest step of its counter",
+        help_text="A display of 0.01 kWh counts in steps of 10 Wh.",
+    )
+    accuracy_pct = NumberField(
+        low=0, high=20, unit="%", required=False, label="Accuracy", help_text="From its manual; 2 % when you do not know."
+    )
+
+    class Meta:
+        model = Meter
+        fields = ["name", "place", "resolution_wh", "accuracy_pct", "note"]
+        help_texts = {"name": "As you call it, for example “plug meter”."}
+        error_messages = {"name": TAKEN}

@@ -1,0 +1,1 @@
+"""Heat and water: what food, pot and air take up to the boil. Pure physics."""

@@ -1,0 +1,1 @@
+"""Meters: the files they write and the devices that send."""

@@ -1,0 +1,1 @@
+"""What a device sends."""

@@ -1,0 +1,1 @@
+"""How a log tells the time."""

@@ -1,0 +1,1 @@
+"""From columns to one series of watts, counter and charge in its units."""

@@ -1,0 +1,1 @@
+"""How a log is laid out: decoding, rows, headings, guessing which column is what."""

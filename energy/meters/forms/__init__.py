@@ -1,0 +1,1 @@
+"""What a request about meters' files and devices may say."""

@@ -1,0 +1,1 @@
+"""Runs: measured cooks, from the first press to figures with their uncertainty."""

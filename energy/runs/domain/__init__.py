@@ -1,0 +1,1 @@
+"""Metering: a run's figures from its readings, and what follows from presses."""

@@ -1,0 +1,1 @@
+"""What a request about runs may say. Nothing here saves."""

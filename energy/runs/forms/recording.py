@@ -1,0 +1,314 @@
+"""Forms that record a cook: what it was cooked on, a log to read, one reading along the way, the verdict."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from datetime import UTC, datetime
+from typing import Any
+from uuid import UUID, uuid4
+
+from django import forms
+from django.core.exceptions import ValidationError
+from django.core.files.uploadedfile import UploadedFile
+from django.utils import timezone
+
+from energy.form_fields import MinuteField, NumberField, OnceField
+from energy.meters.files.any_log import read_log
+from energy.meters.files.columns.shape import UnreadableFile
+from energy.meters.files.reading import MeterLog
+from energy.meters.files.tables.decoding import encoding_of, lines
+from energy.models import VERDICTS, Appliance, Meter, PowerSource, Run
+from energy.runs.domain.samples import RESET_NOTE, Sample
+from energy.runs.forms.rows import ReadingForm
+from energy.runs.operations.typed import FileFacts, RunDetails, StageStart
+from energy.runs.queries.runs import run_summary
+from energy.words import ENGLISH, sentence
+from kitchen.domain.stages import STAGE_CHOICES, STAGE_KINDS
+from kitchen.models import Recipe, Revision
+
+LARGEST_LOG_BYTES = 4_000_000
+
+
+class RevisionField(forms.ModelChoiceField):
+    """A revision by its number."""
+
+    def label_from_instance(self, obj: Any) -> str:
+        return f"revision {obj.number}" + (f": {obj.note}" if obj.note else "")
+
+
+class RunForm(forms.Form):
+    """What was cooked, on what, when, for how many and how cold it was."""
+
+    appliance = forms.ModelChoiceField(Appliance.objects.all(), empty_label="choose …", label="Cooked on")
+    source = forms.ModelChoiceField(PowerSource.objects.all(), empty_label="choose …", label="Plugged into")
+    meter = forms.ModelChoiceField(Meter.objects.all(), empty_label="choose …", label="Read from")
+    day = forms.DateField(label="Day", widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}))
+    time = forms.TimeField(label="Switched on at", widget=forms.TimeInput(format="%H:%M", attrs={"type": "time"}))
+    servings = NumberField(low=1, high=500, whole=True, label="Servings cooked")
+    ambient_c = NumberField(low=-40, high=55, unit="°C", required=False, label="Air around the pot")
+    food_start_c = NumberField(low=-30, high=100, unit="°C", required=False, label="Food at the start")
+    altitude_m = NumberField(low=-430, high=5500, unit="m", whole=True, required=False, label="Height above the sea")
+    revision = RevisionField(Revision.objects.none(), empty_label=None, label="Revision that was cooked")
+    note = forms.CharField(required=False, max_length=2000, label="Note", widget=forms.Textarea(attrs={"rows": 2}))
+
+    def __init__(self, *args: Any, recipe: Recipe, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        revisions = self.fields["revision"]
+        assert isinstance(revisions, forms.ModelChoiceField)
+        revisions.queryset = recipe.revisions.order_by("-number")
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or {}
+        day, time = cleaned.get("day"), cleaned.get("time")
+        if day and time:
+            cleaned["started_at"] = self._moment(day, time)
+        return cleaned
+
+    def _moment(self, day: Any, time: Any) -> datetime | None:
+        if not 2000 <= day.year <= 2200:
+            self.add_error("day", "The year should lie between 2000 and 2200.")
+            return None
+        moment: datetime = timezone.make_aware(datetime.combine(day, time))
+        return moment.astimezone(UTC)  # seconds added to it must not go by the wall, whose clocks change
+
+    @property
+    def details(self) -> RunDetails:
+        """What the operations need of a valid form."""
+        names = ("revision", "appliance", "source", "meter", "started_at", "servings", "ambient_c", "food_start_c", "note")
+        given = {name: self.cleaned_data[name] for name in names}
+        return RunDetails(**given, altitude_m=self.cleaned_data["altitude_m"] or 0)
+
+    @staticmethod
+    def initial_of(run: Run) -> dict[str, Any]:
+        """Return a run's details as the form shows them."""
+        started = timezone.localtime(run.started_at)
+        names = ("servings", "ambient_c", "food_start_c", "altitude_m", "note")
+        keys = {name: getattr(run, f"{name}_id") for name in ("appliance", "source", "meter", "revision")}
+        return {**keys, **{name: getattr(run, name) for name in names}, "day": started.date(), "time": started.time()}
+
+
+class StillCooking(forms.Form):
+    """Whether more readings will follow; it carries the name of the whole form too."""
+
+    running = forms.BooleanField(required=False, label="Still cooking: I log the rest as it goes")
+    once = OnceField()
+
+    def renamed(self) -> StillCooking:
+        """Return the same form under a fresh name, so that sending it now keeps another cook."""
+        return StillCooking({**{name: self.data[name] for name in self.data}, "once": str(uuid4())})
+
+
+class LogForm(forms.Form):
+    """A log of time, watts and counter, as a file or pasted."""
+
+    log_file = forms.FileField(
+        required=False,
+        allow_empty_file=True,
+        label="A meter’s file",
+        widget=forms.FileInput(attrs={"accept": ".csv,.txt,.tsv,.json,.xml,.log"}),
+    )
+    log_text = forms.CharField(
+        required=False, label="or paste it here", strip=False, widget=forms.Textarea(attrs={"rows": 5, "spellcheck": "false"})
+    )
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.log: MeterLog | None = None
+        self.facts: FileFacts | None = None
+
+    def clean_log_file(self) -> bytes:
+        return _bytes_of(self.cleaned_data["log_file"])
+
+    def clean_log_text(self) -> str:
+        text: str = self.cleaned_data["log_text"]
+        if len(text) > LARGEST_LOG_BYTES:
+            raise ValidationError("This is more than 4 MB of text. Paste a shorter time, then try again.")
+        return text if text.strip() else ""
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or {}
+        file = self.files.get("log_file")
+        place = "log_file" if file else "log_text"
+        if self.errors:
+            return cleaned
+        told = cleaned.get(place)
+        if told or file is not None:
+            data = told if isinstance(told, bytes) else str(told or "").encode("utf-8", "replace")
+            self._read_log(place, data, str(file.name) if file else "")
+        return cleaned
+
+    def _read_log(self, place: str, data: bytes, name: str) -> None:
+        try:
+            log = self.log = read_log(data, zone=timezone.get_current_timezone_name())
+        except UnreadableFile as error:
+            self.add_error(place, str(error))
+            return
+        digest = hashlib.sha256(data).hexdigest()
+        words = (*log.taken, *log.notes)
+        self.facts = FileFacts(name[-120:] or sentence(ENGLISH, "pasted"), digest, {}, words, log.came, log.doubts)
+
+    def keep_text(self) -> None:
+        """Put the text of a chosen file into the text field, because a browser never sends a file back to its form."""
+        text = _quiet_text_of(self.files)
+        if text and not self["log_text"].data:
+            self.data = {**{name: self.data[name] for name in self.data}, "log_text": text}
+
+    @property
+    def readings(self) -> Sequence[Sample]:
+        """The readings of a valid log; none when no log was given."""
+        return () if self.log is None else tuple(replace(one, at_s=round(one.at_s, 3)) for one in self.log.samples())
+
+    @property
+    def start(self) -> datetime | None:
+        """The first instant of a valid log, where it names one."""
+        return self.log.start if self.log else None
+
+    @property
+    def stages(self) -> list[StageStart]:
+        """The stages that a valid log names."""
+        return [] if self.log is None else [StageStart(stage.start_s, stage.kind, stage.label) for stage in self.log.stages]
+
+    @property
+    def is_used(self) -> bool:
+        """Whether the part of the page with the log should stand open."""
+        return bool(self["log_text"].value()) or (self.is_bound and bool(self.errors))
+
+    @staticmethod
+    def text_of(files: Mapping[str, Any] | None) -> str:
+        """Return the text of a chosen file, or nothing where it cannot be read."""
+        return _quiet_text_of(files)
+
+
+def _bytes_of(upload: UploadedFile[Any] | None) -> bytes:
+    if upload is None:
+        return b""
+    if (upload.size or 0) > LARGEST_LOG_BYTES:
+        raise ValidationError("This file is larger than 4 MB. “From a meter’s file” on the run’s page takes longer ones.")
+    upload.seek(0)
+    data: bytes = upload.read()
+    return data
+
+
+def _quiet_text_of(files: Mapping[str, Any] | None) -> str:
+    try:
+        data = _bytes_of((files or {}).get("log_file"))
+        return "".join(f"{line}\n" for line in lines([data], encoding_of(data))) if data else ""
+    except (ValidationError, UnreadableFile):
+        return ""
+
+
+class AtMinute(forms.Form):
+    """Something that happens now or at a minute. ``elapsed_s`` is what "now" means; None where there is no now any more."""
+
+    minute = MinuteField(required=False, label="At minute")
+
+    def __init__(self, *args: Any, elapsed_s: float | None, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.elapsed_s = elapsed_s
+        if elapsed_s is not None:
+            self.fields["minute"].help_text = "Empty means now."
+
+    def clean_minute(self) -> float:
+        at_s: float | None = self.cleaned_data["minute"]
+        if at_s is None and self.elapsed_s is None:
+            raise ValidationError("At which minute? Minutes count from the start of the cook.")
+        return round(self.elapsed_s or 0.0, 3) if at_s is None else at_s
+
+    @property
+    def words(self) -> str:
+        """The moment in words, of a valid form."""
+        return sentence(ENGLISH, "moment", at_s=self.cleaned_data["minute"])
+
+
+class MomentForm(ReadingForm, AtMinute):
+    """One reading along the cook. ``others``: the other readings of the counter, for the question about a reset."""
+
+    field_order = ["energy_wh", "power_w", "charge_pct", "minute", "reset"]
+
+    def __init__(self, *args: Any, others: Sequence[Sample], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.others = others
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or {}
+        if self.errors:
+            return cleaned
+        if not self.shows_something:
+            raise ValidationError("Type at least one figure: the counter, the watts or the charge.")
+        earlier = [one.energy_wh for one in self.others if one.energy_wh is not None and one.at_s < cleaned["minute"]]
+        if earlier and cleaned["energy_wh"] is not None:
+            self.question_fall(earlier[-1], cleaned["energy_wh"])
+        return cleaned
+
+    @property
+    def reading(self) -> Sample:
+        """The reading of a valid form."""
+        return Sample(self.cleaned_data["minute"], **self.figures, note=RESET_NOTE if self.cleaned_data["reset"] else "")
+
+
+class NewMomentForm(MomentForm):
+    """A reading that is not kept yet: its hidden key becomes the reading's own."""
+
+    key = OnceField()
+
+    @property
+    def once(self) -> UUID | None:
+        """The key of a valid form."""
+        key: UUID | None = self.cleaned_data["key"]
+        return key
+
+    @property
+    def minute_typed(self) -> bool:
+        """Whether the moment was typed, and is not simply now."""
+        return bool(str(self["minute"].data or "").strip())
+
+    def refuse(self, words: str) -> None:
+        """Say why nothing was kept, under a fresh key: sent once more, it is another reading."""
+        self.data = {**{name: self.data[name] for name in self.data}, "key": str(uuid4())}
+        self.add_error(None, words)
+
+
+class StageForm(AtMinute):
+    """The next stage begins, now or at a minute."""
+
+    kind = forms.ChoiceField(choices=STAGE_CHOICES, label="Stage")
+    field_order = ["kind", "minute"]
+
+    @property
+    def start(self) -> StageStart:
+        """The stage of a valid form."""
+        return StageStart(self.cleaned_data["minute"], self.cleaned_data["kind"])
+
+    @property
+    def label(self) -> str:
+        """The stage in the trade's words, with a capital."""
+        return STAGE_KINDS[self.cleaned_data["kind"]].label.capitalize()
+
+
+class VerdictForm(forms.Form):
+    """Whether a run counts. A flagged one counts only with a reason that readers can see."""
+
+    verdict = forms.ChoiceField(choices=VERDICTS, widget=forms.RadioSelect, label="This run")
+    reason = forms.CharField(required=False, max_length=300, label="Reason", help_text="Readers see it beside the run.")
+
+    def __init__(self, *args: Any, run: Run, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.run = run
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or {}
+        verdict, reason = cleaned.get("verdict"), (cleaned.get("reason") or "").strip()
+        if self.run.flags and verdict == "counts":
+            self.add_error("verdict", "This run is flagged. Accept it with a reason, or leave it out.")
+        if verdict == "accepted" and not self._energy_known:
+            self.add_error("verdict", "Too little was read: there is no energy that could count. Add readings, or leave it out.")
+        elif verdict == "accepted" and not reason:
+            self.add_error("reason", "Say why it counts all the same, for readers and for yourself next year.")
+        return {**cleaned, "reason": reason}
+
+    @property
+    def _energy_known(self) -> bool:
+        summary = run_summary(self.run)
+        return summary is not None and summary.known

@@ -1,0 +1,91 @@
+"""Pictures of an energy card: for a frame of a video, and for sharing."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from django.contrib.auth.decorators import login_required
+from django.http import Http404, HttpRequest, HttpResponse
+from django.template.loader import render_to_string
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.cache import get_conditional_response
+from django.utils.http import quote_etag
+from django.views.decorators.http import require_safe
+
+from energy import access
+from energy.cards.picture import Picture, picture_of_page, picture_of_run
+from energy.runs.operations.summing import settle
+from energy.runs.queries.drawings import stage_energies
+from energy.runs.queries.runs import run_summary
+from kitchen.models import Recipe
+from kitchen.operations.publishing import page_as_written
+from kitchen.page import read_facts
+from kitchen.publish.paper import markup_digest
+from kitchen.publish.picture import PICTURE_SIZES, PictureSize, picture_png
+from kitchen.queries import the_site
+from kitchen.views.doors import of_anybody, printing_turn
+from kitchen.views.editions import of_published
+from kitchen.views.framing import frame_of, whole_address
+from kitchen.views.helping import for_helpers
+
+_STYLE = "css/picture.css"
+
+
+@of_anybody
+@of_published
+def recipe_picture(request: HttpRequest, recipe: Recipe) -> HttpResponse:
+    """The energy card as a PNG. ``/r/<slug>/card.png?size=1200x630``; anybody; the same for all, whatever their kit.
+
+    An edition without a measured energy, or another size, is 404.
+    """
+    size, edition = _size(request), recipe.current_edition
+    if edition is None or "energy" not in edition.facts.get("cards", {}):
+        raise Http404("Nothing was measured for this edition.")
+    frame, page = frame_of(request, recipe, the_site()), page_as_written(recipe.slug, read_facts(edition.facts))
+    foot = f"edition {frame.edition_number}, {_day(edition.published_at)}, for {page.request.servings}"
+    picture = picture_of_page(page, size=size.name, address=frame.address, foot=foot)
+    return _answer(request, picture, size, f"{recipe.slug}-{size.key}.png", "public, no-cache")
+
+
+@for_helpers
+@login_required
+@require_safe
+def run_picture(request: HttpRequest, pk: int) -> HttpResponse:
+    """A run's figures as a PNG. ``/bench/runs/<pk>/card.png?size=1920x1080``; who may edit its recipe; too little read is 404."""
+    run, size = access.run_for_bench(request.user, pk), _size(request)
+    settle(run=run)
+    summary, recipe = run_summary(run), run.revision.recipe
+    if summary is None or not summary.known:
+        raise Http404("Too little was read in this run to draw its energy.")
+    public = reverse("kitchen:recipe", args=[recipe.slug]) if recipe.current_edition_id else reverse("kitchen:library")
+    address = whole_address(request, the_site(), public)
+    foot = f"cooked on {_day(run.started_at)} for {run.servings}"
+    picture = picture_of_run(
+        summary, stage_energies(summary), run.servings, title=recipe.title, size=size.name, address=address, foot=foot
+    )
+    return _answer(request, picture, size, f"{recipe.slug}-run-{run.pk}-{size.key}.png", "private, no-cache")
+
+
+def _size(request: HttpRequest) -> PictureSize:
+    size = PICTURE_SIZES.get(request.GET.get("size", "1200x630"))
+    if size is None:
+        raise Http404(f"Pictures are drawn as {' or '.join(PICTURE_SIZES)}.")
+    return size
+
+
+def _day(moment: datetime) -> str:
+    day = timezone.localtime(moment)
+    return f"{day.day} {day:%B %Y}"
+
+
+def _answer(request: HttpRequest, picture: Picture, size: PictureSize, name: str, cache: str) -> HttpResponse:
+    """Return the picture, or 304 where the one that is held still holds: that is told from its HTML, before it is drawn."""
+    markup = render_to_string("energy/pictures/card.html", {"picture": picture, "size": size})
+    etag = quote_etag(f"{markup_digest(markup, _STYLE)}-{size.key}")
+    answer = get_conditional_response(request, etag=etag)
+    if answer is None:
+        answer = HttpResponse(picture_png(markup, size, _STYLE, turn=printing_turn(request)), content_type="image/png")
+        answer["Content-Disposition"] = f'inline; filename="{name}"'
+    answer["ETag"], answer["Cache-Control"] = etag, cache
+    return answer

@@ -1,0 +1,1 @@
+"""Tariffs: what a kilowatt-hour costs, and when."""

@@ -1,0 +1,1 @@
+"""Bands, blocks, bills and the price of one more kilowatt-hour."""

@@ -1,0 +1,1 @@
+"""What a request about tariffs may say."""

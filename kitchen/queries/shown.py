@@ -1,0 +1,64 @@
+"""What public pages are made of, in few short rows: where these are the same, the pages are the same.
+
+Each is one query whose text is made once: it is asked before every page, so that its spelling must not cost more than its answer.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import Any
+
+from django.db import connection
+from django.db.models import QuerySet
+
+from kitchen.models import Edition, Recipe, Site
+
+Rows = list[tuple[Any, ...]]
+_SLUG = "slug-that-is-asked"
+
+
+def recipe_shows(slug: str) -> Rows:
+    """Return what a published recipe's pages are made of, a row for each edition; none where readers see none. One query."""
+    return _rows(_of_recipe, slug)
+
+
+def shelf_shows() -> Rows:
+    """Return what the library is made of, a row for each recipe that readers see. One query."""
+    return _rows(_of_shelf)
+
+
+def site_shows() -> Rows:
+    """Return what the site says of itself on every page: its settings. One query."""
+    return _rows(_of_site)
+
+
+def _of_recipe() -> QuerySet[Any, Any]:
+    seen = Edition.objects.filter(recipe__slug=_SLUG, recipe__withdrawn_at=None, recipe__current_edition__isnull=False)
+    columns = ("recipe", "pk", "number", "digest", "published_at", "note", "recipe__current_edition")
+    return seen.order_by("number").values_list(*columns)
+
+
+def _of_shelf() -> QuerySet[Any, Any]:
+    seen = Recipe.objects.filter(current_edition__isnull=False, withdrawn_at=None)
+    columns = ("pk", "slug", "current_edition", "current_edition__digest", "current_edition__published_at")
+    return seen.order_by("pk").values_list(*columns)
+
+
+def _of_site() -> QuerySet[Any, Any]:
+    return Site.objects.values_list(*[one.attname for one in Site._meta.concrete_fields if one.name != "demo_rows"])
+
+
+def _rows(of: Any, *slug: str) -> Rows:
+    sql, holes = _spelled(of, connection.vendor)
+    if holes != (_SLUG,) * len(slug):
+        raise ValueError(f"{of.__name__} asks for {holes}, and {len(slug)} came")
+    with connection.cursor() as cursor:
+        cursor.execute(sql, slug)
+        return list(cursor.fetchall())
+
+
+@lru_cache(maxsize=8)
+def _spelled(of: Any, _vendor: str) -> tuple[str, tuple[Any, ...]]:
+    """Return a query's text, for one engine, and what stands in its places."""
+    sql, holes = of().query.sql_with_params()
+    return sql, tuple(holes)

@@ -1,0 +1,88 @@
+"""A backup needs no more memory, and leaves nothing behind, however much there is or however it ends."""
+
+import io
+import os
+import signal
+import subprocess
+import sys
+import time
+import tracemalloc
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from django.conf import settings as project
+
+from deploy.backup.places import backups_in, remove_older_rows
+from deploy.backup.writing import make_backup, write_backup
+from deploy.place import find_place
+from energy.models import Meter, SentReading
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+
+@pytest.fixture(autouse=True)
+def own_folder(settings, tmp_path):
+    settings.MEDIA_ROOT, settings.DATA_DIR = tmp_path / "photos", tmp_path
+
+
+class Forgets(io.RawIOBase):
+    """A file that keeps nothing."""
+
+    def writable(self):
+        return True
+
+    def write(self, piece):
+        return len(piece)
+
+
+def peak_bytes(noon) -> int:
+    tracemalloc.start()
+    write_backup(Forgets(), at=noon)
+    peak = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    return peak
+
+
+def test_ten_times_the_rows_take_the_same_memory(noon):
+    meter = Meter.objects.create(name="Plug")
+    write_backup(Forgets(), at=noon)  # what is made once
+
+    def send(first, count):
+        rows = (SentReading(meter=meter, at=noon + timedelta(seconds=n), energy_wh=n) for n in range(first, first + count))
+        SentReading.objects.bulk_create(rows, batch_size=2000)
+
+    send(0, 4_000)
+    few = peak_bytes(noon)
+    send(4_000, 36_000)
+    assert peak_bytes(noon) < few + (1 << 20)
+
+
+def test_what_broke_off_long_ago_goes_and_rows_alone_are_few(tmp_path, noon):
+    broken = tmp_path / ".coming-abc.backup"
+    broken.write_bytes(b"half")
+    os.utime(broken, (time.time() - 90_000,) * 2)
+    fresh = tmp_path / ".coming-def.backup"
+    fresh.write_bytes(b"half")
+    for days in range(8):
+        make_backup(folder=tmp_path, at=noon + timedelta(days=days), rows_alone=True)
+    assert (broken.exists(), fresh.exists()) == (False, True)
+    remove_older_rows(tmp_path)
+    assert [moment.day for moment, _ in backups_in(tmp_path, rows_alone=True)] == [21, 20, 19, 18, 17]
+    assert backups_in(tmp_path) == []
+
+
+def test_a_word_to_stop_leaves_nothing_behind(tmp_path):
+    """As a service manager stops it, in the middle of a proof or of a backup."""
+    folder = tmp_path / "place"
+    said = {"WATTFARE_DATA": str(folder), "DATABASE_URL": "", "DJANGO_SETTINGS_MODULE": "deploy.settings"}
+    environment = dict(find_place(Path(project.BASE_DIR), **said).variables)
+    top = project.BASE_DIR
+    assert subprocess.run([sys.executable, "manage.py", "prepare"], cwd=top, env=environment, check=False).returncode == 0
+    command = [sys.executable, "manage.py", "backup", "--prove"]
+    with subprocess.Popen(command, cwd=top, env=environment, stdout=subprocess.PIPE) as backup:
+        assert backup.stdout.readline()  # it is made, and is being proved
+        backup.send_signal(signal.SIGTERM)
+        assert backup.wait(30) == 143
+    assert not list(folder.glob(".proving-*"))
+    assert not list((folder / "backups").glob(".coming-*"))
