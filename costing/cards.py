@@ -14,8 +14,8 @@ from costing import queries
 from costing.domain.facts import CostFacts
 from costing.domain.sheet import Sheet, make_sheet
 from costing.domain.wall import electricity_for
-from costing.words import ENGLISH
-from costing.words.receipt import make_receipt
+from costing.words import ENGLISH, sentence
+from costing.words.receipt import make_receipt, paper_words
 from costing.words.waiting import changed_words, headline_sum, headline_words, stale_words, unpriced_words, unpriced_yet_words
 from energy.estimates.domain.meal import MealEnergy
 from energy.words import words_of
@@ -34,7 +34,6 @@ class CostCard(Card):
     title = "Cost"
     order = 20
     template_name = "costing/card.html"
-    print_template_name = "costing/card_print.html"
     shelf_figures = (ShelfFigure("cost_per_serving", "cheapest", "Cost a serving, at most", "cost", order=40, sort_order=30),)
 
     def collect(self, revision: Revision, *, at: datetime) -> Facts | None:
@@ -66,6 +65,10 @@ class CostCard(Card):
             return None
         return {"receipt": make_receipt(prepared, ENGLISH), "servings": prepared.servings, "priced": bool(prepared.lines)}
 
+    def paper_words(self, prepared: Sheet, request: CardRequest) -> str:
+        """Return what all servings cost, alone and with the sides, and when the prices were seen."""
+        return paper_words(make_receipt(prepared, ENGLISH), ENGLISH) if prepared.lines else ""
+
     def figures(self, prepared: Sheet, request: CardRequest) -> dict[str, Decimal | None]:
         """Return the cost of one serving, alone; nothing while no line has a price, None while it may be more."""
         if not prepared.lines:
@@ -86,7 +89,8 @@ class CostCard(Card):
         if not prepared.lines:
             return ()
         value, words = headline_sum(prepared, ENGLISH), headline_words(prepared, ENGLISH)
-        return (Headline("cost_per_serving", value, "", words, tone="cost", anchor=self.slug, order=40),)
+        brief = (sentence(ENGLISH, "serving_at_least" if prepared.at_least else "a_serving"),)
+        return (Headline("cost_per_serving", value, "", words, tone="cost", anchor=self.slug, order=40, brief=brief),)
 
     def bench_sections(self) -> Sequence[BenchLink]:
         """Return prices, shops and yields."""

@@ -89,7 +89,8 @@ class Headline:
     """One of the large figures at the head of a page, on a shelf plate and on paper.
 
     ``tone`` is ``plain`` or a colour of the style sheet (``figure--...``); ``standing`` is ``measured``, ``estimated``,
-    ``typed`` or empty; ``anchor`` is the id-less fragment of the plate that explains it (a card's slug).
+    ``typed`` or empty; ``anchor`` is the id-less fragment of the plate that explains it (a card's slug). ``brief`` is what stands
+    beneath it on paper: a few words a line, two lines at most; ``words`` where it is empty.
     """
 
     key: str
@@ -100,6 +101,7 @@ class Headline:
     standing: str = ""
     anchor: str = ""
     order: int = 50
+    brief: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -132,13 +134,14 @@ class StageMark:
     """What a card knows about one stage of the method, in the order of the method's stages.
 
     ``heat`` is ``on`` (element on), ``cycling`` (ticks on and off) or ``off``; ``hottest_c`` how hot its food gets where the
-    reader cooks, if that is less hot than where it was cooked. [C]
+    reader cooks, if that is less hot than where it was cooked [C]; ``span_s`` its whole length, of one batch. [s]
     """
 
     minutes: str
     words: tuple[str, ...] = ()
     heat: str = "off"
     hottest_c: float | None = None
+    span_s: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -272,6 +275,10 @@ class Card:
 
     def cooked_in(self, prepared: Any, request: CardRequest) -> str:
         """Return what it is cooked in ("in a 4 L pot"), for the head of a printed card; empty where this card does not know."""
+        return ""
+
+    def paper_words(self, prepared: Any, request: CardRequest) -> str:
+        """Return the one sentence or two that stand below the method on a printed card; empty for none."""
         return ""
 
     def grounds(self, prepared: Any, request: CardRequest) -> Grounds:

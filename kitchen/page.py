@@ -110,6 +110,7 @@ class CardPlate:
     print_template_name: str
     cooked_in: str
     for_kit: str
+    paper_words: str
     context: Mapping[str, Any]
 
 
@@ -346,7 +347,8 @@ def _plates(dealt: Dealt, request: CardRequest) -> Iterable[CardPlate]:
         context = card.present(prepared, request)
         if context is not None:
             where, kit = card.cooked_in(prepared, request), card.kit_words(request.kit)
-            yield CardPlate(card.slug, card.title, card.template_name, card.print_template_name, where, kit, context)
+            said = card.paper_words(prepared, request)
+            yield CardPlate(card.slug, card.title, card.template_name, card.print_template_name, where, kit, said, context)
 
 
 def _stages(steps: Sequence[StepFacts], dealt: Dealt, request: CardRequest) -> tuple[StageBlock, ...]:

@@ -81,6 +81,10 @@ _RECEIPT: Mapping[str, str] = {
 }
 
 _CARD: Mapping[str, str] = {
+    "a_serving": "a serving",
+    "serving_at_least": "a serving, at least",
+    "on_paper": "{servings} cost {total} (prices of {months}).",
+    "on_paper_together": "{servings} cost {total}; with {sides}, {together} (prices of {months}).",
     "headline": "each serving{energy}, prices of {months}",
     "headline_at_least": "each serving at least{energy}, prices of {months}",
     "energy_estimated": ", energy estimated",

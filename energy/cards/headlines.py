@@ -11,7 +11,7 @@ from energy.estimates.domain.meal import MealEnergy
 from energy.gear.domain.supply import supply_for
 from energy.words import ENGLISH, sentence
 from energy.words.figure_words import peak_figure, times_measured_badge
-from energy.words.how_sure import each_words, energy_words
+from energy.words.how_sure import each_words, energy_words, sure_share
 from kitchen.cards import Badge, Headline, ShelfFigure
 
 SHELF_FIGURES = (
@@ -26,7 +26,7 @@ SHELF_FIGURES = (
     ),
     ShelfFigure("peak_w", sentence(ENGLISH, "lowest_peak"), sentence(ENGLISH, "most_peak"), "w", "W", order=20, sort_order=40),
 )
-_MINUTES_IN_HOUR = 60
+_MINUTES_IN_HOUR, _TWO = 60, 2
 _LABEL_WH = 1000.0
 
 
@@ -43,11 +43,14 @@ def energy_headlines(meal: MealEnergy) -> list[Headline]:
     total = _without_unit(energy_words(meal, ENGLISH), "Wh")
     each = _without_unit(each_words(meal, ENGLISH), "Wh")
     words = sentence(ENGLISH, "each_of_all" if standing == "measured" else "each_of_all_estimated", total=total)
-    found = [Headline("energy", each, "Wh", words, "energy", standing, "energy", 10)]
+    share = _share_brief(meal)
+    brief = tuple(filter(None, (sentence(ENGLISH, "a_serving"), share)))
+    found = [Headline("energy", each, "Wh", words, "energy", standing, "energy", 10, brief)]
     if facts.peak_w is not None:
         peak = _without_unit(peak_figure(facts.peak_w, facts.peak_seen), "W")
         words = sentence(ENGLISH, "at_peak" if facts.peak_seen else "at_peak_or_more")
-        found.append(Headline("peak", peak, "W", words, "energy", "measured", "energy", 20))
+        brief = (sentence(ENGLISH, "peak_brief" if facts.peak_seen else "peak_or_more_brief"),)
+        found.append(Headline("peak", peak, "W", words, "energy", "measured", "energy", 20, brief))
     return [*found, _minutes_headline(meal, standing)]
 
 
@@ -86,7 +89,18 @@ def _minutes_headline(meal: MealEnergy, standing: str) -> Headline:
         cooking=minutes_words(meal, cooking),
         attended=minutes_words(meal, attended) if attended >= 30 else sentence(ENGLISH, "not_attended"),
     )
-    return Headline("minutes", value, unit, words, "plain", standing, "energy", 30)
+    many = "for_batches_brief" if meal.batches > _TWO else "for_two_brief" if meal.batches == _TWO else "in_all_brief"
+    whole = sentence(ENGLISH, many, batches=meal.batches)
+    whole = whole if standing == "measured" else sentence(ENGLISH, "about_brief", whole=whole)
+    hands_on = sentence(ENGLISH, "hands_on_brief", attended=minutes_words(meal, attended)) if attended >= 30 else ""
+    brief = tuple(filter(None, (whole, hands_on)))
+    return Headline("minutes", value, unit, words, "plain", standing, "energy", 30, brief)
+
+
+def _share_brief(meal: MealEnergy) -> str:
+    """Return what the meal takes of one charge; empty without a battery."""
+    share_pct = meal.draw.share_pct
+    return "" if share_pct is None else sentence(ENGLISH, "share_of", share=sure_share(meal, share_pct, ENGLISH))
 
 
 def _in_minutes(meal: MealEnergy) -> tuple[str, str]:

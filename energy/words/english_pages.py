@@ -32,6 +32,15 @@ _HEADLINES: Mapping[str, str] = {
     "most_peak": "Peak, at most",
     "each_of_all": "each serving, {total} in all",
     "each_of_all_estimated": "each serving, estimated, {total} in all",
+    "a_serving": "a serving",
+    "share_of": "{share} of a charge",
+    "peak_brief": "peak",
+    "peak_or_more_brief": "peak, or more",
+    "for_batches_brief": "all {batches} batches",
+    "for_two_brief": "both batches",
+    "in_all_brief": "in all",
+    "about_brief": "{whole}, about",
+    "hands_on_brief": "{attended} hands-on",
     "at_peak": "at its peak",
     "at_peak_or_more": "at its peak, or more",
     "on_average": "on average",
@@ -155,6 +164,9 @@ _FED: Mapping[str, str] = {
     "fed_meals": "{most:,} meals",
     "fed_meals_at_most": "at most {most:,} meals",
     "fed_meals_between": "{fewest:,} to {most:,} meals",
+    "paper_beyond_a_charge": "More than one charge of {capacity}.",
+    "paper_of_a_charge": "{pots} a charge of {capacity}.",
+    "paper_no_whole_pot": "No whole {potful} a charge of {capacity} {reserve}.",
     "beyond_a_charge": "More than one charge: {share} of {capacity}.",
     "of_a_charge": "{share} of {capacity}, {pots} a charge.",
     "no_whole_pot": "{share} of {capacity}: no whole {potful} {reserve}.",
@@ -163,6 +175,7 @@ _FED: Mapping[str, str] = {
 }
 
 _DRAWINGS: Mapping[str, str] = {
+    "drawn_each_batch": "Estimated, each batch: {title}",
     "of_all_batches": "{batches} batches together",
     "batch_number": "batch {number}",
     "in_each_batch": "In each batch: {stages}.",
