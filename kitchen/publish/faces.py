@@ -40,7 +40,7 @@ class CardSize:
     whole_pt: float = 0.0
     slip: bool = False
     columns: int = 1
-    foot_type_pt: float = 8.5
+    foot_type_pt: float = 8.2
 
     @property
     def width_pt(self) -> float:
@@ -173,13 +173,12 @@ def _loosened(units: Sequence[Unit], size: CardSize, foot_pt: float) -> list[Uni
 
 
 def best_plan(ways: Sequence[Sequence[Unit]], size: CardSize, foot_pt: float, *, taller: float = 1.0) -> list[Face]:
-    """Return the faces of the first way whose type is easy to read; else of the one with the fewest, then the largest type."""
-    planned: list[list[Face]] = []
-    for units in ways:
-        planned.append(plan_faces(units, size, foot_pt, taller=taller))
-        if len(planned[-1]) <= _TWO and min(face.type_pt for face in planned[-1]) >= _ENOUGH_PT:
-            break
-    return min(planned, key=lambda faces: (len(faces), -min(face.type_pt for face in faces)))
+    """Return the fewest faces of any way: of the first whose type is easy to read, else of the one with the largest."""
+    planned = [plan_faces(units, size, foot_pt, taller=taller) for units in ways]
+    fewest = min(map(len, planned))
+    few = [faces for faces in planned if len(faces) == fewest]
+    easy = [faces for faces in few if min(face.type_pt for face in faces) >= _ENOUGH_PT]
+    return easy[0] if easy else max(few, key=lambda faces: min(face.type_pt for face in faces))
 
 
 def _largest(bench: _Bench, start: int, end: int, *, last: bool) -> float | None:

@@ -42,7 +42,7 @@ def figures_of(headlines: Sequence[Headline], type_pt: float, room_pt: float) ->
     even_pt = max(spare_pt - sum(wanted), 0.0) / max(len(shown), 1)
     return level, tuple(
         Figure(
-            _dashed(one.value),
+            dashed(one.value),
             one.unit,
             _briefly(one),
             one.standing,
@@ -76,7 +76,7 @@ def _led(shown: Sequence[Headline]) -> list[Headline]:
 def _value_pt(one: Headline, type_pt: float, value_em: float) -> float:
     """Return how wide a figure is with its unit and the space behind it. [pt]"""
     unit = width_pt(f" {one.unit}", SANS, small_pt(type_pt)) if one.unit else 0.0
-    return width_pt(_dashed(one.value), SERIF, value_em * type_pt) + unit + 0.8 * type_pt
+    return width_pt(dashed(one.value), SERIF, value_em * type_pt) + unit + 0.8 * type_pt
 
 
 def _beneath_pt(one: Headline, type_pt: float) -> float:
@@ -86,9 +86,9 @@ def _beneath_pt(one: Headline, type_pt: float) -> float:
 
 
 def _briefly(one: Headline) -> tuple[str, ...]:
-    return tuple(map(_dashed, one.brief)) or (one.words,)
+    return tuple(map(dashed, one.brief)) or (one.words,)
 
 
-def _dashed(value: str) -> str:
+def dashed(value: str) -> str:
     """Return a range with a dash, as a figure is set."""
     return value.replace(" to ", "–")

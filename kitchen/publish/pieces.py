@@ -13,6 +13,7 @@ from kitchen.page import NumberedStep, StageBlock
 from kitchen.publish.card_type import (
     BODY,
     CAUTION_EM,
+    FIGURES_EM,
     FOR_EM,
     LONG_TITLE_EM,
     SMALL,
@@ -22,17 +23,18 @@ from kitchen.publish.card_type import (
 )
 from kitchen.publish.card_words import CardLine, CardWords
 from kitchen.publish.faces import PT_A_MM, Unit
-from kitchen.publish.figure_row import row_pt
-from kitchen.publish.typefaces import BOLD, SANS, SERIF, Run, count_lines
+from kitchen.publish.figure_row import dashed, row_pt
+from kitchen.publish.typefaces import BOLD, SANS, SERIF, Run, count_lines, width_pt
 from kitchen.words import ENGLISH, sentence
 
-QR_MM, _BESIDE_QR_MM, _ABOVE_FOOT_PT = 20.0, 3.0, 6.0
-_SPINE_EM, _NUMBER_EM = 1.5, 1.65
+QR_MM, _BESIDE_QR_MM, _ABOVE_FOOT_PT = 20.0, 3.0, 5.0
+_SPINE_EM, _NUMBER_EM, _STAGE_NAME_EM = 1.5, 1.65, 1.25
 _CAUTION_SIDES_EM, _CAUTION_EDGES_EM = 2.75, 1.45
 _WIDE_STEP, _STEP_PIECE = 0.4, 0.15  # of a face: a step above the one is cut into pieces like the other
 _FIRST_AND_LAST = 2  # lines or steps that are never left alone
 _COLUMN, _ROWS = 0.485, 12  # how wide a column is where there are two, and how many lines it has at most
 _AGAIN_EM = 1.9
+_STRIP_MOST_PT = 130 * PT_A_MM
 _VIEW = re.compile(r'viewBox="0 0 ([\d.]+) ([\d.]+)"')
 
 
@@ -86,7 +88,8 @@ class Pieces(CardWords):
         high += SMALL * small * count_lines([(self.servings, BOLD, small), (self.circumstances, SANS, small)], width)
         view, each = _VIEW.search(self.strip), SMALL * small_pt(type_pt) if self.each_batch else 0.0
         high += 2 * each + 0.3 * type_pt * bool(each)
-        high += 0.8 * type_pt + (width * float(view[2]) / float(view[1]) if view else 0)
+        drawn = min(width, _STRIP_MOST_PT) * float(view[2]) / float(view[1]) if view else 0.0
+        high += 0.8 * type_pt + drawn
         return high + row_pt(self.page.headlines, type_pt, width) + 0.4 * type_pt
 
     def _list_units(self, title: str, lines: Sequence[CardLine]) -> Iterator[Unit]:
@@ -156,7 +159,7 @@ class Pieces(CardWords):
         count = len(pieces)
         for number, step in enumerate(pieces, start=1):
             apart = number < _FIRST_AND_LAST or number == count - 1
-            headed = number == 1 and bool(told.title or told.minutes)
+            headed = told if number == 1 and (told.title or told.minutes) else None
             batched = number == 1 and place == 0 and bool(self.each_batch)
             height = partial(self._step_pt, step, head=headed, end=number == count, batched=batched)
             yield Unit(
@@ -182,13 +185,22 @@ class Pieces(CardWords):
         ]
 
     def _step_pt(
-        self, step: NumberedStep, type_pt: float, *, head: bool = False, end: bool = False, batched: bool = False
+        self, step: NumberedStep, type_pt: float, *, head: ToldStage | None = None, end: bool = False, batched: bool = False
     ) -> float:
         room_pt = self.size.width_pt - (_SPINE_EM + _NUMBER_EM) * type_pt
         words = f"{step.text} {step.temperature}".strip()
         high = BODY * type_pt * count_lines([(words, SANS, type_pt)], room_pt) + 0.14 * type_pt
         high += 1.25 * small_pt(type_pt) + 0.2 * type_pt if batched else 0.0
-        return high + (STAGE_EM * type_pt if head else 0.0) + (0.6 * type_pt if end else 0.0)
+        return high + (STAGE_EM * type_pt * self.head_rows(head, type_pt) if head else 0.0) + (0.6 * type_pt if end else 0.0)
+
+    def head_rows(self, told: ToldStage, type_pt: float) -> int:
+        """Return on how many rows a stage's name and its minutes stand: on one where both go beside each other."""
+        small = small_pt(type_pt)
+        wide_pt = width_pt(told.title, SERIF, _STAGE_NAME_EM * type_pt) + width_pt(
+            told.minutes, SERIF, FIGURES_EM[0][1] * type_pt
+        )
+        wide_pt += sum(width_pt(f" · {words}", SANS, small) for words in told.words) + type_pt
+        return 1 if wide_pt <= self.size.width_pt - _SPINE_EM * type_pt else 2
 
     def foot_pt(self) -> float:
         """Return how high the foot of the last face is, with the space above it. [pt]"""
@@ -205,4 +217,4 @@ def _told(stage: StageBlock, place: int, *, staged: bool) -> ToldStage:
     title = f"{stage.label[:1].upper()}{stage.label[1:]}"
     if not title and staged:
         title = sentence(ENGLISH, "card_then" if place else "card_before")
-    return ToldStage(place, title, stage.minutes, stage.words, stage.heat if stage.mark else "none")
+    return ToldStage(place, title, dashed(stage.minutes), stage.words, stage.heat if stage.mark else "none")

@@ -12,6 +12,7 @@ from kitchen.publish.card_words import side_words
 from kitchen.publish.faces import PT_A_MM, Face, Unit
 from kitchen.publish.figure_row import Figure, figures_of
 from kitchen.publish.pieces import Pieces
+from kitchen.publish.typefaces import SANS, shortened, width_pt
 from kitchen.words import ENGLISH, sentence
 
 _FRONT_AND_BACK = 2
@@ -22,7 +23,8 @@ _DRAWN_FROM_MM = 52.0  # how much of a front has to be empty for a drawing
 class Shown:
     """What a template shows together: ``kind`` says how; ``title`` stands above it, where it has one.
 
-    A stage has its heat, its minutes and words beside its title, and is perhaps the ``first``; cautions are perhaps ``run_in``.
+    A stage has its heat, its minutes and words beside its title, and is perhaps the ``first``; ``tall`` sets them on two
+    rows. Cautions are perhaps ``run_in``.
     """
 
     kind: str
@@ -33,6 +35,7 @@ class Shown:
     words: tuple[str, ...] = ()
     first: bool = False
     run_in: bool = False
+    tall: bool = False
 
 
 @dataclass(frozen=True)
@@ -50,8 +53,9 @@ class Side:
 
 def side_of(pieces: Pieces, face: Face) -> Side:
     """Return a face as its template shows it."""
-    groups = tuple(_shown(kind, list(units), pieces) for kind, units in groupby(face.units, key=_group_of))
+    groups = tuple(_shown(kind, list(units), pieces, face.type_pt) for kind, units in groupby(face.units, key=_group_of))
     where = sentence(ENGLISH, "card_overleaf") if face.of == _FRONT_AND_BACK else side_words(face)
+    foot_pt = pieces.size.foot_type_pt
     level, figures = figures_of(pieces.page.headlines, face.type_pt, pieces.size.width_pt)
     return Side(
         type_class(face.type_pt),
@@ -59,7 +63,7 @@ def side_of(pieces: Pieces, face: Face) -> Side:
         f"figures--{level}",
         groups,
         face.last,
-        (pieces.title_for, where),
+        (shortened(pieces.title_for, SANS, foot_pt, pieces.size.width_pt - width_pt(where, SANS, foot_pt) - 2 * foot_pt), where),
         _is_drawn(pieces, face),
     )
 
@@ -79,7 +83,7 @@ def _group_of(unit: Unit) -> tuple[str, Any]:
     return unit.kind, unit.payload if unit.kind == "words" else None
 
 
-def _shown(group: tuple[str, Any], units: Sequence[Unit], pieces: Pieces) -> Shown:
+def _shown(group: tuple[str, Any], units: Sequence[Unit], pieces: Pieces, type_pt: float) -> Shown:
     kind, first = group[0], units[0]
     if kind == "lines":
         title, shown = first.payload[0], [unit.payload[1] for unit in units]
@@ -93,7 +97,16 @@ def _shown(group: tuple[str, Any], units: Sequence[Unit], pieces: Pieces) -> Sho
         title = title if begins else sentence(ENGLISH, "card_continued", title=title)
         steps = tuple(unit.payload[1] for unit in units)
         minutes, words = (told.minutes, told.words) if begins else ("", ())
-        return Shown(kind, steps, title, told.heat, minutes, words, first=begins and told.place == 0)
+        return Shown(
+            kind,
+            steps,
+            title,
+            told.heat,
+            minutes,
+            words,
+            first=begins and told.place == 0,
+            tall=pieces.head_rows(told, type_pt) > 1,
+        )
     if kind == "caution":
         cautions = tuple(one for unit in units for one in unit.payload[0])
         return Shown(kind, cautions, run_in=first.payload[1])

@@ -72,6 +72,16 @@ def count_lines(runs: Sequence[Run], room_pt: float) -> int:
     return lines
 
 
+def shortened(text: str, face: str, size_pt: float, room_pt: float) -> str:
+    """Return words as far as they go on one line, with an ellipsis where that is not all of them."""
+    if width_pt(text, face, size_pt) <= room_pt:
+        return text
+    kept = text
+    while kept and width_pt(f"{kept}…", face, size_pt) > room_pt:
+        kept = kept[:-1]
+    return f"{kept.rstrip(' ,')}…"
+
+
 @lru_cache(maxsize=4096)
 def _em_pieces(text: str, face: str) -> tuple[float, ...]:
     """Return the widths of what a line may end behind. [em]"""
