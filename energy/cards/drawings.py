@@ -23,14 +23,15 @@ _Drawn = TypeVar("_Drawn", charts.Ladder, charts.Strip | None)
 class Drawings:
     """A meal's strips and its ladder, wide and narrow; ``contrast`` tells which stages cost energy, not time.
 
-    ``of_all`` says that the strips are those of all batches together; empty for one. ``card`` and ``slip`` are the strips for
-    paper, of each batch.
+    ``of_all`` says that the strips are those of all batches together; empty for one. ``card``, ``slip`` and ``sheet`` are the
+    strips for paper, of each batch.
     """
 
     strip: charts.Strip | None
     strip_narrow: charts.Strip | None
     card: charts.Strip | None
     slip: charts.Strip | None
+    sheet: charts.Strip | None
     time: charts.Strip | None
     time_narrow: charts.Strip | None
     contrast: str
@@ -48,6 +49,7 @@ def drawings(meal: MealEnergy) -> Drawings:
         strip_narrow=_as_a_range(meal, charts.strip(stages, narrow=True, **said)),
         card=_of_each_batch(meal, "card", said),
         slip=_of_each_batch(meal, "slip", said),
+        sheet=_of_each_batch(meal, "sheet", said),
         time=charts.strip(stages, by="minutes", **said),
         time_narrow=charts.strip(stages, narrow=True, by="minutes", **said),
         contrast=what_costs_what(stages, ENGLISH),

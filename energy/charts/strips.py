@@ -11,7 +11,13 @@ from energy.words import Language
 from energy.words.figures import NOTHING_WH, format_minutes
 from energy.words.titles import Fineness, stage_name, strip_title
 
-_SIZES = {"wide": (660.0, 14.5, 34.0), "narrow": (340.0, 14.0, 34.0), "card": (264.0, 9.5, 20.0), "slip": (176.0, 8.2, 11.0)}
+_SIZES = {
+    "wide": (660.0, 14.5, 34.0),
+    "narrow": (340.0, 14.0, 34.0),
+    "card": (264.0, 9.5, 20.0),
+    "slip": (176.0, 8.2, 11.0),
+    "sheet": (520.0, 11.0, 24.0),
+}
 """Width of the view box, size of the type, and how high the bar is. On paper they are points."""
 
 _NAME_EM, _VALUE_EM = 0.55, 1.1  # the names' baseline above the bar, and the values' below it
@@ -45,7 +51,8 @@ def strip(
     narrow : bool
         The variant for a phone: half as wide a view box, so that its type stays readable.
     paper : str
-        The variant for paper: ``card`` where it is 90 mm wide inside and more, ``slip`` where it is 62 mm.
+        The variant for paper: ``card`` where it is 90 mm wide inside and more, ``slip`` where it is 62 mm, ``sheet`` from
+        180 mm on.
     fine : Fineness
         How fine its figures are: an estimate knows no single watt-hours, and its stages are ranges.
     by : str

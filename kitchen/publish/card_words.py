@@ -61,7 +61,7 @@ class CardWords:
         drawn = [plate for plate in self.page.cards if plate.print_template_name]
         return SafeString(
             "".join(
-                get_template(one.print_template_name).render({**one.context, "slip": self.size.slip}) for one in drawn
+                get_template(one.print_template_name).render({**one.context, "paper": self.size.strip}) for one in drawn
             ).strip()
         )
 

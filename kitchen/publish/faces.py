@@ -27,7 +27,8 @@ class CardSize:
     """A sheet that a card is printed on; ``key`` is what an address says, and a class on the root element (``paper--a6``).
 
     Type is between ``least_pt`` and ``most_pt``; one side alone holds everything where its type is then ``whole_pt`` at least
-    (never where that is 0). ``slip`` says that it is narrow; ingredients stand in so many ``columns``.
+    (never where that is 0). ``slip`` says that it is narrow, ``strip`` which drawing suits it; ingredients stand in so many
+    ``columns``.
     """
 
     key: str
@@ -39,6 +40,7 @@ class CardSize:
     most_pt: float = 13.0
     whole_pt: float = 0.0
     slip: bool = False
+    strip: str = "card"
     columns: int = 1
     foot_type_pt: float = 8.2
 

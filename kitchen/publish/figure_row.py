@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -9,6 +11,7 @@ from kitchen.cards import Headline
 from kitchen.publish.card_type import CAPTION, FIGURES_EM, small_pt
 from kitchen.publish.typefaces import SANS, SERIF, count_lines, width_pt
 
+_SAME_UNIT = re.compile(r"\u00a0(min|h) to (?=.*\u00a0\1$)")
 _NARROW = 0.62  # how much of its longest line a figure may be wide, before the leading one is set smaller
 
 
@@ -91,4 +94,4 @@ def _briefly(one: Headline) -> tuple[str, ...]:
 
 def dashed(value: str) -> str:
     """Return a range with a dash, as a figure is set."""
-    return value.replace(" to ", "–")
+    return _SAME_UNIT.sub("–", value).replace(" to ", "–")

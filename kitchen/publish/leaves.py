@@ -18,18 +18,26 @@ from kitchen.publish.pieces import Pieces
 from kitchen.publish.qr import qr_code
 from kitchen.publish.sides import side_of
 
+_LARGE: dict[str, Any] = {
+    "margin_mm": 13,
+    "least_pt": 11,
+    "most_pt": 18,
+    "whole_pt": 11.5,
+    "columns": 2,
+    "strip": "sheet",
+    "foot_type_pt": 11,
+}
+
 CARD_SIZES: dict[str, CardSize] = {
     size.key: size
     for size in (
-        CardSize("a7", "A7", 74, 105, margin_mm=5, least_pt=8, most_pt=11, slip=True, foot_type_pt=8),
-        CardSize("3x5", "3 × 5 in", 76.2, 127, margin_mm=5, least_pt=8, most_pt=11.5, slip=True, foot_type_pt=8),
+        CardSize("a7", "A7", 74, 105, margin_mm=5, least_pt=8, most_pt=11, slip=True, strip="slip", foot_type_pt=8),
+        CardSize("3x5", "3 × 5 in", 76.2, 127, margin_mm=5, least_pt=8, most_pt=11.5, slip=True, strip="slip", foot_type_pt=8),
         CardSize("a6", "A6", 105, 148, margin_mm=5.5),
         CardSize("4x6", "4 × 6 in", 101.6, 152.4, margin_mm=5.5),
         CardSize("a5", "A5", 148, 210, margin_mm=9, least_pt=10.5, most_pt=17, whole_pt=12, foot_type_pt=10),
-        CardSize("a4", "A4", 210, 297, margin_mm=13, least_pt=11, most_pt=18, whole_pt=11.5, columns=2, foot_type_pt=11),
-        CardSize(
-            "letter", "Letter", 215.9, 279.4, margin_mm=13, least_pt=11, most_pt=18, whole_pt=11.5, columns=2, foot_type_pt=11
-        ),
+        CardSize("a4", "A4", 210, 297, **_LARGE),
+        CardSize("letter", "Letter", 215.9, 279.4, **_LARGE),
     )
 }
 SHEETS: dict[str, CardSize] = {key: CARD_SIZES[key] for key in ("a4", "letter")}

@@ -29,12 +29,11 @@ from kitchen.words import ENGLISH, sentence
 
 QR_MM, _BESIDE_QR_MM, _ABOVE_FOOT_PT = 20.0, 3.0, 5.0
 _SPINE_EM, _NUMBER_EM, _STAGE_NAME_EM = 1.5, 1.65, 1.25
-_CAUTION_SIDES_EM, _CAUTION_EDGES_EM = 2.75, 1.45
+_ABOVE_CAUTIONS_EM, _CAUTION_SIDES_EM, _CAUTION_EDGES_EM = 0.7, 2.75, 2.15
 _WIDE_STEP, _STEP_PIECE = 0.4, 0.15  # of a face: a step above the one is cut into pieces like the other
 _FIRST_AND_LAST = 2  # lines or steps that are never left alone
 _COLUMN, _ROWS = 0.485, 12  # how wide a column is where there are two, and how many lines it has at most
 _AGAIN_EM = 1.9
-_STRIP_MOST_PT = 130 * PT_A_MM
 _VIEW = re.compile(r'viewBox="0 0 ([\d.]+) ([\d.]+)"')
 
 
@@ -88,7 +87,7 @@ class Pieces(CardWords):
         high += SMALL * small * count_lines([(self.servings, BOLD, small), (self.circumstances, SANS, small)], width)
         view, each = _VIEW.search(self.strip), SMALL * small_pt(type_pt) if self.each_batch else 0.0
         high += 2 * each + 0.3 * type_pt * bool(each)
-        drawn = min(width, _STRIP_MOST_PT) * float(view[2]) / float(view[1]) if view else 0.0
+        drawn = width * float(view[2]) / float(view[1]) if view else 0.0
         high += 0.8 * type_pt + drawn
         return high + row_pt(self.page.headlines, type_pt, width) + 0.4 * type_pt
 
@@ -139,9 +138,10 @@ class Pieces(CardWords):
             return []
         room_pt = 0.7 * self.size.height_pt
         heights = [partial(self._cautions_pt, each, run_in=run_in) for each in (cautions, *((one,) for one in cautions))]
+        unit = partial(Unit, "caution", "method", again_em=-_ABOVE_CAUTIONS_EM)
         if heights[0](self.size.least_pt) < room_pt:
-            return [Unit("caution", "method", heights[0], (cautions, run_in), together=True)]
-        return [Unit("caution", "method", high, ((one,), run_in)) for one, high in zip(cautions, heights[1:], strict=True)]
+            return [unit(heights[0], (cautions, run_in), together=True)]
+        return [unit(high, ((one,), run_in)) for one, high in zip(cautions, heights[1:], strict=True)]
 
     def _cautions_pt(self, cautions: Sequence[Caution], type_pt: float, *, run_in: bool) -> float:
         size_pt = small_pt(type_pt, CAUTION_EM)

@@ -51,7 +51,7 @@ _PAPER: Mapping[str, str] = {
     "card_unknown": "Not known for: {lines}.",
     "card_cook_says": "The cook says: without {allergens}.",
     "card_sides_apart": "Sides are not counted.",
-    "card_pack_decides": "The label on the pack decides.",
+    "card_pack_decides": "Worked out from the foods named here; the label on the pack decides.",
     "card_optional": "{allergen} (optional)",
     "card_draft": "draft of revision {revision:.0f}, not published",
     "card_edition": "edition {number:.0f}, {day}",

@@ -39,7 +39,6 @@ def hostile(facts: ReadFacts) -> Mapping[str, ReadFacts]:
         replace(step, text=f"{recipe.steps[n % len(recipe.steps)].text} Then go on.", stage=(KINDS + ["hold"] * 3)[n])
         for n in range(18)
     ]
-    bare = RecipeFacts(slug=recipe.slug, title="Tea", summary="", servings=recipe.servings, revision=1)
     made = {
         "thirty lines": _with(
             recipe,
@@ -72,12 +71,19 @@ def hostile(facts: ReadFacts) -> Mapping[str, ReadFacts]:
             title="Red lentils and squash and whatever else the van still holds, after the long night of the Perseids in rain",
         ),
     }
-    cards = {name: ReadFacts(one, facts.cards) for name, one in made.items()}
+    return {**{name: ReadFacts(one, facts.cards) for name, one in made.items()}, **_bare(recipe)}
+
+
+def _bare(recipe: RecipeFacts) -> dict[str, ReadFacts]:
+    """Return recipes that nobody measured: of hardly anything."""
+    bare = RecipeFacts(slug=recipe.slug, title="Tea", summary="", servings=recipe.servings, revision=1)
+    cards: dict[str, ReadFacts] = {}
     cards["nothing measured"] = ReadFacts(
         _with(
             recipe,
             steps=tuple(
-                replace(one, stage=stage, minutes=None) for one, stage in zip(recipe.steps, ("", "hold", "", "rest", "", "", ""))
+                replace(one, stage=stage, minutes=None)
+                for one, stage in zip(recipe.steps, ("", "hold", "", "rest", "", "", ""), strict=True)
             ),
         ),
         {},

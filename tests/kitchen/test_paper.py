@@ -11,7 +11,8 @@ from pypdf import PdfReader
 
 from kitchen.cards import CardRequest
 from kitchen.page import PageFrame, present_page, read_facts
-from kitchen.publish.paper import CARD_SIZES, PaperFetcher, RefusedAddress, card_pdf, print_markup
+from kitchen.publish.leaves import CARD_SIZES, CardSet, Wish
+from kitchen.publish.paper import PaperFetcher, RefusedAddress, print_cards, print_frame
 from kitchen.publish.qr import qr_code
 from tests.kitchen.stew import next_revision
 
@@ -26,13 +27,29 @@ def frame(noon):
 
 def _card(stew, frame, servings=6, size="a6"):
     page = present_page(read_facts(stew.current_edition.facts), CardRequest(servings, 6))
-    return PdfReader(io.BytesIO(card_pdf(page, CARD_SIZES[size], frame)))
+    return PdfReader(io.BytesIO(_printed(page, frame, size)))
 
 
-@pytest.mark.parametrize(("size", "width_mm", "height_mm"), [("a6", 105, 148), ("4x6", 101.6, 152.4)])
+def _printed(page, frame, size="a6", **wish):
+    return print_cards(CardSet(((page, frame),), Wish(CARD_SIZES[size], **wish)))
+
+
+@pytest.mark.parametrize(
+    ("size", "width_mm", "height_mm"),
+    [
+        ("a7", 74, 105),
+        ("3x5", 76.2, 127),
+        ("a6", 105, 148),
+        ("4x6", 101.6, 152.4),
+        ("a5", 148, 210),
+        ("a4", 210, 297),
+        ("letter", 215.9, 279.4),
+    ],
+)
 def test_sheets_have_their_size(stew, frame, size, width_mm, height_mm):
+    """ISO 216 for A sizes; inches at 25.4 mm."""
     sheets = _card(stew, frame, size=size).pages
-    assert len(sheets) == 2
+    assert len(sheets) in (1, 2)
     for sheet in sheets:
         assert float(sheet.mediabox.width) == pytest.approx(width_mm * POINTS_A_MM, abs=0.1)
         assert float(sheet.mediabox.height) == pytest.approx(height_mm * POINTS_A_MM, abs=0.1)
@@ -80,13 +97,13 @@ def test_the_file_declares_pdf_ua_with_tags_language_and_title(stew, frame):
 
 def test_a_draft_prints_without_an_address(stew, noon):
     page = present_page(read_facts(stew.current_edition.facts), CardRequest(6, 6))
-    card = PdfReader(io.BytesIO(card_pdf(page, CARD_SIZES["a6"], PageFrame("Fernhollow", draft=True, revision=2))))
+    card = PdfReader(io.BytesIO(_printed(page, PageFrame("Fernhollow", draft=True, revision=2))))
     words = " ".join(sheet.extract_text() for sheet in card.pages)
     assert "draft of revision 2" in words
     assert "QR" not in words
 
 
-def test_a_full_card_is_set_tighter_to_fit_a_front_and_a_back(stew, frame):
+def test_what_does_not_fit_one_card_goes_on_to_a_second(stew, frame):
     page = present_page(read_facts(stew.current_edition.facts), CardRequest(6, 6))
     first = page.parts[0]
     full = replace(
@@ -95,14 +112,19 @@ def test_a_full_card_is_set_tighter_to_fit_a_front_and_a_back(stew, frame):
         cautions=tuple(replace(page.cautions[0], words="Keep hands and face away from the valve. " * 2) for _ in range(5)),
         stages=page.stages * 3,
     )
-    assert len(PdfReader(io.BytesIO(card_pdf(full, CARD_SIZES["a6"], frame))).pages) == 2
+    sides = [" ".join(side.extract_text().split()) for side in PdfReader(io.BytesIO(_printed(full, frame))).pages]
+    assert len(sides) == 4
+    assert "card 1 of 2, front" in sides[0]
+    assert "card 1 of 2, back" in sides[1]
+    assert "card 2 of 2, front" in sides[2]
+    assert "Lentils foam" not in sides[0]
 
 
 def test_words_from_right_to_left_and_pictures_in_words_print(stew, frame, noon):
     facts = stew.current_edition.facts
     facts["recipe"]["title"] = "מרק עדשים 🍲 <b>&"
     page = present_page(read_facts(facts), CardRequest(6, 6))
-    assert len(PdfReader(io.BytesIO(card_pdf(page, CARD_SIZES["a6"], frame))).pages) == 2
+    assert len(PdfReader(io.BytesIO(_printed(page, frame))).pages) == 2
 
 
 @pytest.mark.parametrize(
@@ -145,7 +167,7 @@ def test_the_refusal_holds_inside_a_document(no_paper_warnings, tmp_path):
     stolen = tmp_path / "stolen.png"
     stolen.write_bytes(_png())
     markup = f'<html lang="en"><title>x</title><p>x</p><img alt="x" src="file://{stolen}"></html>'
-    assert b"/Image" not in print_markup(markup, CARD_SIZES["a6"])
+    assert b"/Image" not in print_frame(markup, 200, 100, "css/paper.css")
     assert any("paper does not fetch" in said for said in no_paper_warnings.said)
     no_paper_warnings.said.clear()
 
@@ -154,7 +176,7 @@ def test_the_sites_own_photos_print(settings, tmp_path):
     settings.MEDIA_ROOT = tmp_path
     (tmp_path / "pot.png").write_bytes(_png())
     markup = '<html lang="en"><title>x</title><img alt="a pot" src="photo:pot.png"></html>'
-    assert b"/Image" in print_markup(markup, CARD_SIZES["a6"])
+    assert b"/Image" in print_frame(markup, 200, 100, "css/paper.css")
 
 
 def _png() -> bytes:
@@ -173,7 +195,7 @@ def test_a_later_card_is_quick(stew, frame):
 def _work_s(stew, frame, servings) -> float:
     """Return the processor's seconds for a card that is new; a clock on the wall would measure other programs too."""
     began = time.process_time()
-    card_pdf(present_page(read_facts(stew.current_edition.facts), CardRequest(servings, 6)), CARD_SIZES["a6"], frame)
+    _printed(present_page(read_facts(stew.current_edition.facts), CardRequest(servings, 6)), frame)
     return time.process_time() - began
 
 
@@ -187,7 +209,7 @@ def test_the_card_has_an_address(stew, stranger_client, owner_client, other_clie
 
 def test_a_card_that_did_not_change_is_not_printed_again(stew, stranger_client, monkeypatch):
     first = stranger_client.get("/r/stew/card.pdf")
-    monkeypatch.setattr("kitchen.views.public.print_markup", None)
+    monkeypatch.setattr("kitchen.views.public.print_cards", None)
     assert stranger_client.get("/r/stew/card.pdf", HTTP_IF_NONE_MATCH=first["ETag"]).status_code == 304
 
 
