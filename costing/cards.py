@@ -65,6 +65,10 @@ class CostCard(Card):
             return None
         return {"receipt": make_receipt(prepared, ENGLISH), "servings": prepared.servings, "priced": bool(prepared.lines)}
 
+    def paper_briefs(self, prepared: Sheet, request: CardRequest) -> Mapping[str, Sequence[str]]:
+        """Return the few words beneath the cost."""
+        return {"cost_per_serving": (sentence(ENGLISH, "serving_at_least" if prepared.at_least else "a_serving"),)}
+
     def paper_words(self, prepared: Sheet, request: CardRequest) -> str:
         """Return what all servings cost, alone and with the sides, and when the prices were seen."""
         return paper_words(make_receipt(prepared, ENGLISH), ENGLISH) if prepared.lines else ""
@@ -89,8 +93,7 @@ class CostCard(Card):
         if not prepared.lines:
             return ()
         value, words = headline_sum(prepared, ENGLISH), headline_words(prepared, ENGLISH)
-        brief = (sentence(ENGLISH, "serving_at_least" if prepared.at_least else "a_serving"),)
-        return (Headline("cost_per_serving", value, "", words, tone="cost", anchor=self.slug, order=40, brief=brief),)
+        return (Headline("cost_per_serving", value, "", words, tone="cost", anchor=self.slug, order=40),)
 
     def bench_sections(self) -> Sequence[BenchLink]:
         """Return prices, shops and yields."""

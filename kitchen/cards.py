@@ -89,8 +89,7 @@ class Headline:
     """One of the large figures at the head of a page, on a shelf plate and on paper.
 
     ``tone`` is ``plain`` or a colour of the style sheet (``figure--...``); ``standing`` is ``measured``, ``estimated``,
-    ``typed`` or empty; ``anchor`` is the id-less fragment of the plate that explains it (a card's slug). ``brief`` is what stands
-    beneath it on paper: a few words a line, two lines at most; ``words`` where it is empty.
+    ``typed`` or empty; ``anchor`` is the id-less fragment of the plate that explains it (a card's slug).
     """
 
     key: str
@@ -101,7 +100,6 @@ class Headline:
     standing: str = ""
     anchor: str = ""
     order: int = 50
-    brief: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -276,6 +274,10 @@ class Card:
     def cooked_in(self, prepared: Any, request: CardRequest) -> str:
         """Return what it is cooked in ("in a 4 L pot"), for the head of a printed card; empty where this card does not know."""
         return ""
+
+    def paper_briefs(self, prepared: Any, request: CardRequest) -> Mapping[str, Sequence[str]]:
+        """Return what stands beneath its large figures on paper, by their keys: a few words a line, two lines at most."""
+        return {}
 
     def paper_words(self, prepared: Any, request: CardRequest) -> str:
         """Return the one sentence or two that stand below the method on a printed card; empty for none."""

@@ -129,7 +129,8 @@ class Page:
     ``request`` is what was asked for, with the batches and the vessel that follow from it; ``filling`` says how the vessel is
     filled, where one is known. ``standing`` is ``measured``, ``estimated`` or empty, ``badge`` the same in words ("measured 3
     times"). ``pictures`` and ``linked`` are what the cards draw of it and add to its linked data; ``clocked`` whether its minutes
-    are a card's, counted from the first stage, and not those that were typed.
+    are a card's, counted from the first stage, and not those that were typed. ``briefs`` are the words beneath the large figures
+    on paper, by their keys.
     """
 
     recipe: RecipeFacts
@@ -146,6 +147,7 @@ class Page:
     pictures: tuple[CardPicture, ...] = ()
     linked: Mapping[str, Any] = field(default_factory=dict)
     clocked: bool = False
+    briefs: Mapping[str, Sequence[str]] = field(default_factory=dict)
 
     @property
     def prep_min(self) -> Decimal:
@@ -295,6 +297,7 @@ def present_page(facts: ReadFacts, request: CardRequest) -> Page:
         pictures=tuple(one for card, held in dealt for one in card.pictures(held, request)),
         linked={name: value for card, held in dealt for name, value in card.linked_data(held, request).items()},
         clocked=clocked,
+        briefs={key: lines for card, held in dealt for key, lines in card.paper_briefs(held, request).items()},
     )
 
 

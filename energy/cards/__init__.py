@@ -11,7 +11,7 @@ from django.urls import reverse
 
 from energy.cards.collecting import energy_facts
 from energy.cards.grounds import grounds_of
-from energy.cards.headlines import SHELF_FIGURES, energy_badge, energy_figures, energy_headlines
+from energy.cards.headlines import SHELF_FIGURES, energy_badge, energy_briefs, energy_figures, energy_headlines
 from energy.cards.kit import KitForm, kit_limits, kit_words
 from energy.cards.machines import card_pictures, linked_energy
 from energy.cards.marks import stage_marks
@@ -79,6 +79,10 @@ class EnergyCard(Card):
         if request.own_vessel:
             return sentence(ENGLISH, "in_own_vessel", name=request.own_vessel.name)
         return appliance_kind(cooker.kind).where(cooker.capacity_l)
+
+    def paper_briefs(self, prepared: MealEnergy, request: CardRequest) -> Mapping[str, Sequence[str]]:
+        """Return the few words beneath energy, peak and minutes."""
+        return energy_briefs(prepared)
 
     def paper_words(self, prepared: MealEnergy, request: CardRequest) -> str:
         """Return what the source or the reader's kit says of it."""

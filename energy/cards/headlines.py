@@ -43,14 +43,11 @@ def energy_headlines(meal: MealEnergy) -> list[Headline]:
     total = _without_unit(energy_words(meal, ENGLISH), "Wh")
     each = _without_unit(each_words(meal, ENGLISH), "Wh")
     words = sentence(ENGLISH, "each_of_all" if standing == "measured" else "each_of_all_estimated", total=total)
-    share = _share_brief(meal)
-    brief = tuple(filter(None, (sentence(ENGLISH, "a_serving"), share)))
-    found = [Headline("energy", each, "Wh", words, "energy", standing, "energy", 10, brief)]
+    found = [Headline("energy", each, "Wh", words, "energy", standing, "energy", 10)]
     if facts.peak_w is not None:
         peak = _without_unit(peak_figure(facts.peak_w, facts.peak_seen), "W")
         words = sentence(ENGLISH, "at_peak" if facts.peak_seen else "at_peak_or_more")
-        brief = (sentence(ENGLISH, "peak_brief" if facts.peak_seen else "peak_or_more_brief"),)
-        found.append(Headline("peak", peak, "W", words, "energy", "measured", "energy", 20, brief))
+        found.append(Headline("peak", peak, "W", words, "energy", "measured", "energy", 20))
     return [*found, _minutes_headline(meal, standing)]
 
 
@@ -89,12 +86,21 @@ def _minutes_headline(meal: MealEnergy, standing: str) -> Headline:
         cooking=minutes_words(meal, cooking),
         attended=minutes_words(meal, attended) if attended >= 30 else sentence(ENGLISH, "not_attended"),
     )
+    return Headline("minutes", value, unit, words, "plain", standing, "energy", 30)
+
+
+def energy_briefs(meal: MealEnergy) -> dict[str, tuple[str, ...]]:
+    """Return what stands beneath the large figures on paper: of what they are, the share of a charge, the minutes at the pot."""
+    peak = sentence(ENGLISH, "peak_brief" if meal.facts.peak_seen else "peak_or_more_brief")
+    found = {"energy": (sentence(ENGLISH, "a_serving"), _share_brief(meal)), "peak": (peak,), "minutes": _minutes_brief(meal)}
+    return {key: tuple(filter(None, lines)) for key, lines in found.items()}
+
+
+def _minutes_brief(meal: MealEnergy) -> tuple[str, ...]:
     many = "for_batches_brief" if meal.batches > _TWO else "for_two_brief" if meal.batches == _TWO else "in_all_brief"
-    whole = sentence(ENGLISH, many, batches=meal.batches)
-    whole = whole if standing == "measured" else sentence(ENGLISH, "about_brief", whole=whole)
-    hands_on = sentence(ENGLISH, "hands_on_brief", attended=minutes_words(meal, attended)) if attended >= 30 else ""
-    brief = tuple(filter(None, (whole, hands_on)))
-    return Headline("minutes", value, unit, words, "plain", standing, "energy", 30, brief)
+    whole, attended_s = sentence(ENGLISH, many, batches=meal.batches), meal.estimate.attended_s
+    whole = whole if standing_of(meal) == "measured" else sentence(ENGLISH, "about_brief", whole=whole)
+    return whole, sentence(ENGLISH, "hands_on_brief", attended=minutes_words(meal, attended_s)) if attended_s >= 30 else ""
 
 
 def _share_brief(meal: MealEnergy) -> str:

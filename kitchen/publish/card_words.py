@@ -14,6 +14,7 @@ from django.utils.safestring import SafeString
 from kitchen.domain.show import ShownLine
 from kitchen.page import Page, PageFrame
 from kitchen.publish.faces import CardSize, Face
+from kitchen.publish.figure_row import Told
 from kitchen.publish.qr import QrCode
 from kitchen.publish.typefaces import BOLD, SANS, count_lines, width_pt
 from kitchen.words import ENGLISH, sentence, words_of
@@ -89,6 +90,15 @@ class CardWords:
         where = "; ".join([", ".join(filter(None, said)), *kits] if any(said) else kits)
         badge = f"{page.badge[:1].upper()}{page.badge[1:]}." if page.badge else ""
         return f"{', ' if where else ''}{where}. {badge}".strip()
+
+    @cached_property
+    def told(self) -> tuple[Told, ...]:
+        """The large figures with the words that paper has room for."""
+        briefs = self.page.briefs
+        return tuple(
+            Told(one.value, one.unit, one.words, one.standing, one.tone, tuple(briefs.get(one.key, ())))
+            for one in self.page.headlines
+        )
 
     @cached_property
     def lines(self) -> tuple[tuple[str, tuple[CardLine, ...]], ...]:

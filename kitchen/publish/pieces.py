@@ -89,7 +89,7 @@ class Pieces(CardWords):
         high += 2 * each + 0.3 * type_pt * bool(each)
         drawn = width * float(view[2]) / float(view[1]) if view else 0.0
         high += 0.8 * type_pt + drawn
-        return high + row_pt(self.page.headlines, type_pt, width) + 0.4 * type_pt
+        return high + row_pt(self.told, type_pt, width) + 0.4 * type_pt
 
     def _list_units(self, title: str, lines: Sequence[CardLine]) -> Iterator[Unit]:
         if title:

@@ -56,7 +56,7 @@ def side_of(pieces: Pieces, face: Face) -> Side:
     groups = tuple(_shown(kind, list(units), pieces, face.type_pt) for kind, units in groupby(face.units, key=_group_of))
     where = sentence(ENGLISH, "card_overleaf") if face.of == _FRONT_AND_BACK else side_words(face)
     foot_pt = pieces.size.foot_type_pt
-    level, figures = figures_of(pieces.page.headlines, face.type_pt, pieces.size.width_pt)
+    level, figures = figures_of(pieces.told, face.type_pt, pieces.size.width_pt)
     return Side(
         type_class(face.type_pt),
         figures,
