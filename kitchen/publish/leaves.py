@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -43,11 +44,8 @@ CARD_SIZES: dict[str, CardSize] = {
 SHEETS: dict[str, CardSize] = {key: CARD_SIZES[key] for key in ("a4", "letter")}
 """The sheets that several cards are printed on, to be cut."""
 
-INKS = {
-    "colour": {"#a63f00": "#8f3600"},
-    "black": dict.fromkeys(("#a63f00", "#142026", "#475257", "#87918f", "#003f44"), "#000000"),
-}
-"""By ink, which colours of a drawing are printed as which: what is told by ember must also be seen by a red lamp."""
+_COLOUR = re.compile(r"#(?!ffffff)[0-9a-f]{6}\b")
+_TINT, _EMBER, _EMBER_ON_PAPER = "#ffebdf", "#a63f00", "#8f3600"
 
 _TICK_MM, _TICK_IN_MM, _TICK_WIDE_MM = 4.0, 2.5, 0.15
 
@@ -168,16 +166,12 @@ class CardSet:
         alone = len(self.pages) == 1
         context = {
             "size": self.wish.size,
-            "ink": self.wish.ink,
             "title": self.pieces[0].title_for if alone else frame.site_name,
             "author": page.recipe.author if alone else "",
             "summary": page.recipe.summary if alone else "",
             "leaves": self._leaves(taller or {}),
         }
-        markup = str(render_to_string("kitchen/paper/cards.html", context))
-        for drawn, printed in INKS[self.wish.ink].items():
-            markup = markup.replace(drawn, printed)
-        return markup
+        return in_ink(render_to_string("kitchen/paper/cards.html", context), self.wish.ink)
 
     def _leaves(self, taller: Mapping[int, float]) -> list[Leaf]:
         cards = list(self._cards(taller))
@@ -231,6 +225,13 @@ def _pieces(page: Page, frame: PageFrame, wish: Wish) -> Pieces:
 def _address(page: Page, frame: PageFrame) -> str:
     """Return the address that is printed: short enough to be typed, so without a query."""
     return f"{frame.address}for-{page.request.servings}/" if frame.address and page.scaled else frame.address
+
+
+def in_ink(text: str, ink: str) -> str:
+    """Return a document or a style sheet in an ink: in black alone, without a tint; else with ember that a red lamp shows."""
+    if ink != "black":
+        return text.replace(_EMBER, _EMBER_ON_PAPER)
+    return _COLOUR.sub("#000000", text.replace(_TINT, "#ffffff"))
 
 
 def set_style(size: CardSize, sheet: CardSize | None) -> str:

@@ -29,7 +29,7 @@ from weasyprint.urls import URLFetcher, URLFetcherResponse
 
 from kitchen.publish.faces import CardSize
 from kitchen.publish.last_few import LastFew
-from kitchen.publish.leaves import CardSet, set_style
+from kitchen.publish.leaves import CardSet, in_ink, set_style
 from kitchen.publish.typefaces import FACES, MissingFace, font_file
 
 _VARIANT = "pdf/ua-1"
@@ -205,18 +205,19 @@ class _Press:
 
 
 def _press(cards: CardSet, style_changed_ns: int) -> _Press:
-    return _press_for(cards.wish.size, cards.wish.sheet, style_changed_ns)
+    return _press_for(cards.wish.size, cards.wish.sheet, cards.wish.ink, style_changed_ns)
 
 
 @lru_cache(maxsize=24)
-def _press_for(size: CardSize, sheet: CardSize | None, _style_changed_ns: int) -> _Press:
+def _press_for(size: CardSize, sheet: CardSize | None, ink: str, _style_changed_ns: int) -> _Press:
     """Return what prints this size; the last argument makes a changed style sheet be read again."""
     fonts, faces = _fonts()
-    return _Press(fonts, (faces, _style("css/paper.css", fonts), CSS(string=set_style(size, sheet), font_config=fonts)))
+    return _Press(fonts, (faces, _style("css/paper.css", fonts, ink), CSS(string=set_style(size, sheet), font_config=fonts)))
 
 
-def _style(name: str, fonts: FontConfiguration) -> CSS:
-    return CSS(string=_style_path(name).read_text("utf-8"), font_config=fonts, url_fetcher=PaperFetcher(), base_url="paper:")
+def _style(name: str, fonts: FontConfiguration, ink: str = "colour") -> CSS:
+    text = in_ink(_style_path(name).read_text("utf-8"), ink)
+    return CSS(string=text, font_config=fonts, url_fetcher=PaperFetcher(), base_url="paper:")
 
 
 def _style_path(name: str = "css/paper.css") -> Path:

@@ -12,7 +12,8 @@ import numpy as np
 import pypdfium2
 import pypdfium2.raw as pdfium
 import zxingcpp
-from pypdf import PdfReader
+from PIL.Image import Image
+from pypdf import PageObject, PdfReader
 
 _NEIGHBOURS = 3  # letters of a word may lean over each other, and one box stands for those that are set as one
 TOUCH_PT = 0.45  # how far the ink of two letters may lie in each other: a hanging accent, a tight pair
@@ -29,7 +30,12 @@ class Letter:
     right: float
     top: float
     size: float
-    hidden: bool
+    colour: tuple[int, int, int]
+
+    @property
+    def hidden(self) -> bool:
+        """Whether it is only heard."""
+        return self.colour == (255, 255, 255)
 
 
 @dataclass(frozen=True)
@@ -63,9 +69,8 @@ def _letters(page: pypdfium2.PdfPage) -> Iterator[Letter]:
         letter = chr(pdfium.FPDFText_GetUnicode(text, index))
         pdfium.FPDFText_GetMatrix(text, index, matrix)
         pdfium.FPDFText_GetFillColor(text, index, red, green, blue, alpha)
-        hidden = (red.value, green.value, blue.value) == (255, 255, 255)
         size = pdfium.FPDFText_GetFontSize(text, index) * abs(matrix.d)
-        yield Letter(letter, *text.get_charbox(index), size, hidden)
+        yield Letter(letter, *text.get_charbox(index), size, (red.value, green.value, blue.value))
 
 
 def smallest_pt(sheet: Sheet) -> float:
@@ -100,12 +105,66 @@ def outside(sheet: Sheet, margin_mm: float) -> list[str]:
 
 def codes(pdf: bytes, dots_per_inch: float = 200) -> list[tuple[int, str]]:
     """Return each QR code with its page, as a camera would read the print."""
+    pictures = enumerate(pictures_of(pdf, dots_per_inch))
+    return [(number, code.text) for number, picture in pictures for code in zxingcpp.read_barcodes(picture)]
+
+
+def pictures_of(pdf: bytes, dots_per_inch: float = 100) -> list[Image]:
+    """Return the pages as they look."""
     document = pypdfium2.PdfDocument(pdf)
     try:
-        pictures = [page.render(scale=dots_per_inch / 72).to_pil() for page in document]
+        return [page.render(scale=dots_per_inch / 72).to_pil().convert("RGB") for page in document]
     finally:
         document.close()
-    return [(number, code.text) for number, picture in enumerate(pictures) for code in zxingcpp.read_barcodes(picture)]
+
+
+def hues_of(picture: Image) -> set[tuple[int, ...]]:
+    """Return the colours of a picture that are no grey."""
+    pixels = np.asarray(picture).reshape(-1, 3).astype(int)
+    return set(map(tuple, pixels[np.ptp(pixels, axis=1) > 12].tolist()))
+
+
+def red_contrast(colour: tuple[int, int, int]) -> float:
+    """Return the contrast of an ink on white paper by red light alone, which leaves the red channel (WCAG 2.2, 1.4.3)."""
+    share = colour[0] / 255
+    return 1.05 / ((share / 12.92 if share <= 0.04045 else ((share + 0.055) / 1.055) ** 2.4) + 0.05)
+
+
+def read_aloud(pdf: bytes) -> str:
+    """Return the text in the order of its tags."""
+    reader = PdfReader(io.BytesIO(pdf))
+    marked = {page.indirect_reference.idnum: _marked(page) for page in reader.pages}
+    return " ".join(_heard(reader.trailer["/Root"]["/StructTreeRoot"], marked, 0))
+
+
+def _marked(page: PageObject) -> dict[int, str]:
+    """Return the text of each marked piece of a page's content by its number."""
+    said, stack = dict[int, list[str]](), [-1]
+
+    def before(operator: bytes, operands: list[Any], *_: Any) -> None:
+        if operator in (b"BDC", b"BMC"):
+            held = operands[1] if len(operands) > 1 else {}
+            stack.append(int(held["/MCID"]) if isinstance(held, dict) and "/MCID" in held else -1)
+        elif operator == b"EMC":
+            stack.pop()
+
+    def text(words: str, *_: Any) -> None:
+        said.setdefault(stack[-1], []).append(words)
+
+    page.extract_text(visitor_operand_before=before, visitor_text=text)
+    return {number: "".join(words) for number, words in said.items()}
+
+
+def _heard(node: Any, marked: dict[int, dict[int, str]], page: int) -> Iterator[str]:
+    node = node.get_object() if hasattr(node, "get_object") else node
+    if isinstance(node, int):
+        yield marked.get(page, {}).get(node, "")
+    elif isinstance(node, list):
+        for kid in node:
+            yield from _heard(kid, marked, page)
+    elif isinstance(node, dict) and "/K" in node:
+        here = node.raw_get("/Pg").idnum if "/Pg" in node else page
+        yield from _heard(node["/K"], marked, here)
 
 
 @dataclass(frozen=True)

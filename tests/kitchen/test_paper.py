@@ -5,15 +5,17 @@ import struct
 import time
 import zlib
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from pypdf import PdfReader
 
 from kitchen.cards import CardRequest
 from kitchen.page import PageFrame, present_page, read_facts
-from kitchen.publish.leaves import CARD_SIZES, CardSet, Wish
+from kitchen.publish.leaves import CARD_SIZES, SHEETS, CardSet, Wish, grid_of
 from kitchen.publish.paper import PaperFetcher, RefusedAddress, print_cards, print_frame
 from kitchen.publish.qr import qr_code
+from tests.kitchen.printed import hues_of, pictures_of, read_aloud, red_contrast, sheets_of, tags_of
 from tests.kitchen.stew import next_revision
 
 pytestmark = pytest.mark.usefixtures("no_paper_warnings")
@@ -230,3 +232,80 @@ def test_the_qr_code_holds_the_address_in_a_quiet_square():
     assert code.words == "fernhollow.example/r/stew"
     assert (code.side - 8 - 17) % 4 == 0
     assert code.path.startswith("M4 4.5h7")
+
+
+def test_tags_stand_in_reading_order_under_headings_without_a_gap(stew, frame):
+    """ISO 14289-1: headings in order, figures with their words, lists of items (7.4.2, 7.3, 7.6)."""
+    page = present_page(read_facts(stew.current_edition.facts), CardRequest(6, 6))
+    pdf = _printed(page, frame)
+    tags = tags_of(pdf)
+    levels = [int(tag.kind[1]) for tag in tags if tag.kind in ("H1", "H2", "H3")]
+    assert levels[0] == 1
+    assert all(after - before <= 1 for before, after in pairwise(levels))
+    assert levels.count(1) == 1
+    assert all(tag.alt for tag in tags if tag.kind == "Figure")
+    assert {tag.kind for tag in tags if tag.parent == "L"} <= {"LI", "L"}
+    heard = " ".join(read_aloud(pdf).split())
+    places = [
+        heard.index(words) for words in ("Red lentil", "Ingredients", "300 g red lentils", "Before you start", "Warm the oil")
+    ]
+    assert places == sorted(places)
+    assert heard.index("Warm the oil") < heard.index("fernhollow.example/r/stew")
+
+
+def test_black_ink_prints_nothing_else_and_tells_the_same(stew, frame):
+    page = present_page(read_facts(stew.current_edition.facts), CardRequest(6, 6))
+    coloured, black = (sheets_of(_printed(page, frame, ink=ink)) for ink in ("colour", "black"))
+    assert [sheet.words for sheet in coloured] == [sheet.words for sheet in black]
+    assert {colour for side in pictures_of(_printed(page, frame, ink="black")) for colour in hues_of(side)} == set()
+    assert {colour for side in pictures_of(_printed(page, frame)) for colour in hues_of(side)} != set()
+
+
+def test_all_words_stand_out_by_a_red_lamp(stew, frame):
+    """Contrast as WCAG 2.2 counts it (3:1 for large type, 4.5:1 else), of what a red light leaves of paper and ink."""
+    page = present_page(read_facts(stew.current_edition.facts), CardRequest(6, 6))
+    for sheet in sheets_of(_printed(page, frame)):
+        for one in sheet.letters:
+            if one.letter.strip() and not one.hidden:
+                assert red_contrast(one.colour) >= (3.0 if one.size >= 14 else 4.5), one
+
+
+def test_own_name_and_note_stand_at_the_foot(stew, stranger_client):
+    asked = {"size": "a7", "name": "Box 3 <b>", "note": "Gas & matches in the lid"}
+    answer = stranger_client.get("/r/stew/card.pdf", asked)
+    words = PdfReader(io.BytesIO(answer.content)).pages[-1].extract_text()
+    assert "Box 3 <b>" in words
+    assert "Gas & matches in the lid" in words
+    assert stranger_client.get("/r/stew/card.pdf", {"note": "x" * 121}).status_code == 404
+
+
+@pytest.mark.parametrize(
+    ("size", "sheet", "many"), [("a7", "a4", 8), ("a6", "a4", 4), ("a5", "a4", 2), ("3x5", "letter", 4), ("4x6", "letter", 2)]
+)
+def test_so_many_cards_go_on_a_sheet(size, sheet, many):
+    assert grid_of(CARD_SIZES[size], SHEETS[sheet]).many == many
+
+
+def test_printing_is_chosen_on_a_page_of_its_own(stew, stranger_client, owner_client, other_client):
+    for client in (stranger_client, owner_client, other_client):
+        page = client.get("/r/stew/print/", {"for": "8"}).content.decode()
+        assert "For 8." in page
+        assert '<input type="hidden" name="for" value="8">' in page
+        answer = client.get("/r/stew/print/", {"for": "8", "size": "a7", "sheet": "a4", "ink": "black", "name": "Box 3"})
+        assert answer.status_code == 302
+        assert answer["Location"] == "/r/stew/card.pdf?for=8&size=a7&sheet=a4&ink=black&name=Box+3"
+        assert client.get(answer["Location"]).status_code == 200
+
+
+@pytest.mark.parametrize(
+    ("asked", "said"),
+    [
+        ({"size": "a4", "sheet": "letter"}, "A card of A4 does not go on Letter. Choose a smaller card."),
+        ({"size": "a0"}, "Choose one of the sizes that are listed."),
+        ({"note": "x" * 121}, "at most 120 characters"),
+    ],
+)
+def test_what_cannot_be_printed_is_said_beside_its_field(stew, stranger_client, asked, said):
+    answer = stranger_client.get("/r/stew/print/", asked)
+    assert answer.status_code == 400
+    assert said in answer.content.decode()
