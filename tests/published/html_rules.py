@@ -14,12 +14,17 @@ from xml.etree.ElementTree import Element
 
 import html5lib
 
-_GLOBAL = set(
+
+def _words(text: str) -> set[str]:
+    return set(text.split())
+
+
+_GLOBAL = _words(
     "accesskey autocapitalize autocorrect autofocus class contenteditable dir draggable enterkeyhint hidden id inert inputmode "
-    "is itemid itemprop itemref itemscope itemtype lang nonce popover role slot spellcheck style tabindex title translate".split()
+    "is itemid itemprop itemref itemscope itemtype lang nonce popover role slot spellcheck style tabindex title translate"
 )
 _OWN = {
-    name: set(said.split())
+    name: _words(said)
     for name, said in {
         "a": "href target download ping rel hreflang type referrerpolicy",
         "base": "href target",
@@ -33,13 +38,13 @@ _OWN = {
         "form": "accept-charset action autocomplete enctype method name novalidate target rel",
         "iframe": "src srcdoc name sandbox allow allowfullscreen width height referrerpolicy loading",
         "img": "alt src srcset sizes crossorigin usemap ismap width height referrerpolicy decoding loading fetchpriority",
-        "input": "accept alt autocomplete checked dirname disabled form formaction formenctype formmethod formnovalidate formtarget "
-        "height list max maxlength min minlength multiple name pattern placeholder readonly required size src step type value "
+        "input": "accept alt autocomplete checked dirname disabled form formaction formenctype formmethod formnovalidate "
+        "formtarget height list max maxlength min minlength multiple name pattern placeholder readonly required size src step type value "
         "width",
         "label": "for",
         "li": "value",
-        "link": "href crossorigin rel media integrity hreflang type referrerpolicy sizes imagesrcset imagesizes as blocking color "
-        "disabled fetchpriority",
+        "link": "href crossorigin rel media integrity hreflang type referrerpolicy sizes imagesrcset imagesizes as blocking "
+        "color disabled fetchpriority",
         "meta": "name http-equiv content charset media property",  # "property" by RDFa Core 1.1, for Open Graph
         "meter": "value min max low high optimum",
         "ol": "reversed start type",
@@ -57,20 +62,20 @@ _OWN = {
         "time": "datetime",
     }.items()
 }
-_PLAIN = set(
+_PLAIN = _words(
     "html head title body article section nav aside h1 h2 h3 h4 h5 h6 hgroup header footer address p hr pre blockquote ul menu dl "
     "dt dd figure figcaption main search div em strong small s cite q dfn abbr ruby rt rp code var samp kbd sub sup i b u mark bdi "
-    "bdo span br wbr ins del picture table caption tbody thead tfoot tr legend datalist summary dialog template noscript".split()
+    "bdo span br wbr ins del picture table caption tbody thead tfoot tr legend datalist summary dialog template noscript"
 )
-_PHRASING = set(
+_PHRASING = _words(
     "a abbr audio b bdi bdo br button canvas cite code data datalist del dfn em embed i iframe img input ins kbd label link map "
     "mark meta meter noscript object output picture progress q ruby s samp script select slot small span strong sub sup svg "
-    "template textarea time u var video wbr".split()
+    "template textarea time u var video wbr"
 )
 _HEADINGS = {"h1", "h2", "h3", "h4", "h5", "h6"}
-_ONLY_PHRASING = _HEADINGS | set(
+_ONLY_PHRASING = _HEADINGS | _words(
     "p pre em strong small s cite q dfn abbr code var samp kbd sub sup i b u mark bdi bdo span data time label button output meter "
-    "progress".split()
+    "progress"
 )
 _CHILDREN = {
     "ul": {"li"},
@@ -88,12 +93,13 @@ _CHILDREN = {
 }
 _INTERACTIVE = {"a", "button", "details", "embed", "iframe", "label", "select", "textarea"}
 _LABELABLE = {"button", "input", "meter", "output", "progress", "select", "textarea"}
-_ROLES = set(
+_ROLES = _words(
     "alert alertdialog application article button cell checkbox columnheader combobox complementary contentinfo definition dialog "
     "feed figure form group heading img link list listbox listitem log main marquee math menu menubar menuitem meter navigation "
     "none note option presentation progressbar radio radiogroup region row rowgroup rowheader scrollbar search searchbox separator "
-    "slider spinbutton status switch tab table tablist tabpanel term textbox timer toolbar tooltip tree".split()
+    "slider spinbutton status switch tab table tablist tabpanel term textbox timer toolbar tooltip tree"
 )
+_NATIVE = {"table": "table", "tr": "row", "td": "cell", "li": "listitem", "ul": "list", "ol": "list", "main": "main"}
 _NAMES_OTHERS = ("aria-labelledby", "aria-describedby", "aria-controls", "aria-owns", "aria-errormessage", "for", "list", "form")
 _DAY = r"\d{4,}-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])"
 _CLOCK = r"([01]\d|2[0-3]):[0-5]\d(:[0-5]\d(\.\d{1,3})?)?"
@@ -167,9 +173,7 @@ def _of_values(node: Element, name: str) -> Iterator[str]:
     role = node.get("role")
     if role is not None and role not in _ROLES:
         yield f"WAI-ARIA 5.3 role {role!r}"
-    if role is not None and name in ("table", "tr", "td", "th", "thead", "tbody", "li", "ul", "ol", "main", "nav") and role == {
-        "table": "table", "tr": "row", "td": "cell", "li": "listitem", "ul": "list", "ol": "list", "main": "main", "nav": "navigation"
-    }.get(name):  # fmt: skip
+    if role is not None and role == _NATIVE.get(name):
         yield f"ARIA in HTML 4 needless role {role} on {name}"
 
 
