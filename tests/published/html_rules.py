@@ -39,7 +39,8 @@ _OWN = {
         "iframe": "src srcdoc name sandbox allow allowfullscreen width height referrerpolicy loading",
         "img": "alt src srcset sizes crossorigin usemap ismap width height referrerpolicy decoding loading fetchpriority",
         "input": "accept alt autocomplete checked dirname disabled form formaction formenctype formmethod formnovalidate "
-        "formtarget height list max maxlength min minlength multiple name pattern placeholder readonly required size src step type value "
+        "formtarget height list max maxlength min minlength multiple name pattern placeholder readonly required size src "
+        "step type value "
         "width",
         "label": "for",
         "li": "value",
@@ -63,18 +64,22 @@ _OWN = {
     }.items()
 }
 _PLAIN = _words(
-    "html head title body article section nav aside h1 h2 h3 h4 h5 h6 hgroup header footer address p hr pre blockquote ul menu dl "
-    "dt dd figure figcaption main search div em strong small s cite q dfn abbr ruby rt rp code var samp kbd sub sup i b u mark bdi "
+    "html head title body article section nav aside h1 h2 h3 h4 h5 h6 hgroup header footer address p hr pre blockquote ul "
+    "menu dl "
+    "dt dd figure figcaption main search div em strong small s cite q dfn abbr ruby rt rp code var samp kbd sub sup i b u "
+    "mark bdi "
     "bdo span br wbr ins del picture table caption tbody thead tfoot tr legend datalist summary dialog template noscript"
 )
 _PHRASING = _words(
-    "a abbr audio b bdi bdo br button canvas cite code data datalist del dfn em embed i iframe img input ins kbd label link map "
+    "a abbr audio b bdi bdo br button canvas cite code data datalist del dfn em embed i iframe img input ins kbd label "
+    "link map "
     "mark meta meter noscript object output picture progress q ruby s samp script select slot small span strong sub sup svg "
     "template textarea time u var video wbr"
 )
 _HEADINGS = {"h1", "h2", "h3", "h4", "h5", "h6"}
 _ONLY_PHRASING = _HEADINGS | _words(
-    "p pre em strong small s cite q dfn abbr code var samp kbd sub sup i b u mark bdi bdo span data time label button output meter "
+    "p pre em strong small s cite q dfn abbr code var samp kbd sub sup i b u mark bdi bdo span data time label button "
+    "output meter "
     "progress"
 )
 _CHILDREN = {
@@ -94,9 +99,12 @@ _CHILDREN = {
 _INTERACTIVE = {"a", "button", "details", "embed", "iframe", "label", "select", "textarea"}
 _LABELABLE = {"button", "input", "meter", "output", "progress", "select", "textarea"}
 _ROLES = _words(
-    "alert alertdialog application article button cell checkbox columnheader combobox complementary contentinfo definition dialog "
-    "feed figure form group heading img link list listbox listitem log main marquee math menu menubar menuitem meter navigation "
-    "none note option presentation progressbar radio radiogroup region row rowgroup rowheader scrollbar search searchbox separator "
+    "alert alertdialog application article button cell checkbox columnheader combobox complementary contentinfo "
+    "definition dialog "
+    "feed figure form group heading img link list listbox listitem log main marquee math menu menubar menuitem meter "
+    "navigation "
+    "none note option presentation progressbar radio radiogroup region row rowgroup rowheader scrollbar search searchbox "
+    "separator "
     "slider spinbutton status switch tab table tablist tabpanel term textbox timer toolbar tooltip tree"
 )
 _NATIVE = {"table": "table", "tr": "row", "td": "cell", "li": "listitem", "ul": "list", "ol": "list", "main": "main"}
