@@ -37,7 +37,7 @@ def kit(request: HttpRequest) -> HttpResponse:
             _remember(request, answer, None if wish == "forget" else reading)
     else:
         status = 400 if not reading.sound else 404 if wish == "use" else 200
-        context = {"kit": reading, "to": request.GET.get("to", ""), "fitting": _way_on(request, reading.query, fits=True)}
+        context = {"kit": reading, "to": request.GET.get("to", ""), "onward": _way_on(request, reading.query, fits=True)}
         answer = render(request, "kitchen/kit.html", context, status=status)
     answer["Cache-Control"] = "private, no-store"
     return answer

@@ -2,5 +2,5 @@
    the page is there: the link that stands in that part says from where, and leads there without script. */
 document.addEventListener("DOMContentLoaded", () => {
   if (!/(^|; )(__Host-)?kit=/.test(document.cookie)) return;
-  document.querySelector('[hx-trigger="own-kit"]')?.dispatchEvent(new Event("own-kit"));
+  document.querySelector('[data-hx-trigger="own-kit"]')?.dispatchEvent(new Event("own-kit"));
 });
