@@ -121,7 +121,7 @@ def test_htmx_takes_its_part_of_the_page_that_everybody_gets(stew, stranger_clie
     asked = stranger_client.get("/r/stew/for-8/", **HTMX)
     assert asked.content == whole.content
     assert asked["ETag"] == whole["ETag"]
-    assert whole.content.decode().count('hx-target="#main" hx-select="#main &gt; *"') > 4
+    assert whole.content.decode().count('data-hx-target="#main" data-hx-select="#main &gt; *"') > 4
     assert "HX-Request" not in whole["Vary"]
 
 
