@@ -16,7 +16,7 @@ def most_bytes(path: str, *, has_session: bool) -> int:
     return int(settings.MAX_LOG_BYTES + (1 << 20) if sends_log else settings.MAX_REQUEST_BYTES)
 
 
-class LimitedBody(OverflowableBuffer):  # type: ignore[misc]
+class LimitedBody(OverflowableBuffer):  # type: ignore[misc]  # its package brings no types
     """Keeps what an address takes, and counts what is longer without keeping it, so that its length says so."""
 
     def __init__(self, most: int) -> None:

@@ -39,7 +39,7 @@ MOST_HEAD_BYTES = 64 << 10
 MOST_BODY_BYTES = 512 << 20  # what is longer than an address takes is read and forgotten up to here, so that the page is seen
 
 
-class LimitedRequest(HTTPRequestParser):  # type: ignore[misc]
+class LimitedRequest(HTTPRequestParser):  # type: ignore[misc]  # its package brings no types
     """A request of which no more is kept than its address takes."""
 
     def parse_header(self, header_plus: bytes) -> None:
@@ -50,7 +50,7 @@ class LimitedRequest(HTTPRequestParser):  # type: ignore[misc]
             self.body_rcv.buf = LimitedBody(most_bytes(self.path, has_session=has_session))
 
 
-class WholeAnswer(WSGITask):  # type: ignore[misc]
+class WholeAnswer(WSGITask):  # type: ignore[misc]  # its package brings no types
     """An answer after which the connection stays, also where it has no body."""
 
     def set_close_on_finish(self) -> None:
@@ -59,7 +59,7 @@ class WholeAnswer(WSGITask):  # type: ignore[misc]
             super().set_close_on_finish()
 
 
-class PatientChannel(HTTPChannel):  # type: ignore[misc]
+class PatientChannel(HTTPChannel):  # type: ignore[misc]  # its package brings no types
     """A connection that knows since when it waits for a request."""
 
     parser_class, task_class = LimitedRequest, WholeAnswer
@@ -80,7 +80,7 @@ class PatientChannel(HTTPChannel):  # type: ignore[misc]
         return not self.requests and bool(now - since > allowed_s)
 
 
-class PatientServer(TcpWSGIServer):  # type: ignore[misc]
+class PatientServer(TcpWSGIServer):  # type: ignore[misc]  # its package brings no types
     """Reads and writes for all connections of a worker."""
 
     channel_class = PatientChannel
@@ -123,7 +123,7 @@ def serve_on(listening: socket.socket, application: Any, known: dict[int, Any], 
     return PatientServer(application, known, _sock=listening, adj=asked, sockinfo=place, bind_socket=False)
 
 
-class PatientWorker(Worker):  # type: ignore[misc]
+class PatientWorker(Worker):  # type: ignore[misc]  # its package brings no types
     """What gunicorn runs in each process."""
 
     def run(self) -> None:
