@@ -8,6 +8,7 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
+from kitchen.domain.licences import licence_choices
 from kitchen.domain.systems import system_choices
 from kitchen.forms.numbers import NumberField
 from kitchen.models import COMMAS, ROUNDINGS
@@ -39,7 +40,7 @@ class CurrencyField(forms.CharField):
 
 
 class SiteForm(forms.Form):
-    """Name, tagline, currency, measures, rounding, the comma, altitude and public address."""
+    """Name, tagline, currency, measures, rounding, the comma, altitude, licence of the data and public address."""
 
     name = forms.CharField(
         label="What this kitchen is called",
@@ -81,6 +82,21 @@ class SiteForm(forms.Form):
         places=0,
         error_messages={"required": "Type the altitude in metres; 0 at the sea."},
         help_text="Water boils cooler higher up.",
+    )
+    licence = forms.ChoiceField(
+        choices=licence_choices,
+        label="Licence of the data",
+        required=False,
+        help_text="Of recipes as JSON, runs as CSV and what feeds carry; photos are not in it. It cannot be taken back from "
+        "those who have the data already.",
+        widget=forms.RadioSelect,
+    )
+    cite_as = forms.CharField(
+        label="Whom to name",
+        max_length=80,
+        required=False,
+        help_text="In “how to cite”. Empty: the cook of each recipe.",
+        widget=forms.TextInput({"dir": "auto"}),
     )
     base_url = forms.URLField(
         label="Public address",

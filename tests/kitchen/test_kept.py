@@ -51,6 +51,7 @@ def opened(owner, noon, settings, tmp_path):
 
 LATER = {"typed_end", "amended", "comma", "assumed", "heating_w", "powers", "answered", "own_cautions", "wall_at_least"}
 LATER |= {"wh_per_pct", "wh_per_pct_uncertainty", "usual_spread", "came", "confirmed"}
+LATER |= {"blog_url", "film_url", "film_on", "film_chapters", "licence", "cite_as"}
 """What documents, facts and figures say now, and did not when the library was packed."""
 
 
