@@ -24,7 +24,20 @@ from energy.kinds import appliance_kind
 from energy.meters.queries.waiting_readings import runs_asked_about
 from energy.runs.queries.runs import recipes_without_runs, runs_to_look_at
 from energy.words import ENGLISH, sentence
-from kitchen.cards import Attention, Badge, BenchLink, Card, CardPicture, CardRequest, Facts, Grounds, Headline, StageMark, Vessel
+from kitchen.cards import (
+    Attention,
+    Badge,
+    BenchLink,
+    BenchSection,
+    Card,
+    CardPicture,
+    CardRequest,
+    Facts,
+    Grounds,
+    Headline,
+    StageMark,
+    Vessel,
+)
 from kitchen.domain import record
 from kitchen.models import Recipe, Revision
 
@@ -115,10 +128,20 @@ class EnergyCard(Card):
         """Return the highest peak that the reader's inverter gives and the most that a charge of their battery holds."""
         return kit_limits(kit)
 
-    def bench_sections(self) -> Sequence[BenchLink]:
-        """Return runs and gear."""
-        sections = ("runs", "appliances", "sources", "meters", "tariffs")
-        return [BenchLink(sentence(ENGLISH, f"all_{name}"), reverse(f"energy:{name}")) for name in sections]
+    def bench_sections(self) -> Sequence[BenchSection]:
+        """Return cooks, with what reads their files, and gear."""
+        sections = (
+            ("cooks", ("runs", "file-shapes", "device"), ()),
+            ("gear", ("gear",), ("appliances", "sources", "meters", "tariffs")),
+        )
+        return [
+            BenchSection(
+                sentence(ENGLISH, f"section_{section}"),
+                tuple(BenchLink(sentence(ENGLISH, f"all_{name}"), reverse(f"energy:{name}")) for name in names),
+                tuple(reverse(f"energy:{name}") for name in beneath),
+            )
+            for section, names, beneath in sections
+        ]
 
     def recipe_links(self, recipe: Recipe, revision: Revision) -> Sequence[BenchLink]:
         """Return where a cook is recorded and where the runs are."""

@@ -19,11 +19,12 @@ from kitchen.publish.open_recipe import open_recipe, recipe_schema
 from kitchen.publish.rights import rights_of
 from kitchen.queries import the_site
 from kitchen.queries.offered import slug_at_home
+from kitchen.queries.shown import recipe_shows
 from kitchen.views.doors import of_anybody
 from kitchen.views.editions import of_published
 from kitchen.views.framing import frame_of, photo_root, whole_address
 from kitchen.views.machines import for_everybody
-from kitchen.views.showing import draw
+from kitchen.views.made_once import made_once
 
 _RECIPES = ("kitchen:recipe", "kitchen:recipe-for")
 _ANY_SIZE = "100000"
@@ -90,6 +91,7 @@ def oembed_answer(request: HttpRequest) -> HttpResponse:
 
 
 @of_anybody
+@made_once(recipe_shows)
 @of_published
 def share(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     """A recipe to be shared and copied. Address ``/r/<slug>/share/``; anybody; 301, 410 and 404 as the page."""
@@ -104,7 +106,7 @@ def share(request: HttpRequest, recipe: Recipe) -> HttpResponse:
         "cook": recipe.owner_id,
         "copies": copies_of(page, frame, photo_root=photo_root(frame)),
     }
-    return draw(request, "kitchen/share.html", context)
+    return render(request, "kitchen/share.html", context)
 
 
 def _page_of(request: HttpRequest, recipe: Recipe, site: Site) -> tuple[Page, PageFrame]:
