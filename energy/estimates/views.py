@@ -60,7 +60,7 @@ def runs_as_csv(request: HttpRequest, recipe: Recipe) -> HttpResponse:
         "recipe": facts.recipe.title,
         "recipe_url": frame.address,
         "edition": edition.number,
-        "licence": rights.licence.key if rights.licence else rights.words,
+        "licence": rights.licence or rights.words,
         "cite_as": rights.cite_as,
     }
     answer = HttpResponse(runs_csv(held, about, timezone.get_default_timezone()), content_type="text/csv; charset=utf-8")

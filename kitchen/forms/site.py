@@ -8,10 +8,11 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
-from kitchen.domain.licences import licence_choices
+from kitchen.domain.licences import LICENCES
 from kitchen.domain.systems import system_choices
 from kitchen.forms.numbers import NumberField
 from kitchen.models import COMMAS, ROUNDINGS
+from kitchen.words import ENGLISH, sentence
 
 _CODE = re.compile(r"[A-Z]{3}")
 _OFTEN = ("EUR", "USD", "GBP", "AUD", "CAD", "CHF", "CZK", "DKK", "INR", "JPY", "NOK", "NZD", "PLN", "SEK", "ZAR")
@@ -37,6 +38,11 @@ class CurrencyField(forms.CharField):
         super().validate(value)
         if not _CODE.fullmatch(value):
             raise ValidationError("Type the three letters of the currency, like EUR or USD.")
+
+
+def _licences() -> list[tuple[str, str]]:
+    known = [(key, f"{sentence(ENGLISH, f'licence_{key}')} ({key})") for key in LICENCES]
+    return [("", "none: whoever wants more than to quote asks"), *known]
 
 
 class SiteForm(forms.Form):
@@ -84,7 +90,7 @@ class SiteForm(forms.Form):
         help_text="Water boils cooler higher up.",
     )
     licence = forms.ChoiceField(
-        choices=licence_choices,
+        choices=_licences,
         label="Licence of the data",
         required=False,
         help_text="Of recipes as JSON, runs as CSV and what feeds carry; photos are not in it. It cannot be taken back from "

@@ -55,7 +55,7 @@ def _recipe(page: Page, frame: PageFrame, photo_root: str) -> dict[str, Any]:
         "totalTime": iso_minutes(page.whole_min),
         "cookTime": iso_minutes(page.figures.get("cooking_min")),
         "video": _film(page, frame, photo_root),
-        "license": LICENCES[frame.licence].address if frame.licence in LICENCES else "",
+        "license": LICENCES.get(frame.licence),
         "datePublished": frame.first_published_at.date().isoformat() if frame.first_published_at else None,
         "dateModified": frame.published_at.isoformat() if frame.published_at else None,
         **page.linked,

@@ -57,7 +57,7 @@ def _answer(request: HttpRequest, site: Site, editions: list[Edition], title: st
         home=whole_address(request, site, home),
         address=whole_address(request, site, request.path),
         rights=rights_words(site.licence, site.cite_as or site.name),
-        licence=LICENCES[site.licence].address if site.licence in LICENCES else "",
+        licence=LICENCES.get(site.licence, ""),
     )
     return for_everybody(request, HttpResponse(made, content_type="application/atom+xml; charset=utf-8"))
 

@@ -139,6 +139,10 @@ _VESSEL: Mapping[str, str] = {
 
 _OUT: Mapping[str, str] = {
     "licensed": "Licence of the data: {name} ({key}), {address}",
+    "licence_CC0-1.0": "Creative Commons Zero 1.0",
+    "licence_CC-BY-4.0": "Creative Commons Attribution 4.0",
+    "licence_CC-BY-SA-4.0": "Creative Commons Attribution-ShareAlike 4.0",
+    "licence_CC-BY-NC-4.0": "Creative Commons Attribution-NonCommercial 4.0",
     "no_licence": "No licence is given: ask {author} before more than quoting.",
     "cite_recipe": "{author} ({year}): “{title}”, edition {edition}, {site}, {address}",
     "cite_runs": "{author} ({year}): measured runs of “{title}”, edition {edition}, {site}, {address}",

@@ -312,7 +312,7 @@ def codes_in(function: str, place: int) -> set[str]:
     return {one.value for one in options if isinstance(one, ast.Constant)}
 
 
-BY_ROOM = ("row_", "one_", "more_", "kind_", "thing_", "account_", "gap_", "cite_")
+BY_ROOM = ("row_", "one_", "more_", "kind_", "thing_", "account_", "gap_", "cite_", "licence_")
 """What the beginnings of codes are that a module puts together."""
 
 
