@@ -9,13 +9,14 @@ A page **reads** each card's facts once, learns from what was read the **vessel*
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from decimal import Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
+from kitchen.domain.band import Band
 from kitchen.domain.vessel import Vessel
 
 if TYPE_CHECKING:
@@ -30,6 +31,7 @@ _COOKS_HARM = 93
 __all__ = [
     "Attention",
     "Badge",
+    "Band",
     "BenchLink",
     "Card",
     "CardAlreadyRegistered",
@@ -40,6 +42,7 @@ __all__ = [
     "Grounds",
     "Headline",
     "ShelfFigure",
+    "ShelfGroup",
     "StageMark",
     "Vessel",
     "ranked",
@@ -89,7 +92,8 @@ class Headline:
     """One of the large figures at the head of a page, on a shelf plate and on paper.
 
     ``tone`` is ``plain`` or a colour of the style sheet (``figure--...``); ``standing`` is ``measured``, ``estimated``,
-    ``typed`` or empty; ``anchor`` is the id-less fragment of the plate that explains it (a card's slug).
+    ``typed`` or empty; ``anchor`` is the id-less fragment of the plate that explains it (a card's slug). ``brief`` is what there
+    is room for beneath it on the shelf.
     """
 
     key: str
@@ -100,6 +104,12 @@ class Headline:
     standing: str = ""
     anchor: str = ""
     order: int = 50
+    brief: str = ""
+
+    @property
+    def shelf_words(self) -> str:
+        """Two or three words; of one from before there were any, the first of those beside it."""
+        return self.brief or self.words.partition(",")[0]
 
 
 @dataclass(frozen=True)
@@ -117,6 +127,15 @@ class ShelfFigure:
     unit: str = ""
     order: int = 50
     sort_order: int = 50
+
+
+@dataclass(frozen=True)
+class ShelfGroup:
+    """What else the library sorts under: ``name`` in an address, ``title`` as its label; ``words`` says a mark to readers."""
+
+    name: str
+    title: str
+    words: Callable[[str], str]
 
 
 @dataclass(frozen=True)
@@ -233,6 +252,7 @@ class Card:
     head_template_name: str = ""
     links_template_name: str = ""
     shelf_figures: Sequence[ShelfFigure] = ()
+    shelf_groups: Sequence[ShelfGroup] = ()
     kit_form: type[forms.Form] | None = None
 
     def collect(self, revision: Revision, *, at: datetime) -> Facts | None:
@@ -266,8 +286,16 @@ class Card:
         """Return the numbers that the library filters and sorts by; None for one that may be more: it passes no limit."""
         return {}
 
+    def shelf_marks(self, prepared: Any, request: CardRequest) -> Mapping[str, str]:
+        """Return the mark under which it stands in each of the card's groups, by the group's name."""
+        return {}
+
     def badge(self, prepared: Any, request: CardRequest) -> Badge | None:
         """Return how the figures came about, or None where this card does not say."""
+        return None
+
+    def band(self, prepared: Any, request: CardRequest) -> Band | None:
+        """Return what is drawn over the time of the cook, for the band beneath a picture; None where nobody knows."""
         return None
 
     def cooked_in(self, prepared: Any, request: CardRequest) -> str:
@@ -358,3 +386,8 @@ def registered() -> Iterator[Card]:
 def shelf_figures() -> list[ShelfFigure]:
     """Return the figures by which the library sorts and limits: the minutes, which are typed at least, and the cards' own."""
     return sorted((_MINUTES, *(one for card in registered() for one in card.shelf_figures)), key=lambda one: one.order)
+
+
+def shelf_groups() -> list[ShelfGroup]:
+    """Return what the cards sort the library under."""
+    return [one for card in registered() for one in card.shelf_groups]
