@@ -27,7 +27,7 @@ from costing.words.waiting import (
 )
 from energy.estimates.domain.meal import MealEnergy
 from energy.words import words_of
-from kitchen.cards import Attention, BenchLink, Card, CardRequest, Facts, Headline, ShelfFigure
+from kitchen.cards import Attention, BenchLink, BenchSection, Card, CardRequest, Facts, Headline, ShelfFigure
 from kitchen.domain import record
 from kitchen.domain.money import places_of, round_half_up
 
@@ -97,13 +97,10 @@ class CostCard(Card):
         brief = brief_words(prepared, ENGLISH)
         return (Headline("cost_per_serving", value, "", words, tone="cost", anchor=self.slug, order=40, brief=brief),)
 
-    def bench_sections(self) -> Sequence[BenchLink]:
+    def bench_sections(self) -> Sequence[BenchSection]:
         """Return prices, shops and yields."""
-        return (
-            BenchLink("Prices", reverse("costing:prices")),
-            BenchLink("Shops", reverse("costing:shops")),
-            BenchLink("Yields", reverse("costing:yields")),
-        )
+        pages = (("All prices", "costing:prices"), ("Shops", "costing:shops"), ("Yields", "costing:yields"))
+        return [BenchSection("Prices", tuple(BenchLink(label, reverse(address)) for label, address in pages))]
 
     def recipe_links(self, recipe: Recipe, revision: Revision) -> Sequence[BenchLink]:
         """Return the way to the recipe's prices, with how many lines still lack one."""

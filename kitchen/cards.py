@@ -16,6 +16,8 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
+from django.urls import reverse
+
 from kitchen.domain.band import Band
 from kitchen.domain.vessel import Vessel
 
@@ -33,6 +35,7 @@ __all__ = [
     "Badge",
     "Band",
     "BenchLink",
+    "BenchSection",
     "Card",
     "CardAlreadyRegistered",
     "CardPicture",
@@ -45,6 +48,8 @@ __all__ = [
     "ShelfGroup",
     "StageMark",
     "Vessel",
+    "keep_for_owner",
+    "owner_pages",
     "ranked",
     "register",
     "registered",
@@ -205,6 +210,18 @@ class BenchLink:
 
 
 @dataclass(frozen=True)
+class BenchSection:
+    """One of the few sections of the bench, by what a cook does there, and its pages: the first one is where it leads.
+
+    ``beneath``: addresses below which its other pages lie.
+    """
+
+    label: str
+    pages: tuple[BenchLink, ...]
+    beneath: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
 class Grounds:
     """What a card's figures rest on, told to the cook before they go out: what they are made of, what was set aside and why.
 
@@ -337,8 +354,8 @@ class Card:
         """Return how large each of a recipe's figures may be at most, to fit a reader's kit; empty where the kit says nothing."""
         return {}
 
-    def bench_sections(self) -> Sequence[BenchLink]:
-        """Return the app's own sections of the bench (appliances, prices ...)."""
+    def bench_sections(self) -> Sequence[BenchSection]:
+        """Return the app's own sections of the bench (cooks, gear, prices)."""
         return ()
 
     def recipe_links(self, recipe: Recipe, revision: Revision) -> Sequence[BenchLink]:
@@ -359,6 +376,7 @@ class Card:
 
 
 _registered: dict[str, Card] = {}
+_for_owner: dict[str, str] = {}
 _MINUTES = ShelfFigure("total_min", "quickest", "Time, at most", "minutes", "min", order=30, sort_order=20)
 
 
@@ -381,6 +399,16 @@ def unregister(slug: str) -> None:
 def registered() -> Iterator[Card]:
     """Yield the cards in the order in which they stand on a page."""
     yield from sorted(_registered.values(), key=lambda card: (card.order, card.slug))
+
+
+def keep_for_owner(label: str, address: str) -> None:
+    """Put a page that only the owner sees among the kitchen's own; ``address`` is the name of its address."""
+    _for_owner[label] = address
+
+
+def owner_pages() -> list[BenchLink]:
+    """Return the pages that other apps keep for the owner."""
+    return [BenchLink(label, reverse(address)) for label, address in _for_owner.items()]
 
 
 def shelf_figures() -> list[ShelfFigure]:

@@ -106,9 +106,7 @@ class Recipe(models.Model):
     drawing = models.CharField(max_length=12, choices=drawing_choices, default="pot")
     home_url = models.URLField(blank=True, help_text="Where the recipe first appeared, if elsewhere.")
     shelf_title = models.CharField(max_length=130, blank=True, db_index=True, editable=False)
-    shelved_by = models.PositiveSmallIntegerField(
-        default=0, editable=False, help_text="By which rules."
-    )
+    shelved_by = models.PositiveSmallIntegerField(default=0, editable=False, help_text="By which rules.")
     allergens = models.JSONField(default=dict, blank=True, help_text="What the cook added to or took off those of the foods.")
     own_cautions = models.TextField(max_length=1000, blank=True, default="", help_text="The cook's own cautions, one a line.")
     current_edition = models.OneToOneField(

@@ -30,6 +30,7 @@ from kitchen.cards import (
     Badge,
     Band,
     BenchLink,
+    BenchSection,
     Card,
     CardPicture,
     CardRequest,
@@ -139,10 +140,20 @@ class EnergyCard(Card):
         """Return the highest peak that the reader's inverter gives and the most that a charge of their battery holds."""
         return kit_limits(kit)
 
-    def bench_sections(self) -> Sequence[BenchLink]:
-        """Return runs and gear."""
-        sections = ("runs", "appliances", "sources", "meters", "tariffs")
-        return [BenchLink(sentence(ENGLISH, f"all_{name}"), reverse(f"energy:{name}")) for name in sections]
+    def bench_sections(self) -> Sequence[BenchSection]:
+        """Return cooks, with what reads their files, and gear."""
+        sections = (
+            ("cooks", ("runs", "file-shapes", "device"), ()),
+            ("gear", ("gear",), ("appliances", "sources", "meters", "tariffs")),
+        )
+        return [
+            BenchSection(
+                sentence(ENGLISH, f"section_{section}"),
+                tuple(BenchLink(sentence(ENGLISH, f"all_{name}"), reverse(f"energy:{name}")) for name in names),
+                tuple(reverse(f"energy:{name}") for name in beneath),
+            )
+            for section, names, beneath in sections
+        ]
 
     def recipe_links(self, recipe: Recipe, revision: Revision) -> Sequence[BenchLink]:
         """Return where a cook is recorded and where the runs are."""

@@ -63,11 +63,12 @@ _KIT: Mapping[str, str] = {
 }
 
 _LINKS: Mapping[str, str] = {
-    "all_runs": "Runs",
-    "all_appliances": "Appliances",
-    "all_sources": "Power sources",
-    "all_meters": "Meters",
-    "all_tariffs": "Tariffs",
+    "section_cooks": "Cooks",
+    "section_gear": "Gear",
+    "all_runs": "All cooks",
+    "all_file-shapes": "Ways of reading files",
+    "all_device": "This device",
+    "all_gear": "All gear",
     "start_cook": "Start a cook",
     "how_start_cook": "at the run desk, by its clock",
     "record_cook": "Record a cook",

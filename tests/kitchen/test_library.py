@@ -190,7 +190,7 @@ def test_htmx_takes_the_shelf_of_the_page_that_everybody_gets(publish, stranger_
     publish("stew", "Red lentil and squash pot")
     whole = stranger_client.get("/?q=lentil").content.decode()
     assert stranger_client.get("/?q=lentil", HTTP_HX_REQUEST="true").content.decode() == whole
-    assert 'hx-target="#shelf" hx-select="#shelf"' in whole
+    assert 'data-hx-target="#shelf" data-hx-select="#shelf"' in whole
 
 
 def test_a_plate_is_read_without_its_facts(publish, django_assert_num_queries):
