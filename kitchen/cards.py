@@ -9,7 +9,7 @@ A page **reads** each card's facts once, learns from what was read the **vessel*
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from decimal import Decimal
@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING, Any
 from django.urls import reverse
 
 from kitchen.domain.band import Band
+from kitchen.domain.shelf import ShelfFigure, ShelfGroup
 from kitchen.domain.vessel import Vessel
 
 if TYPE_CHECKING:
@@ -115,32 +116,6 @@ class Headline:
     def shelf_words(self) -> str:
         """Two or three words; of one from before there were any, the first of those beside it."""
         return self.brief or self.words.partition(",")[0]
-
-
-@dataclass(frozen=True)
-class ShelfFigure:
-    """One of a card's ``figures`` by which the library sorts (the least first) and which a reader may limit.
-
-    ``sort`` are the words of its order, ``sort_order`` is its place among those; ``limit`` is the label of its limit, ``field``
-    the limit's name in an address, ``order`` its place among the limits. ``unit`` stands beside it; without one it is money.
-    """
-
-    name: str
-    sort: str
-    limit: str
-    field: str
-    unit: str = ""
-    order: int = 50
-    sort_order: int = 50
-
-
-@dataclass(frozen=True)
-class ShelfGroup:
-    """What else the library sorts under: ``name`` in an address, ``title`` as its label; ``words`` says a mark to readers."""
-
-    name: str
-    title: str
-    words: Callable[[str], str]
 
 
 @dataclass(frozen=True)

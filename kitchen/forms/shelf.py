@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.core.validators import MaxLengthValidator
 
 from kitchen.cards import shelf_figures, shelf_groups
 from kitchen.domain.allergens import ALLERGENS
@@ -25,8 +26,11 @@ def _limit(label: str) -> forms.DecimalField:
     )
 
 
-def _group(label: str) -> forms.CharField:
-    return forms.CharField(label=label, required=False, max_length=60, widget=forms.Select)
+def _mark(label: str) -> forms.CharField:
+    """Return the field of a mark: any may be asked for, those that there are stand in a list with their counts."""
+    sentence = "Choose one of the list."
+    too_long = MaxLengthValidator(60, message=sentence)
+    return forms.CharField(label=label, required=False, validators=[too_long], widget=forms.Select)
 
 
 def _orders() -> list[tuple[str, str]]:
@@ -46,7 +50,6 @@ class ShelfForm(forms.Form):
     )
     sort = forms.ChoiceField(label="In order of", required=False, choices=_orders)
     fits = forms.BooleanField(label="Fits my kit", required=False)
-    tag = forms.CharField(label="Tag", required=False, max_length=60, widget=forms.Select)
     free = forms.MultipleChoiceField(
         label="Free of",
         required=False,
@@ -60,7 +63,7 @@ class ShelfForm(forms.Form):
         self.figures = shelf_figures()
         self.fields |= {figure.field: _limit(figure.limit) for figure in self.figures}
         self.groups = shelf_groups()
-        self.fields |= {group.name: _group(group.title) for group in self.groups}
+        self.fields |= {"tag": _mark("Tag"), **{group.name: _mark(group.title) for group in self.groups}}
 
     def ask(self, kit_limits: Mapping[str, Decimal]) -> ShelfAsk:
         """Return what was asked, without what could not be read; what fits a kit stays below the kit's limits too."""
