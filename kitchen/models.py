@@ -10,11 +10,8 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 
-<<<<<<< HEAD
 from kitchen.domain.licences import licence_choices
-=======
 from kitchen.domain.pictures import drawing_choices
->>>>>>> next
 from kitchen.domain.stages import STAGE_CHOICES
 from kitchen.domain.systems import system_choices
 from kitchen.fields import RationalField

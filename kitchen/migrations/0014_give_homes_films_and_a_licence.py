@@ -7,7 +7,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('kitchen', '0012_note_pictures_of_editions'),
+        ('kitchen', '0013_sort_the_shelf_by_marks'),
     ]
 
     operations = [
