@@ -14,6 +14,7 @@ from django.utils.cache import get_conditional_response
 from django.utils.http import quote_etag
 
 from kitchen.access import edition_of
+from kitchen.domain.band import shelf_top_w
 from kitchen.domain.changes import what_changed
 from kitchen.domain.facts import RecipeFacts
 from kitchen.forms.kit import read_kit
@@ -21,7 +22,7 @@ from kitchen.forms.shelf import ShelfForm
 from kitchen.models import Edition, Recipe
 from kitchen.page import present_page, read_facts, read_recipe
 from kitchen.publish.paper import CARD_SIZES, card_markup, markup_digest, print_markup
-from kitchen.queries import editions_of, shelf, shelf_plates, the_site
+from kitchen.queries import editions_of, not_known_to_be_free, shelf, shelf_plates, the_site, words_near
 from kitchen.queries.shown import recipe_shows, shelf_shows
 from kitchen.views.asking import card_request, read_asked
 from kitchen.views.doors import of_anybody, printing_turn
@@ -39,12 +40,19 @@ def library(request: HttpRequest) -> HttpResponse:
     """The shelf of published recipes. Address ``/``; anybody; a limit that cannot be read answers 400."""
     form = ShelfForm(request.GET)
     kit = read_kit(request.GET.dict())
-    found = shelf(form.ask(kit.limits))
-    shown = Paginator(found, PLATES_A_PAGE).get_page(request.GET.get("page"))
+    ask = form.ask(kit.limits)
+    shown = Paginator(shelf(ask), PLATES_A_PAGE).get_page(request.GET.get("page"))
+    if ask.words and not shown.paginator.count and (near := words_near(ask.words)):
+        ask = replace(ask, near=near)
+        shown = Paginator(shelf(ask), PLATES_A_PAGE).get_page(request.GET.get("page"))
+    form.count(ask)
     query = request.GET.copy()
     query.pop("page", None)
     asked = any(query.get(name) for name in form.fields if name != "sort")
-    context = {"form": form, "shown": shown, "plates": shelf_plates(list(shown)), "asked": asked, "kit": kit}
+    plates = shelf_plates(list(shown))
+    context = {"form": form, "shown": shown, "plates": plates, "asked": asked, "kit": kit}
+    context["top_w"] = shelf_top_w(plate.band for plate in plates)
+    context |= {"near": ask.near, "unknown": not_known_to_be_free(ask) if ask.free_of else 0}
     context["query"] = f"{query.urlencode()}&" if query else ""
     return render(request, "kitchen/library.html", context, status=400 if form.errors else 200)
 

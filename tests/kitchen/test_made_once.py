@@ -247,12 +247,12 @@ def test_a_page_with_a_token_or_a_session_is_not_kept():
 
 
 def test_pages_are_made_of_what_their_name_holds(stew, kept_in):
-    """What a page reads from tables is what its name is made of: editions, recipes and the site."""
+    """What a page reads from tables is what its name is made of: editions, recipes and the site; marks follow from these."""
     for place in PLACES:
         with CaptureQueriesContext(connection) as seen:
             assert Client().get(place).status_code == 200
         tables = set(re.findall(r'(?:FROM|JOIN) "(\w+)"', " ".join(query["sql"] for query in seen.captured_queries)))
-        assert tables <= {"kitchen_edition", "kitchen_recipe", "kitchen_site"}
+        assert tables <= {"kitchen_edition", "kitchen_recipe", "kitchen_shelfmark", "kitchen_site"}
 
 
 def test_a_store_that_fails_is_only_slower(stew, kept_in):
