@@ -23,7 +23,7 @@ class ItemAdmin(NotedAdmin):
 
 @admin.register(Quote)
 class QuoteAdmin(NotedAdmin):
-    list_display = ("item", "price", "currency", "shop", "day", "until", "taken_back_at")
+    list_display = ("item", "price", "currency", "shop", "day", "last_day", "taken_back_at")
     list_select_related = ("item__food", "shop")
     search_fields = ("item__food__name", "shop__name")
     date_hierarchy = "day"

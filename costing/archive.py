@@ -28,7 +28,7 @@ from kitchen.operations.unpacked_rows import refused, row_from
 from kitchen.queries.packed import food_link
 
 _PLACE = "apps/costing.json"
-_SAME_BY = ("item_id", "shop_id", "day", "until", "price", "currency", "note")
+_SAME_BY = ("item_id", "shop_id", "day", "last_day", "price", "currency", "note")
 
 
 class CostingArchivist(Archivist):
@@ -39,7 +39,7 @@ class CostingArchivist(Archivist):
     def pack(self) -> Document:
         """Return shops, prices, yields and rules."""
         quotes = Quote.objects.select_related("item__food", "shop").order_by("pk")
-        yields = Yield.objects.select_related("food").order_by("food__name", "kind", "preparation")
+        yields = Yield.objects.select_related("food").order_by("food__name", "process", "preparation")
         foods = Food.objects.in_bulk(
             {part["food_id"] for gives in Item.objects.exclude(gives=[]).values_list("gives", flat=True) for part in gives}
         )
@@ -165,7 +165,7 @@ def _add_yield(document: YieldDocument, desk: Desk) -> None:
         desk.account.left["yields"] += 1
         return
     new = row_from(Yield, document, place=_PLACE, food=food)
-    here = Yield.objects.filter(food=food, preparation=new.preparation, kind=new.kind).first()
+    here = Yield.objects.filter(food=food, preparation=new.preparation, process=new.process).first()
     if here is None:
         new.save()
         desk.account.added["yields"] += 1

@@ -75,7 +75,7 @@ class Item(models.Model):
 
 
 class Quote(models.Model):
-    """A price seen or paid for an item, from ``day`` until ``until``, known since ``known_at``.
+    """A price seen or paid for an item, from ``day`` until ``last_day``, known since ``known_at``.
 
     No row of the ledger is ever written over: a correction is another row that ``replaces`` it, and what was taken back keeps
     its row with the moment since when it no longer counts.
@@ -84,7 +84,7 @@ class Quote(models.Model):
     item = models.ForeignKey(Item, on_delete=models.CASCADE, related_name="quotes")
     shop = models.ForeignKey(Shop, on_delete=models.PROTECT, related_name="quotes")
     day = models.DateField()
-    until = models.DateField(null=True, blank=True, help_text="The last day of a sale; empty: until another price.")
+    last_day = models.DateField(null=True, blank=True, help_text="The last day of a sale; empty: until another price.")
     price = models.DecimalField(max_digits=12, decimal_places=4, validators=[MinValueValidator(Decimal(0))])
     currency = models.CharField(max_length=3)
     note = models.CharField(max_length=200, blank=True)
@@ -102,7 +102,7 @@ class Quote(models.Model):
         constraints = [
             models.CheckConstraint(condition=Q(price__gte=0), name="quote_price_not_negative"),
             models.CheckConstraint(
-                condition=Q(until__isnull=True) | Q(until__gte=models.F("day")), name="quote_until_not_before_day"
+                condition=Q(last_day__isnull=True) | Q(last_day__gte=models.F("day")), name="quote_last_day_not_before_day"
             ),
         ]
 
@@ -122,7 +122,7 @@ class Yield(models.Model):
     """How much of a food is left after a preparation, or what it weighs cooked, tested by the owner or taken from a table."""
 
     food = models.ForeignKey(Food, on_delete=models.CASCADE, related_name="yields")
-    kind = models.CharField(max_length=4, choices=YIELD_KINDS, default="trim")
+    process = models.CharField(max_length=4, choices=YIELD_KINDS, default="trim")
     preparation = models.CharField(max_length=60, blank=True, help_text="“peeled and diced”; empty for the usual one.")
     percent = models.DecimalField(
         max_digits=5, decimal_places=2, validators=[MinValueValidator(Decimal("0.01")), MaxValueValidator(Decimal(999))]
@@ -130,11 +130,11 @@ class Yield(models.Model):
     source = models.CharField(max_length=160, blank=True)
 
     class Meta:
-        ordering = ["food", "kind", "preparation"]
+        ordering = ["food", "process", "preparation"]
         constraints = [
-            models.UniqueConstraint(fields=["food", "kind", "preparation"], name="yield_of_kind_once"),
+            models.UniqueConstraint(fields=["food", "process", "preparation"], name="yield_once_for_process"),
             models.CheckConstraint(
-                condition=Q(percent__gt=0, percent__lte=100) | Q(kind="cook", percent__gt=0, percent__lte=999),
+                condition=Q(percent__gt=0, percent__lte=100) | Q(process="cook", percent__gt=0, percent__lte=999),
                 name="yield_percent_in_range",
             ),
         ]

@@ -32,7 +32,7 @@ class SeenPrice:
     day: date
     note: str = ""
     brand: str = ""
-    until: date | None = None
+    last_day: date | None = None
     country: str = ""
 
 
@@ -139,19 +139,21 @@ def close_shop(*, shop: Shop, by: Hand | None = None) -> None:
 
 @transaction.atomic
 def record_yield(
-    *, food: Food, preparation: str, percent: Decimal, source: str, kind: str = "trim", by: Hand | None = None
+    *, food: Food, preparation: str, percent: Decimal, source: str, process: str = "trim", by: Hand | None = None
 ) -> Yield:
-    """Keep a yield; a second one of the same kind for the same food and preparation replaces the first."""
-    tested = Yield.objects.filter(food=food, preparation=preparation, kind=kind).first() or Yield(food=food, kind=kind)
-    return correct_yield(tested=tested, preparation=preparation, percent=percent, source=source, kind=kind, by=by)
+    """Keep a yield; a second one of the same process for the same food and preparation replaces the first."""
+    tested = Yield.objects.filter(food=food, preparation=preparation, process=process).first() or Yield(
+        food=food, process=process
+    )
+    return correct_yield(tested=tested, preparation=preparation, percent=percent, source=source, process=process, by=by)
 
 
 @transaction.atomic
 def correct_yield(
-    *, tested: Yield, preparation: str, percent: Decimal, source: str, kind: str = "trim", by: Hand | None = None
+    *, tested: Yield, preparation: str, percent: Decimal, source: str, process: str = "trim", by: Hand | None = None
 ) -> Yield:
     """Write over a yield what was really found."""
-    tested.kind, tested.preparation, tested.percent, tested.source = kind, preparation, percent, source
+    tested.process, tested.preparation, tested.percent, tested.source = process, preparation, percent, source
     return _save(tested, by)
 
 
@@ -199,7 +201,7 @@ def _quote(seen: SeenPrice, by: Hand | None) -> Quote:
         item=item_for(seen.food, seen.pack, brand=seen.brand, by=by),
         shop=open_shop(name=seen.shop_name, country=seen.country, by=by),
         day=seen.day,
-        until=seen.until,
+        last_day=seen.last_day,
         price=seen.price,
         currency=seen.currency,
         note=seen.note,
@@ -214,7 +216,7 @@ def _moment(day: date, by: Hand | None) -> datetime:
 
 
 def _says(quote: Quote) -> tuple[object, ...]:
-    return quote.item_id, quote.shop_id, quote.day, quote.until, quote.price, quote.currency, quote.note
+    return quote.item_id, quote.shop_id, quote.day, quote.last_day, quote.price, quote.currency, quote.note
 
 
 def _take_back(quote: Quote, at: datetime, by: Hand | None, done: str) -> None:

@@ -56,7 +56,7 @@ class QuoteDocument(PackPrice):
     food: FoodLink
     currency: str
     note: str = ""
-    until: date | None = None
+    last_day: date | None = None
     brand: str = ""
     loose: bool = False
     known_at: datetime | None = None

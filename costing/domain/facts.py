@@ -30,13 +30,13 @@ class PackPrice:
 class QuoteFacts(PackPrice):
     """The price that a line was costed with, and whether it was old by then.
 
-    ``sold`` is ``pack`` where the packs are sold only together, ``singly`` or ``loose``; ``until`` the last day of a sale.
+    ``sold`` is ``pack`` where the packs are sold only together, ``singly`` or ``loose``; ``last_day`` the last day of a sale.
     """
 
     stale: bool
     sold: str = "singly"
     brand: str = ""
-    until: date | None = None
+    last_day: date | None = None
 
 
 @dataclass(frozen=True)
@@ -120,9 +120,9 @@ class SideCost:
     """A paired side: the exact cost of its ingredients and its energy from the wall, both for its own ``servings``.
 
     ``portions`` of it go with one serving of the main dish. ``cost`` None says that ``reason`` tells why it cannot be added;
-    ``left_out`` lists the side's lines that its cost does not hold, ``lines`` those that it does, for the shopping of the whole
-    meal; ``cooks`` says whether the side is cooked at all;
-    ``wall_at_least`` that it may take more energy, nobody knows how much.
+    ``left_out`` lists the side's lines that its cost does not hold, ``bought_lines`` those that it does, for the shopping of the
+    whole meal; ``cooks`` says whether the side is cooked at all; ``wall_at_least`` that it may take more energy, nobody knows how
+    much.
     """
 
     slug: str
@@ -135,7 +135,7 @@ class SideCost:
     wall_wh: float | None = None
     cooks: bool = True
     wall_at_least: bool = False
-    lines: tuple[CostLine, ...] = ()
+    bought_lines: tuple[CostLine, ...] = ()
 
 
 @dataclass(frozen=True)

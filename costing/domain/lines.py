@@ -172,8 +172,8 @@ def _why_no_offer(offers: Sequence[Offer], book: PriceBook) -> Remark:
     others = sorted({offer.currency for offer in holding if offer.currency != book.currency})
     if others:
         return remark("price_in_currencies", currencies=" ".join(others), currency=book.currency)
-    over = [offer.until for offer in offers if offer.until is not None and offer.until < book.day]
-    return remark("price_over", until=max(over).isoformat()) if over else remark("no_price")
+    over = [offer.last_day for offer in offers if offer.last_day is not None and offer.last_day < book.day]
+    return remark("price_over", last_day=max(over).isoformat()) if over else remark("no_price")
 
 
 def _quote_facts(offer: Offer, day: date) -> QuoteFacts:

@@ -24,7 +24,7 @@ class Offer(PackPrice):
     """
 
     currency: str
-    until: date | None = None
+    last_day: date | None = None
     brand: str = ""
     sold: str = "pack"
     state: str = ""
@@ -40,7 +40,7 @@ class Offer(PackPrice):
 
     def holds_on(self, day: date) -> bool:
         """Whether the price holds on a day: from the day it was seen until its last, if it has one."""
-        return self.day <= day and (self.until is None or day <= self.until)
+        return self.day <= day and (self.last_day is None or day <= self.last_day)
 
 
 @dataclass(frozen=True)

@@ -229,7 +229,7 @@ def unpriced(lines: Sequence[CostLine]) -> list[LeftOut]:
 
 
 def _lines_of_side(share: SideShare) -> tuple[PricedLine, ...]:
-    return sharing([priced_line(line, share.portions / share.side.servings) for line in share.side.lines])
+    return sharing([priced_line(line, share.portions / share.side.servings) for line in share.side.bought_lines])
 
 
 def _left_out(lines: Sequence[CostLine], electricity: Electricity) -> tuple[LeftOut, ...]:

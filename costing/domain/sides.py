@@ -41,7 +41,7 @@ def side_cost(slug: str, title: str, *, portions: Decimal, facts: CostFacts, ele
         left_out=tuple(unpriced(facts.lines)),
         wall_wh=electricity.wall_wh,
         wall_at_least=electricity.at_least,
-        lines=counted,
+        bought_lines=counted,
     )
 
 

@@ -17,13 +17,13 @@ WHOLE = Decimal(100)
 class YieldTest:
     """A yield that somebody tested: ``percent`` of the bought food is left after ``preparation`` (empty: the usual one).
 
-    Of the kind ``cook`` it is what the food weighs cooked, of its weight before: more than 100 for what takes up water.
+    Of the process ``cook`` it is what the food weighs cooked, of its weight before: more than 100 for what takes up water.
     """
 
     preparation: str
     percent: Decimal
     source: str = ""
-    kind: str = "trim"
+    process: str = "trim"
 
 
 @dataclass(frozen=True)
@@ -191,8 +191,8 @@ def cooking_yield(tests: Sequence[YieldTest], note: str) -> ChosenYield | None:
     return _tested(tests, "cook", note)
 
 
-def _tested(tests: Sequence[YieldTest], kind: str, note: str) -> ChosenYield | None:
-    own = [test for test in tests if test.kind == kind]
+def _tested(tests: Sequence[YieldTest], process: str, note: str) -> ChosenYield | None:
+    own = [test for test in tests if test.process == process]
     named = [test for test in own if test.preparation and _steps_named(test.preparation) <= _steps_named(note)]
     usual = [test for test in own if not test.preparation]
     return _chosen(max(named, key=lambda test: len(test.preparation))) if named else _chosen(usual[0]) if usual else None

@@ -48,7 +48,7 @@ class QuoteForm(forms.Form):
         self.fields["pack"] = PackField(required=False, help_text="500 g, 6 x 400 g tins, 1 dozen; nothing for a price by the kg")
         self.fields["price"] = price
         self.fields["day"] = SeenOnField(today=today, initial=today)
-        self.fields["until"] = forms.DateField(
+        self.fields["last_day"] = forms.DateField(
             required=False,
             label="Sale until",
             help_text="the last day of a sale price",
@@ -56,7 +56,7 @@ class QuoteForm(forms.Form):
             error_messages={"invalid": "This is not a day. Write it like 2026-10-14."},
         )
         self.fields["shop"].widget.attrs |= {"list": "shop-names", "autocomplete": "off"}
-        self.order_fields(["food", "pack", "price", "shop", "day", "until", "brand", "note"])
+        self.order_fields(["food", "pack", "price", "shop", "day", "last_day", "brand", "note"])
 
     def clean(self) -> dict[str, Any]:
         """Bring pack and price together, and ask for a sale that ends before it begins."""
@@ -66,14 +66,14 @@ class QuoteForm(forms.Form):
                 values["pack"], values["amount"] = whole_price(values.get("pack"), values["price"])
             except ValidationError as refused:
                 self.add_error("pack", refused)
-        if values.get("until") and values.get("day") and values["until"] < values["day"]:
-            self.add_error("until", "A sale ends on the day of the price or later.")
+        if values.get("last_day") and values.get("day") and values["last_day"] < values["day"]:
+            self.add_error("last_day", "A sale ends on the day of the price or later.")
         return values
 
     def seen(self) -> SeenPrice:
         """Return the price that was typed; only after ``is_valid``."""
         held = self.cleaned_data
-        rest = {name: held[name] for name in ("pack", "day", "note", "brand", "until")}
+        rest = {name: held[name] for name in ("pack", "day", "note", "brand", "last_day")}
         return SeenPrice(
             food=Food(pk=held["food"]), price=held["amount"], currency=held["price"].currency, shop_name=held["shop"], **rest
         )
@@ -87,7 +87,7 @@ def typed_quote(quote: Quote, currency: str) -> dict[str, Any]:
         "price": price_words(quote.price, quote.currency, currency),
         "shop": quote.shop.name,
         "day": quote.day,
-        "until": quote.until,
+        "last_day": quote.last_day,
         "brand": quote.item.brand,
         "note": quote.note,
     }

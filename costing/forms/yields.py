@@ -22,7 +22,7 @@ _TRIM_RANGE = "Trimming leaves at most 100 %. What weighs more cooked, like rice
 class YieldForm(forms.Form):
     """A yield of one food after one preparation."""
 
-    kind = forms.ChoiceField(
+    process = forms.ChoiceField(
         required=False, choices=YIELD_KINDS, initial="trim", widget=forms.RadioSelect, label="What was tested"
     )
     preparation = forms.CharField(
@@ -47,23 +47,23 @@ class YieldForm(forms.Form):
             self.fields["food"] = FoodField(foods=foods, error_messages={"required": "Say which food the yield is of."})
         self.fields["bought"] = PackField(required=False, label="Weighed: bought", help_text="2.5 kg, as it came from the shop")
         self.fields["left"] = PackField(required=False, label="Weighed: left", help_text="1.75 kg, ready for the pot")
-        self.order_fields(["food", "kind", "preparation", "percent", "bought", "left", "source"])
+        self.order_fields(["food", "process", "preparation", "percent", "bought", "left", "source"])
 
     def kept(self) -> dict[str, Any]:
         """Return what is to be kept; only after ``is_valid``."""
-        values = {name: self.cleaned_data[name] for name in ("kind", "preparation", "percent", "source")}
+        values = {name: self.cleaned_data[name] for name in ("process", "preparation", "percent", "source")}
         return values | {"source": values["source"] or "own test"}
 
-    def clean_kind(self) -> str:
+    def clean_process(self) -> str:
         """Take a yield of which nothing was said for trimming."""
-        return self.cleaned_data["kind"] or "trim"
+        return self.cleaned_data["process"] or "trim"
 
     def clean_preparation(self) -> str:
         """Refuse a preparation that another yield of the same kind and food has."""
         preparation: str = self.cleaned_data["preparation"]
         if self.tested is not None:
             others = Yield.objects.filter(
-                food=self.tested.food_id, preparation=preparation, kind=self.cleaned_data.get("kind", "trim")
+                food=self.tested.food_id, preparation=preparation, process=self.cleaned_data.get("process", "trim")
             ).exclude(pk=self.tested.pk)
             if others.exists():
                 raise ValidationError("There is a yield for this preparation already; change that one.")
@@ -75,7 +75,7 @@ class YieldForm(forms.Form):
         if values.get("percent") is None and not self.errors:
             values["percent"] = self._percent_of_test(values.get("bought"), values.get("left"))
         percent = values.get("percent")
-        if percent is not None and percent > 100 and values.get("kind") != "cook" and "left" not in self.errors:
+        if percent is not None and percent > 100 and values.get("process") != "cook" and "left" not in self.errors:
             self.add_error("percent", _TRIM_RANGE)
         return values
 
@@ -86,7 +86,7 @@ class YieldForm(forms.Form):
         try:
             eaten = convert(left.amount * left.packs, left.unit, bought.unit)
             weighed = bought.amount * bought.packs
-            exact = 100 * eaten / weighed if self.cleaned_data.get("kind") == "cook" else yield_percent(eaten, weighed)
+            exact = 100 * eaten / weighed if self.cleaned_data.get("process") == "cook" else yield_percent(eaten, weighed)
         except CannotConvert:
             self.add_error("left", "Weigh both in the same way, like kg and g.")
         except ValueError as error:
@@ -99,4 +99,4 @@ class YieldForm(forms.Form):
 def typed_yield(tested: Yield) -> dict[str, Any]:
     """Return what a person would have typed for this yield."""
     percent = f"{tested.percent.normalize():f}"
-    return {"kind": tested.kind, "preparation": tested.preparation, "percent": percent, "source": tested.source}
+    return {"process": tested.process, "preparation": tested.preparation, "percent": percent, "source": tested.source}

@@ -71,7 +71,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AlterModelOptions(
             name='yield',
-            options={'ordering': ['food', 'kind', 'preparation']},
+            options={'ordering': ['food', 'process', 'preparation']},
         ),
         migrations.RemoveConstraint(
             model_name='yield',
@@ -103,7 +103,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddField(
             model_name='quote',
-            name='until',
+            name='last_day',
             field=models.DateField(blank=True, help_text='The last day of a sale; empty: until another price.', null=True),
         ),
         migrations.AddField(
@@ -113,7 +113,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddField(
             model_name='yield',
-            name='kind',
+            name='process',
             field=models.CharField(choices=[('trim', 'trimming: what is left of what was bought'), ('cook', 'cooking: what it weighs cooked')], default='trim', max_length=4),
         ),
         migrations.AlterField(
@@ -178,11 +178,11 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name='yield',
-            constraint=models.UniqueConstraint(fields=('food', 'kind', 'preparation'), name='yield_of_kind_once'),
+            constraint=models.UniqueConstraint(fields=('food', 'process', 'preparation'), name='yield_once_for_process'),
         ),
         migrations.AddConstraint(
             model_name='yield',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('percent__gt', 0), ('percent__lte', 100)), models.Q(('kind', 'cook'), ('percent__gt', 0), ('percent__lte', 999)), _connector='OR'), name='yield_percent_in_range'),
+            constraint=models.CheckConstraint(condition=models.Q(models.Q(('percent__gt', 0), ('percent__lte', 100)), models.Q(('percent__gt', 0), ('percent__lte', 999), ('process', 'cook')), _connector='OR'), name='yield_percent_in_range'),
         ),
         migrations.AddIndex(
             model_name='quote',
@@ -194,7 +194,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name='quote',
-            constraint=models.CheckConstraint(condition=models.Q(('until__isnull', True), ('until__gte', models.F('day')), _connector='OR'), name='quote_until_not_before_day'),
+            constraint=models.CheckConstraint(condition=models.Q(('last_day__isnull', True), ('last_day__gte', models.F('day')), _connector='OR'), name='quote_last_day_not_before_day'),
         ),
         migrations.AddConstraint(
             model_name='item',

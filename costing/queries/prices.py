@@ -64,7 +64,7 @@ def shop_countries() -> dict[str, str]:
 
 def default_yields() -> QuerySet[Food]:
     """Return the foods in use whose table refuse counts because nobody has tested their yield."""
-    used = Food.objects.filter(refuse_pct__gt=0, lines__isnull=False).exclude(yields__kind="trim")
+    used = Food.objects.filter(refuse_pct__gt=0, lines__isnull=False).exclude(yields__process="trim")
     return used.distinct().order_by("name").only("name", "refuse_pct", "refuse_words")
 
 

@@ -121,7 +121,7 @@ def published_by(person: Any) -> list[Published]:
 def _offers(foods: dict[int, Food], ask: LedgerAsk, last: int) -> dict[str, list[Offer]]:
     """The newest few of each food's items at each shop; which one a sheet uses is the domain's business."""
     newest = [F("day").desc(), F("pk").desc()]
-    place = Window(RowNumber(), partition_by=[F("item"), F("shop"), F("currency"), F("until")], order_by=newest)
+    place = Window(RowNumber(), partition_by=[F("item"), F("shop"), F("currency"), F("last_day")], order_by=newest)
     seen = ask.standing().filter(item__food__in=foods).annotate(place=place).filter(place__lte=max(last, 1))
     offers: dict[str, list[Offer]] = defaultdict(list)
     for quote in seen.select_related("shop", "item").order_by("-day", "-pk"):
@@ -155,7 +155,7 @@ def offer_of(quote: Quote) -> Offer:
         item.pack_unit,
         item.packs,
         quote.currency,
-        quote.until,
+        quote.last_day,
         item.brand,
         item.sold,
         item.state,

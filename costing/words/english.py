@@ -15,7 +15,7 @@ _NOT_COUNTED: Mapping[str, str] = {
     "no_food": "no food is chosen for this line",
     "no_price": "no price yet",
     "price_in_currencies": "its price is in {currencies:currencies}, which does not add to {currency}",
-    "price_over": "its sale price ended on {until:day}",
+    "price_over": "its sale price ended on {last_day:day}",
     "no_amount": "no amount is given",
     "needs_cooking_test": "it is sold dry: type what it weighs cooked under Yields",
     "needs_pieces": "say how many of “{unit}” one piece from the shop has",

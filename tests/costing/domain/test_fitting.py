@@ -69,9 +69,9 @@ def test_a_tin_is_never_taken_for_a_sack_or_for_dry_beans(kwargs):
 
 
 def test_a_sale_price_ends():
-    sale = offer("1.00", day=DAY - timedelta(20), until=DAY - timedelta(1))
+    sale = offer("1.00", day=DAY - timedelta(20), last_day=DAY - timedelta(1))
     over = cost(line(1, "kg", "rice"), [sale])
-    assert (over.kind, over.reason) == ("no_price", remark("price_over", until="2026-10-13"))
+    assert (over.kind, over.reason) == ("no_price", remark("price_over", last_day="2026-10-13"))
     before = offer("2.00", day=DAY - timedelta(90))
     assert cost(line(1, "kg", "rice"), [sale, before]).cost == 2
 

@@ -19,7 +19,7 @@ def chosen(seen, rule):
 
 
 def test_an_offer_holds_from_its_day_until_its_last():
-    sale = offer(day=DAY - timedelta(3), until=DAY)
+    sale = offer(day=DAY - timedelta(3), last_day=DAY)
     assert [sale.holds_on(DAY + timedelta(days)) for days in (-4, -3, 0, 1)] == [False, True, True, False]
     assert offer(day=DAY).holds_on(DAY + timedelta(9000))
 
