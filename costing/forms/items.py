@@ -39,7 +39,6 @@ class CountField(forms.CharField):
 class ItemForm(forms.Form):
     """A thing on the shelf; every field may stay empty."""
 
-    sold = forms.ChoiceField(choices=SOLD_AS, widget=forms.RadioSelect, label="Sold")
     state = forms.ChoiceField(
         choices=ITEM_STATES,
         required=False,
@@ -61,10 +60,8 @@ class ItemForm(forms.Form):
     def __init__(self, data: Any = None, *, item: Item, foods: FoodNames, **kwargs: Any) -> None:
         super().__init__(data, **kwargs)
         self.item, self.food_names = item, foods.names
-        if item.sold == LOOSE:
-            self.fields["sold"].choices = [choice for choice in SOLD_AS if choice[0] == LOOSE]  # type: ignore[attr-defined]
-        else:
-            self.fields["sold"].choices = [choice for choice in SOLD_AS if choice[0] != LOOSE]  # type: ignore[attr-defined]
+        ways = [choice for choice in SOLD_AS if (choice[0] == LOOSE) == (item.sold == LOOSE)]
+        self.fields["sold"] = forms.ChoiceField(choices=ways, widget=forms.RadioSelect, label="Sold")
         for place in range(1, GIVES + 1):
             self.fields[f"part_{place}"] = FoodField(foods=foods, required=False, label=f"Gives, {place}")
             self.fields[f"part_amount_{place}"] = PackField(required=False, label=f"How much of it, {place}")
