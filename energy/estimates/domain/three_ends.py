@@ -181,9 +181,21 @@ def _dry_end(cook: MeanCook, reaches: float) -> End:
 
 
 def _open_end(cook: MeanCook, reaches: float) -> End:
-    """Return the end that steams, of an open pot or of one that was not truly held."""
-    held_kg_per_s = cook.most_loss(reaches) * (cook.end_c - cook.ambient_c) / LATENT_J_PER_KG
-    return _steaming(cook, reaches, 0.0, min(MOST_STEAM_KG_PER_S, held_kg_per_s))
+    """Return the end that steams, of an open pot or of one that was not truly held.
+
+    An open pot that is held steams as on its way there, or more: what holding took bounds what it steams and loses together.
+    """
+    up_c = cook.end_c - cook.ambient_c
+    most = min(MOST_STEAM_KG_PER_S, max(cook.most_loss(reaches), 0.0) * up_c / LATENT_J_PER_KG)
+    end = _steaming(cook, reaches, 0.0, most)
+    if end.loss_w_per_k + end.steam_kg_per_s * LATENT_J_PER_KG / up_c <= cook.most_loss(reaches):
+        return end
+
+    def left(steam: float) -> float:
+        return max(cook.most_loss(reaches) - steam * LATENT_J_PER_KG / up_c, 0.0)
+
+    steam = root(lambda one: _faster(cook, reaches, left(one), one), 0.0, most, nearly=_NEARLY)
+    return _end(cook, reaches, left(steam), steam)
 
 
 def _sealed_end(cook: MeanCook, reaches: float) -> End:
