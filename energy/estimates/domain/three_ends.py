@@ -141,8 +141,9 @@ def three_ends(cook: MeanCook) -> tuple[End, ...]:
     A climb does not tell apart what the heater loses (in proportion to power), what the pot loses (in proportion to time and to
     its height above the air) and what steams away near the boil. (a) The least reaches the pot, the rest is lost to the air. (b)
     The most reaches the pot. (c) The most reaches the pot, and as much as can be steamed away. What holding took bounds the loss
-    to the air; where it binds, less reaches the pot. Without a marked come-up nothing is lost, and the rest was holding; or
-    losses explain climb and hold, with the least or with the most that reaches the pot.
+    to the air, and of an open pot what steams away with it; where it binds, less reaches the pot. Without a marked come-up
+    nothing is lost, and the rest was holding; or losses explain climb and hold, with the least or with the most that reaches
+    the pot.
 
     Examples
     --------
@@ -150,7 +151,7 @@ def three_ends(cook: MeanCook) -> tuple[End, ...]:
 
     >>> open_pot = MeanCook(11700, 900, 15, 20, 100, 100, 372, 900, 110, 1800, 0.74, 0.92, held=True)
     >>> [(round(end.reaches, 4), round(end.loss_w_per_k, 4), round(end.steam_kg_per_s * 1e3, 3)) for end in three_ends(open_pot)]
-    [(0.7997, 0.0, 0.0), (0.8664, 2.5576, 0.0), (0.8664, 1.8654, 0.06)]
+    [(0.7997, 0.0, 0.0), (0.8664, 2.5576, 0.0), (0.8664, 2.5576, 0.0)]
     >>> pressed = MeanCook(9500, 1800, 12, 22, 115.6, 100, 410, 1476, 45, 1800, 0.80, 0.97, held=True, sealed=True)
     >>> [(round(end.reaches, 4), round(end.loss_w_per_k, 4), round(end.steam_kg_per_s * 1e3, 3)) for end in three_ends(pressed)]
     [(0.8, 0.1633, 0.0), (0.8332, 0.9353, 0.0), (0.8572, 0.9583, 0.06)]
