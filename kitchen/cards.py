@@ -16,6 +16,10 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
+from django.urls import reverse
+
+from kitchen.domain.band import Band
+from kitchen.domain.shelf import ShelfFigure, ShelfGroup
 from kitchen.domain.vessel import Vessel
 
 if TYPE_CHECKING:
@@ -30,7 +34,9 @@ _COOKS_HARM = 93
 __all__ = [
     "Attention",
     "Badge",
+    "Band",
     "BenchLink",
+    "BenchSection",
     "Card",
     "CardAlreadyRegistered",
     "CardPicture",
@@ -40,8 +46,11 @@ __all__ = [
     "Grounds",
     "Headline",
     "ShelfFigure",
+    "ShelfGroup",
     "StageMark",
     "Vessel",
+    "keep_for_owner",
+    "owner_pages",
     "ranked",
     "register",
     "registered",
@@ -89,7 +98,8 @@ class Headline:
     """One of the large figures at the head of a page, on a shelf plate and on paper.
 
     ``tone`` is ``plain`` or a colour of the style sheet (``figure--...``); ``standing`` is ``measured``, ``estimated``,
-    ``typed`` or empty; ``anchor`` is the id-less fragment of the plate that explains it (a card's slug).
+    ``typed`` or empty; ``anchor`` is the id-less fragment of the plate that explains it (a card's slug). ``brief`` is what there
+    is room for beneath it on the shelf.
     """
 
     key: str
@@ -100,23 +110,12 @@ class Headline:
     standing: str = ""
     anchor: str = ""
     order: int = 50
+    brief: str = ""
 
-
-@dataclass(frozen=True)
-class ShelfFigure:
-    """One of a card's ``figures`` by which the library sorts (the least first) and which a reader may limit.
-
-    ``sort`` are the words of its order, ``sort_order`` is its place among those; ``limit`` is the label of its limit, ``field``
-    the limit's name in an address, ``order`` its place among the limits. ``unit`` stands beside it; without one it is money.
-    """
-
-    name: str
-    sort: str
-    limit: str
-    field: str
-    unit: str = ""
-    order: int = 50
-    sort_order: int = 50
+    @property
+    def shelf_words(self) -> str:
+        """Two or three words; of one from before there were any, the first of those beside it."""
+        return self.brief or self.words.partition(",")[0]
 
 
 @dataclass(frozen=True)
@@ -186,6 +185,18 @@ class BenchLink:
 
 
 @dataclass(frozen=True)
+class BenchSection:
+    """One of the few sections of the bench, by what a cook does there, and its pages: the first one is where it leads.
+
+    ``beneath``: addresses below which its other pages lie.
+    """
+
+    label: str
+    pages: tuple[BenchLink, ...]
+    beneath: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
 class Grounds:
     """What a card's figures rest on, told to the cook before they go out: what they are made of, what was set aside and why.
 
@@ -233,6 +244,7 @@ class Card:
     head_template_name: str = ""
     links_template_name: str = ""
     shelf_figures: Sequence[ShelfFigure] = ()
+    shelf_groups: Sequence[ShelfGroup] = ()
     kit_form: type[forms.Form] | None = None
 
     def collect(self, revision: Revision, *, at: datetime) -> Facts | None:
@@ -266,8 +278,16 @@ class Card:
         """Return the numbers that the library filters and sorts by; None for one that may be more: it passes no limit."""
         return {}
 
+    def shelf_marks(self, prepared: Any, request: CardRequest) -> Mapping[str, str]:
+        """Return the mark under which it stands in each of the card's groups, by the group's name."""
+        return {}
+
     def badge(self, prepared: Any, request: CardRequest) -> Badge | None:
         """Return how the figures came about, or None where this card does not say."""
+        return None
+
+    def band(self, prepared: Any, request: CardRequest) -> Band | None:
+        """Return what is drawn over the time of the cook, for the band beneath a picture; None where nobody knows."""
         return None
 
     def cooked_in(self, prepared: Any, request: CardRequest) -> str:
@@ -309,8 +329,8 @@ class Card:
         """Return how large each of a recipe's figures may be at most, to fit a reader's kit; empty where the kit says nothing."""
         return {}
 
-    def bench_sections(self) -> Sequence[BenchLink]:
-        """Return the app's own sections of the bench (appliances, prices ...)."""
+    def bench_sections(self) -> Sequence[BenchSection]:
+        """Return the app's own sections of the bench (cooks, gear, prices)."""
         return ()
 
     def recipe_links(self, recipe: Recipe, revision: Revision) -> Sequence[BenchLink]:
@@ -331,6 +351,7 @@ class Card:
 
 
 _registered: dict[str, Card] = {}
+_for_owner: dict[str, str] = {}
 _MINUTES = ShelfFigure("total_min", "quickest", "Time, at most", "minutes", "min", order=30, sort_order=20)
 
 
@@ -355,6 +376,21 @@ def registered() -> Iterator[Card]:
     yield from sorted(_registered.values(), key=lambda card: (card.order, card.slug))
 
 
+def keep_for_owner(label: str, address: str) -> None:
+    """Put a page that only the owner sees among the kitchen's own; ``address`` is the name of its address."""
+    _for_owner[label] = address
+
+
+def owner_pages() -> list[BenchLink]:
+    """Return the pages that other apps keep for the owner."""
+    return [BenchLink(label, reverse(address)) for label, address in _for_owner.items()]
+
+
 def shelf_figures() -> list[ShelfFigure]:
     """Return the figures by which the library sorts and limits: the minutes, which are typed at least, and the cards' own."""
     return sorted((_MINUTES, *(one for card in registered() for one in card.shelf_figures)), key=lambda one: one.order)
+
+
+def shelf_groups() -> list[ShelfGroup]:
+    """Return what the cards sort the library under."""
+    return [one for card in registered() for one in card.shelf_groups]

@@ -237,7 +237,8 @@ def test_the_bench_hears_what_waits(flagged_run, record, owner, other_cook, noon
 
 
 def test_links_for_the_bench(revision):
-    assert [link.label for link in CARD.bench_sections()] == ["Runs", "Appliances", "Power sources", "Meters", "Tariffs"]
+    sections = {section.label: [page.label for page in section.pages] for section in CARD.bench_sections()}
+    assert sections == {"Cooks": ["All cooks", "Ways of reading files", "This device"], "Gear": ["All gear"]}
     links = [link.url for link in CARD.recipe_links(revision.recipe, revision)]
     assert links[:2] == ["/bench/recipes/lentil-pot/cook/", "/bench/recipes/lentil-pot/runs/new/"]
 

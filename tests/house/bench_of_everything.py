@@ -217,7 +217,7 @@ class _FormReader(HTMLParser):
                 form.values[name] = said.get("value", "on")
         elif tag == "input" and kind not in ("file", "submit"):
             form.values[name] = said.get("value", "")
-            (form.chosen if kind in ("hidden", "password") else form.typed).append(name)
+            (form.chosen if kind in ("hidden", "password") or "hidden" in said else form.typed).append(name)
         elif tag == "button" and said.get("value") == "save":
             form.values[name] = "save"
 

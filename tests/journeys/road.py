@@ -95,38 +95,42 @@ def write_steps(page: Page) -> None:
     expect(page.get_by_role("heading", name=TITLE)).to_be_visible()
 
 
-def bring_gear(page: Page) -> None:
-    """Say what is cooked with: a tariff, a battery, a pressure cooker and a meter."""
-    _keep(page, "Tariffs", {"Name": "Club house", "Price of a kilowatt-hour": "0.20"})
-    battery = {
-        "Name": "Van battery",
+GEAR = {
+    "Cooker": {"What it is": "pressure_cooker", "Rated power": "700", "Name": "Big pot", "Holds, to the brim": "6"},
+    "Meter": {"Smallest step of its counter": "1", "Name": "Plug meter", "Accuracy": "1"},
+    "Power source": {
         "What it is": "battery_station",
         "Battery holds": "768",
-        "Gives all the time": "800",
+        "Inverter gives all the time": "800",
+        "Name": "Van battery",
         "Inverter passes on": "73",
         "Inverter uses for itself": "0",
         "Charger passes on": "90",
         "Kept in reserve": "0",
-        "Charged or supplied at": "Club house",
-    }
-    _keep(page, "Power sources", battery)
-    _keep(
-        page, "Appliances", {"Name": "Big pot", "What it is": "pressure_cooker", "Rated power": "700", "Holds, to the brim": "6"}
-    )
-    _keep(page, "Meters", {"Name": "Plug meter", "Smallest step of its counter": "1", "Accuracy": "1"})
+    },
+    "Price of electricity": {"Price of a kilowatt-hour": "0.20", "Name": "Club house"},
+}
 
 
-def _keep(page: Page, section: str, typed: dict[str, str]) -> None:
+def bring_gear(page: Page) -> None:
+    """Say what is cooked with, on one page: a pressure cooker, a meter, a battery and what a kilowatt-hour costs."""
+    to_section(page, "Gear")
+    for piece, typed in GEAR.items():
+        part = page.get_by_role("region", name=piece)
+        part.get_by_text("More about it").click()
+        for label, value in typed.items():
+            field = part.get_by_label(label, exact=True)
+            if field.and_(page.locator("select")).count():
+                field.select_option(value)
+            else:
+                field.fill(value)
+    follow(page.get_by_role("button", name="Save gear"))
+    expect(page.get_by_role("status")).to_contain_text("Saved: Big pot, Plug meter, Van battery, Club house.")
+
+
+def to_section(page: Page, section: str) -> None:
+    """Go to a section of the bench."""
     follow(page.get_by_role("navigation", name="Bench").get_by_role("link", name=section))
-    follow(page.get_by_role("link", name="Add a").first)
-    for label, value in typed.items():
-        field = page.get_by_label(label).first
-        if field.and_(page.locator("select")).count():
-            field.select_option(value)
-        else:
-            field.fill(value)
-    page.get_by_role("button", name="Keep ").click()
-    expect(page.get_by_role("status")).to_contain_text("is kept")
 
 
 def record_cook(page: Page) -> None:
@@ -166,7 +170,7 @@ def read_run(page: Page) -> None:
 
 def open_recipe(page: Page) -> None:
     """Go to the recipe's page on the bench."""
-    follow(page.get_by_role("navigation", name="Bench").get_by_role("link", name="Recipes"))
+    to_section(page, "Recipes")
     follow(page.get_by_role("link", name=TITLE, exact=True))
 
 
@@ -193,6 +197,7 @@ def publish(page: Page) -> None:
 
 def sign_out(page: Page) -> None:
     """Leave the bench, and see that it is closed."""
+    to_section(page, "Kitchen")
     follow(page.get_by_role("button", name="Sign out"))
     page.goto("/bench/")
     expect(page.get_by_role("heading", name="Sign in")).to_be_visible()
@@ -201,8 +206,8 @@ def sign_out(page: Page) -> None:
 def read_as_stranger(page: Page) -> None:
     """Find the recipe in the library, and see its figures and what it costs."""
     page.goto("/")
-    expect(page.locator(".shelf__plate")).to_have_count(1)
-    expect(page.locator(".shelf__plate .figures")).to_contain_text("53.2Wh")
+    expect(page.locator(".tile")).to_have_count(1)
+    expect(page.locator(".tile__figures")).to_contain_text("53.2Wh")
     follow(page.get_by_role("link", name=TITLE))
     expect(page.get_by_role("heading", level=1)).to_have_text(TITLE)
     expect(page.locator(".badge").first).to_have_text("measured once")

@@ -62,7 +62,7 @@ def test_figures_that_make_no_sense(bench):
     bench.goto("/bench/appliances/new/")
     bench.get_by_label("Name").fill("Minus pot")
     bench.get_by_label("Rated power").fill("-700")
-    follow(bench.get_by_role("button", name="Keep appliance"))
+    follow(bench.get_by_role("button", name="Save cooker"))
     assert "A number from 1 to 20,000 W is needed here." in said_beside(bench.get_by_label("Rated power"))
     expect(bench.get_by_label("Rated power")).to_have_value("-700")
     expect(bench.get_by_label("Name")).to_have_value("Minus pot")

@@ -176,7 +176,7 @@ def test_signing_out_leaves_nobodys_recipes_and_cooks_on_the_device(phone, serve
     start_cook(page)
     log(page, 5)
     expect(page.locator("[data-state]")).to_have_text("all kept")
-    page.goto("/bench/")
+    page.goto("/bench/kitchen/")
     follow(page.get_by_role("button", name="Sign out"))
     expect(page.get_by_role("link", name="Bench")).to_be_visible()
     server.kill()

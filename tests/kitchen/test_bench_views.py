@@ -12,7 +12,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from kitchen import cards
-from kitchen.cards import Attention, BenchLink
+from kitchen.cards import Attention, BenchLink, BenchSection
 from kitchen.domain.draft import DraftContent, DraftPart
 from kitchen.models import PastSlug, Recipe, Site
 from kitchen.operations import CannotDelete, Seen, create_recipe, delete_recipe, lock_revision, pair_side, save_page
@@ -63,7 +63,7 @@ class WaitingCard(TallyCard):
         return [Attention(f"{user.username} has an unpriced lemon.", "/bench/prices/", "price")]
 
     def bench_sections(self):
-        return [BenchLink("Lemons", "/bench/lemons/")]
+        return [BenchSection("Lemons", (BenchLink("All lemons", "/bench/lemons/"),))]
 
     def recipe_links(self, recipe, revision):
         return [BenchLink("Record a cook", f"/bench/recipes/{recipe.slug}/runs/new/", f"on revision {revision.number}")]

@@ -194,7 +194,7 @@ def test_steps_are_arranged_with_script_as_a_part_of_the_page(owner_client, edit
     html = owner_client.post(edit, page(owner_client, edit) | {"do": "step-0-down"}, headers=headers).content.decode()
     assert html.strip().startswith('<div id="steps"')
     assert "<html" not in html
-    assert 'id="draft-state" class="draft-state" role="status" hx-swap-oob="true"' in html
+    assert 'id="draft-state" class="draft-state" role="status" data-hx-swap-oob="true"' in html
 
 
 def test_a_part_is_added(owner_client, edit):

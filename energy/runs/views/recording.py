@@ -16,7 +16,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from energy import access
 from energy.form_fields import OnceField
-from energy.gear.queries.lists import needed_gear
+from energy.gear.queries.lists import missing_gear
 from energy.models import Reading, Run
 from energy.runs.forms.recorder import Recorder
 from energy.runs.forms.recording import AtMinute, MomentForm, NewMomentForm, StageForm
@@ -47,6 +47,7 @@ from energy.runs.queries.sheet import forms_kept, grid_plan
 from energy.runs.views.runs import show_run
 from energy.runs.views.undo import removal_token, removed_reading
 from kitchen.access import recipe_to_record
+from kitchen.views.doors import hand_of
 from kitchen.views.helping import for_helpers
 
 
@@ -60,8 +61,8 @@ def run_new(request: HttpRequest, slug: str) -> HttpResponse:
     """
     recipe = recipe_to_record(request.user, slug)
     newest = newest_revision(recipe)
-    needed = needed_gear()
-    if newest is None or not all(gear.held for gear in needed):
+    needed = missing_gear()
+    if newest is None or needed:
         return render(request, "energy/recording/not_ready.html", {"recipe": recipe, "revision": newest, "needed": needed})
     recorder = Recorder(
         request.POST if request.method == "POST" else None,
@@ -79,6 +80,7 @@ def run_new(request: HttpRequest, slug: str) -> HttpResponse:
 
 def _recorded(request: HttpRequest, recorder: Recorder) -> Run | None:
     """Keep the cook; None where its form has kept another before, and the recorder then says so."""
+    recorder.run.save_new(by=hand_of(request))
     try:
         return record_run(
             details=recorder.details,

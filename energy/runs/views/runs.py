@@ -28,6 +28,7 @@ from energy.runs.queries.run_page import moments_of, pauses_of, reading_rows, ru
 from energy.runs.queries.runs import flag_words, runs_of_cook, runs_of_recipe
 from energy.runs.views.undo import removed_reading
 from kitchen.access import recipe_for_bench
+from kitchen.views.doors import hand_of
 from kitchen.views.helping import for_helpers
 
 _RUNS_A_PAGE = 40
@@ -113,6 +114,7 @@ def run_edit(request: HttpRequest, pk: int) -> HttpResponse:
     run = access.run_for_bench(request.user, pk)
     form = RunForm(request.POST or None, recipe=run.revision.recipe, initial=RunForm.initial_of(run))
     if request.method == "POST" and form.is_valid():
+        form.save_new(by=hand_of(request))
         edit_run(run=run, details=form.details, at=timezone.now())
         messages.success(request, "The run’s details are kept.")
         return redirect("energy:run", pk)
