@@ -37,6 +37,8 @@ OF_RECIPE = frozenset({"measures", "rounding", "portion", "vessel", "lid"})
 OF_SHELF = frozenset({"sort", "page"})
 _FOR_EVERYBODY = "public, max-age=0, s-maxage=60, stale-while-revalidate=300"
 _FOR_ONE = "private, no-cache"
+KEPT = "wattfare.kept"
+"""Under this name a request says that its answer came from what is kept: the pattern of its address."""
 
 
 def made_once(shows: Callable[..., Rows], kept: Collection[str] = (), *, kit: bool = False) -> Callable[[View], View]:
@@ -58,6 +60,7 @@ def made_once(shows: Callable[..., Rows], kept: Collection[str] = (), *, kit: bo
             if not rows:
                 return _served(request, view(request, **place))
             name = _name(request, rows, place)
+            request.META[KEPT] = request.resolver_match.route if request.resolver_match else ""
             return _served(request, _store().get(name) or _filled(view, request, place, shows, name), name)
 
         return answer
@@ -143,12 +146,13 @@ def _is_for_everybody(request: HttpRequest, made: HttpResponse) -> bool:
 def _served(request: HttpRequest, made: bytes | HttpResponse, name: str = "") -> HttpResponse:
     """Return a page as the reader's browser takes it, or word that what the browser has still holds; others as they are."""
     if isinstance(made, HttpResponse):
+        request.META.pop(KEPT, None)
         if not _is_for_everybody(request, made):
             made["Cache-Control"] = _FOR_ONE
             return made
         name, made = _digest(made.content), gzip.compress(made.content, mtime=0)
     keeps = _FOR_ONE if _names_of_kit(request) else _FOR_EVERYBODY
-    zipped = _takes_gzip(request.headers.get("Accept-Encoding", ""))
+    zipped = takes_gzip(request.headers.get("Accept-Encoding", ""))
     tag = f'"{name[-64:][:32]}{"-gzip" if zipped else ""}"'
     answer = HttpResponse(headers={"Cache-Control": keeps, "Vary": "Accept-Encoding", "ETag": tag})
     same = get_conditional_response(request, etag=tag, response=answer)
@@ -161,7 +165,7 @@ def _served(request: HttpRequest, made: bytes | HttpResponse, name: str = "") ->
 
 
 @lru_cache(maxsize=64)
-def _takes_gzip(accepted: str) -> bool:
+def takes_gzip(accepted: str) -> bool:
     """Whether a browser says that it takes what is compressed by gzip (RFC 9110, 12.5.3)."""
     for part in accepted.lower().split(","):
         coding, _, quality = part.partition(";")
