@@ -9,7 +9,8 @@ class StageKind:
     """One kind of stage.
 
     ``cooks`` says whether its minutes are cooking minutes (also with the element off, under pressure);
-    ``heats`` whether its energy grows with the amount of food; ``attended`` whether the cook usually stands there.
+    ``heats`` whether its energy grows with the amount of food; ``attended`` whether the cook usually stands there; ``off`` that
+    nothing heats in it.
     """
 
     key: str
@@ -17,6 +18,7 @@ class StageKind:
     cooks: bool
     heats: bool
     attended: bool
+    off: bool = False
 
 
 STAGE_KINDS: dict[str, StageKind] = {
@@ -29,8 +31,8 @@ STAGE_KINDS: dict[str, StageKind] = {
         StageKind("bake", "bake", cooks=True, heats=True, attended=False),
         StageKind("reduce", "reduce", cooks=True, heats=True, attended=True),
         StageKind("keep_warm", "keep warm", cooks=False, heats=False, attended=False),
-        StageKind("release", "release", cooks=False, heats=False, attended=False),
-        StageKind("rest", "rest", cooks=False, heats=False, attended=False),
+        StageKind("release", "release", cooks=False, heats=False, attended=False, off=True),
+        StageKind("rest", "rest", cooks=False, heats=False, attended=False, off=True),
     )
 }
 

@@ -23,7 +23,8 @@ _WAIT = "-"
 _COOK = "cook"
 _LONGEST = 600
 _MOST_MIN = 9999
-_GAS_C = {"1/4": 110, "¼": 110, "1/2": 130, "½": 130, **dict(enumerate((140, 150, 170, 180, 190, 200, 220, 230, 240), 1))}
+_GAS_C = {"1/4": 110, "¼": 110, "1/2": 130, "½": 130, "1": 140, "2": 150, "3": 170, "4": 180, "5": 190, "6": 200, "7": 220}
+_GAS_C |= {"8": 230, "9": 240}
 
 
 @dataclass(frozen=True)
@@ -38,61 +39,99 @@ class StepReading:
 _CUES: tuple[tuple[str, str], ...] = (
     (
         _WAIT,
-        r"soak|marinat|chill(?!i)|refrigerat|freez|fridge|overnight|prove\b|\bris(?:e|es|en)\b|knead|press the (?!button)|ahead",
+        r"soak|marinat|chill(?!i)|refrigerat|freez|fridge|overnight|\bprove\b|\bproof\b|\bris(?:e|es|en)\b"
+        r"|knead|pickle|ahead"
+        r"|press (?:the |it |them )?(?!button|start|cancel)(?:\w+ )?(?:for|between|under)",
     ),
     (
         "release",
-        r"releas|\bvent\b|venting|pressure (?:to )?(?:fall|drop|come down|go down|subside|escape)|pressure (?:has )?(?:falls|fallen|drops|dropped)"
+        r"releas|\bvent(?:ing)?\b"
+        r"|pressure (?:has |to |is )?(?:fall|drop|com(?:e|es|ing) down|go(?:es|ing)? down|gone|subside|escape)"
         r"|pin (?:drop|fall|sink)|let (?:the|all) steam (?:out|off)|open (?:the )?(?:valve|vent)|depressuri",
     ),
     (
         "keep_warm",
-        r"keep(?:ing)? (?:(?:it|them|everything|all|the \w+) )?(?:warm|hot)|keep-warm|hold (?:it |them )?(?:warm|hot)|serving temperature",
+        r"keep(?:ing)? (?:(?:it|them|everything|all|the \w+) )?(?:\w+ and )?(?:warm|hot)\b|keep-warm|serving temperature"
+        r"|hold (?:it |them )?(?:warm|hot)|warm setting|(?:warm|hot) until (?:needed|served|serving)",
     ),
     (
         "reduce",
-        r"\breduc|boil(?:ing)? (?:it )?(?:down|away|off)|thicken|until (?:it is |it's )?(?:\w+ )?thick|to a (?:glaze|syrup)|drive off"
-        r"|(?:liquid|water|stock|wine|juices?) (?:is|are|has|have|was) (?:\w+ )?(?:gone|evaporated|absorbed|boiled away)|evaporat|syrupy",
+        r"\breduc(?!e the (?:heat|oven|power))|boil(?:ing)? (?:it )?(?:down|away|off)|boiled away"
+        r"|cook(?:ing)? (?:it )?down|jammy|syrupy"
+        r"|thicken|until (?:it is |it's )?(?:\w+ )?thick|to a (?:glaze|syrup)|drive off|evaporat"
+        r"|(?:liquid|water|stock|wine|juices?) (?:is|are|has|have|was) (?:\w+ )?(?:gone|absorbed)",
     ),
     (
         "come_up",
-        r"(?:bring|brings|bringing|come|comes|coming|get|heat|take)\b[^.;]{0,60}?\b(?:to|up to|under|back to)\s+(?:the |a |full |high |low |just a )*"
-        r"(?:\w+ )?(?:boil|simmer|pressure)\b|until [^.;,]{0,30}?\b(?:boils|is boiling|comes to)"
-        r"|boil (?:the kettle|(?:the |some |enough )?(?:\w+ )?water\b)|put the kettle on|reheat|warm(?:ed)? (?:it |them )?(?:through|up)|heat (?:it )?through"
-        r"|(?:gently |slowly )?(?:heat|warm) the (?:\w+ )?(?:soup|sauce|milk|stock|broth|water|stew|curry|beans|cocoa|mixture|cream)",
+        r"\b(?:bring|brings|bringing|come|comes|coming|get|heat|take)\b(?:[^.;]|\.\d){0,60}?\b"
+        r"(?:up |back |almost |just )*(?:to|under)\s+"
+        r"(?:the |a |full |high |low |lively |gentle |rolling |bare )*(?:\w+ )?(?:boil|simmer|pressure)\b"
+        r"|reach(?:es|ing)? (?:the )?(?:\w+ )?(?:pressure|boil)"
+        r"|until [^.;,]{0,30}?\b(?:boils|is boiling|comes to|steaming)"
+        r"|boil (?:the kettle|(?:the |some |enough )?(?:\w+ )?water\b)|put the kettle on|reheat|scald"
+        r"|warm(?:ed)? (?:it |them )?(?:through|up)|heat (?:it |them )?through"
+        r"|(?:heat|warm) the (?:\w+ )?(?:soup|sauce|milk|stock|broth|water|stew|curry|beans|cocoa|mixture|cream|chocolate)",
     ),
     (
         "preheat",
-        r"pre-?heat|(?:heat|warm|warms) (?:up )?(?:the |a |some |your |more |\d+ \w+ )?(?:\w+ )?(?:oven|oil|griddle|skillet|pan|pot|cooker|fryer|plate|wok|iron|fat)\b(?! and \w+ing)"
-        r"|(?:pan|oven|griddle|skillet|oil|pot|plate|wok|iron|cooker) (?:heat|get hot|gets hot|warm up|is hot)|turn (?:on )?the oven (?:on|to)|set the oven",
+        r"pre-?heat|(?:get|make) (?:it|the \w+) (?:very )?hot"
+        r"|(?:heat|warm|warms) (?:up )?(?:the |a |some |your |more |\d+ \w+ |splash of )*(?:\w+ )?"
+        r"(?:oven|oil|griddle|skillet|pan|pot|cooker|fryer|plate|wok|iron|fat)\b"
+        r"|(?:pan|oven|griddle|skillet|oil|pot|plate|wok|iron|cooker) (?:heats?|gets? hot|warms? up|is hot)"
+        r"|turn (?:on )?the oven (?:on|to)|set the oven",
     ),
     (
         "bake",
-        r"\bbak(?:e|es|ed|ing)\b|air[- ]?fry|\broast\b|\broasting\b|(?:in|into|to|lower|reduce) the (?:\w+ )?oven|slide [^.;]{0,40}oven",
+        r"\bbak(?:e|es|ed)\b|\bbaking\b(?! (?:paper|tray|sheet|powder|soda|dish|tin|parchment|stone))|air[- ]?fry(?!er)"
+        r"|\broast\b|\broasting\b(?! (?:tin|pan|tray|bag))|in(?:to)? (?:the|a) (?:\w+ )?oven|in the air fryer"
+        r"|(?:lower|reduce) the oven",
     ),
     (
         "brown",
-        r"\bbrown (?:the|them|it|in|on|for|all|each|both|well|over|until|off|gently)|^brown\b|browning|\b(?:stir-|deep-|shallow-|pan-)?fry\b|\bfrying\b|saut[eé]"
-        r"|soften(?! )|soften (?:the|in|for|it|them|over|gently|until|\w+s\b)|\bsear\b|\bsweat\b|\btoast (?!rack)|carameli[sz]e|melt (?:the|half|some|a)|\bgrill\b|\bbroil\b|\bchar\b|\bcrisp\b",
+        r"\bbrown (?:the|them|it|in|on|for|all|each|both|well|over|until|off|gently|half)|^brown\b|browning"
+        r"|\b(?:stir-|deep-|shallow-|pan-)?fry\b|\bfrying\b(?! pan)|saut[eé]|soften(?:s|ing)?\b|\bsear\b"
+        r"|\bsweat\b|\btoast\b(?! rack)"
+        r"|carameli[sz]e|melt (?:the|half|some|a)|\bgrill\b|\bbroil\b|\bchar\b|^crisp\b|\bcrisp (?:the|up|in)|sizzle",
     ),
     (
         "hold",
-        r"\bsimmer\b(?! ?ing)|poach\b|\bsteam (?:the|for|over|under|until|it|them|gently|in|covered|\d)|\bstew\b(?= (?:for|gently|the|it|until|slowly))|^stew\b|\bbrais(?:e|ing)\b"
-        r"|pressure[- ]cook(?!er)|\bhold\b|slow[- ]cook(?!er)|(?:keep|leave|leaving)\b[^.;]{0,25}(?:simmer|bubbl|boil)|let [^.;]{0,25}(?:simmer|bubble|boil\b)"
-        r"|in the (?:slow|rice|pressure) cooker (?:on|for|at)|\bboil\b|on (?:low|high|medium) for|blanch|parboil",
+        r"\bsimmer\b|\bpoach\b|\bsteam (?:the|for|over|under|until|it|them|gently|in|covered|\d)|^stew\b"
+        r"|\bstew (?:for|gently|it|until)"
+        r"|\bbrais(?:e|ing)\b|pressure[- ]cook(?!er)|\bhold\b|slow[- ]cook(?!er)|blanch|parboil|\bboil\b"
+        r"|bubble away|on (?:low|high)\b"
+        r"|(?:keep|leave|leaving)\b[^.;]{0,25}(?:simmer|bubbl)|let [^.;]{0,25}(?:bubble)"
+        r"|(?:under|at) (?:full |high |low )?pressure"
+        r"|set the (?:\w+ )?cooker|press start|\w+ setting|count\b",
     ),
     (
         "rest",
-        r"\brest\b(?! of)|\bresting\b|\bstand\b|\bcool\b(?! (?:water|place))|\bsit\b|infuse|steep\b|off the heat for|leave (?:it |them )?(?:\w+ )?(?:covered|off the heat)"
-        r"|set aside for|turn off the heat and leave|leave to one side|let it settle",
+        r"\brest\b(?! of\b)|(?<!the )\bresting\b|\bstand\b|\bcool\b(?! (?:water|place))|\bsit\b|infuse"
+        r"|\bsteep\b|off the (?:heat|power) (?:for|until|and (?:wait|leave))"
+        r"|leave (?:it |them )?(?:\w+ )?(?:covered|undisturbed|alone|for|to one side)|set aside for"
+        r"|turn off the heat|let it settle",
     ),
-    (_COOK, r"\bcook\b|\bcooking\b"),
+    (_COOK, r"\bcook\b|\bcooking\b|\bwait\b"),
 )
 _CUE = re.compile("|".join(f"(?P<c{place}>{pattern})" for place, (_, pattern) in enumerate(_CUES)), re.IGNORECASE)
 
-_WORDS = {"a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9,
-          "ten": 10, "twelve": 12, "fifteen": 15, "twenty": 20, "thirty": 30, "forty": 40, "forty-five": 45, "sixty": 60}  # fmt: skip
-_NUMBER = r"(?:\d{1,4}(?:[.,]\d{1,2})?(?:\s+[1-3]/[2-4]|\s?[½¼¾⅓⅔])?|[1-3]/[2-4]|[½¼¾⅓⅔]|half an|(?:" + "|".join(_WORDS) + r"))"
+_WORDS = {
+    word: number
+    for number, words in {
+        **{1: "a an one", 2: "two", 3: "three", 4: "four", 5: "five", 6: "six", 7: "seven", 8: "eight", 9: "nine", 10: "ten"},
+        **{
+            12: "twelve",
+            15: "fifteen",
+            20: "twenty",
+            25: "twenty-five",
+            30: "thirty",
+            40: "forty",
+            45: "forty-five",
+            60: "sixty",
+        },
+    }.items()
+    for word in words.split()
+}
+_NUMBER = r"(?:\d{1,4}(?:[.,]\d{1,2})?(?:\s+[1-3]/[2-4]|\s?[½¼¾⅓⅔])?|[1-3]/[2-4]|[½¼¾⅓⅔]|half an?|(?:" + "|".join(_WORDS) + r"))"
 _UNIT = r"(?:hours?|hrs?\b|h\b|minutes?|mins?\b|min\b|m\b(?!\s*(?:l|m))|seconds?|secs?\b|s\b)"
 _SPAN = re.compile(
     rf"\b(?P<first>{_NUMBER})(?:\s*(?:-|–|—|to|or)\s*(?P<high>{_NUMBER}))?[\s-]*(?P<unit>{_UNIT})(?P<half>\s+and\s+a\s+half)?"
@@ -100,14 +139,17 @@ _SPAN = re.compile(
     re.IGNORECASE,
 )
 _SAYS_WHEN_BEFORE = re.compile(
-    r"\b(?:after|every|last|final|first|within|at least every|in another|for the last|for the first|from)\s+(?:about\s+|another\s+|the\s+)?$",
+    r"\b(?:after|every|last|final|first|within|at least every|in another|for the last|for the first|from)"
+    r"\s+(?:about\s+|another\s+|the\s+)?$",
     re.IGNORECASE,
 )
 _SAYS_WHEN_BEHIND = re.compile(r"^\s*(?:before|ahead|earlier|into|later|from the end|to go|apart|or so before)", re.IGNORECASE)
 _SIDES = re.compile(r"(?:each|per|a|both|either|every) sides?\b|on both sides|(?:each|every) way", re.IGNORECASE)
 _BATCHES = re.compile(rf"\b(?P<n>\d{{1,2}}|{'|'.join(_WORDS)}) (?:\w+ )?(?:batches|trays|rounds|goes|lots)\b", re.IGNORECASE)
 _GOLDEN = re.compile(
-    r"golden|brown|colou?r|sides?\b|onion|garlic|shallot|spices|batter|pancake|cakes?\b|crisp|fragrant|patties", re.IGNORECASE
+    r"golden|brown|colou?r|sides?\b|onions?\b|garlic|shallot|spices|batter|pancake|cakes?\b|crisp|fragrant"
+    r"|patties|leek|soft|translucent|butter\b|\boil\b",
+    re.IGNORECASE,
 )
 _WET = re.compile(
     r"pressure|water|stock|broth|simmer|lid|covered|\bcover\b|on (?:low|high)\b|rice|pasta|lentil|beans|soup|\d\s*kPa",
@@ -133,7 +175,7 @@ def read_step(text: str) -> StepReading:
     >>> read_step("Soak overnight."), read_step("After 10 minutes, stir.")
     (StepReading(stage='', minutes=None, temp_c=None), StepReading(stage='', minutes=None, temp_c=None))
     """
-    words = " ".join(text[:_LONGEST].split())
+    words = _NOT.sub(" ", " ".join(text[:_LONGEST].split()))
     done: list[tuple[str, Fraction | None]] = []
     for sentence in re.split(r"(?<=[.;!?])\s+(?=\S)", words):
         done += _done(sentence)
@@ -141,15 +183,29 @@ def read_step(text: str) -> StepReading:
     return StepReading(stage, minutes, _temperature(words))
 
 
+_NOT = re.compile(
+    r"\b(?:do not|don[’']t|never|without|not) (?:let (?:it|them) )?(?:be )?(?:boil|brown|simmer|colour|fry|cook)\w*"
+    r"|\bwithout colou?r",
+    re.IGNORECASE,
+)
+_NAMED_BEHIND = re.compile(
+    r"\s*(?:of )?(?:natural |quick |slow |pressure )*(?:release|rest(?:ing)?)\b|\s*while the pressure", re.IGNORECASE
+)
+_FOR = re.compile(r"\b(?:for|wait|takes?) (?:about |around |up to )?$", re.IGNORECASE)
+
+
 def _done(sentence: str) -> Iterator[tuple[str, Fraction | None]]:
     """Yield what is done in a sentence, each with its minutes as often as some belong to it."""
     cues = list(_cues(sentence))
-    spans = [(found.start(), _minutes(found)) for found in _SPAN.finditer(sentence) if _is_length(sentence, found)]
+    spans = [found for found in _SPAN.finditer(sentence) if _is_length(sentence, found)]
     yield from ((stage, None) for _, stage in cues)
-    for at, minutes in spans:
-        before = [stage for place, stage in cues if place < at]
-        if before or cues:
-            yield before[-1] if before else cues[0][1], minutes
+    for found in spans:
+        before = [stage for place, stage in cues if place < found.start()]
+        behind = [stage for place, stage in cues if place >= found.start()]
+        if behind and (not before or _NAMED_BEHIND.match(sentence, found.end())):
+            yield behind[0], _minutes(found)
+        elif before:
+            yield before[-1], _minutes(found)
 
 
 def _cues(sentence: str) -> Iterator[tuple[int, str]]:
@@ -159,6 +215,8 @@ def _cues(sentence: str) -> Iterator[tuple[int, str]]:
     for at, stage in found:
         if stage == _COOK:
             yield at, "brown" if _GOLDEN.search(sentence) and not _WET.search(sentence) else "hold"
+        elif stage == "rest" and re.search(r"slow cooker", sentence, re.IGNORECASE):
+            yield at, "hold"
         elif stage == "hold" and "reduce" in kinds:
             yield at, "reduce"
         elif stage == "hold" and re.search(r"\boven\b", sentence, re.IGNORECASE):
@@ -193,7 +251,7 @@ def _times(words: str) -> int:
 def _is_length(sentence: str, found: re.Match[str]) -> bool:
     """Say whether a number of minutes says how long, and not when."""
     before, behind = sentence[: found.start()], sentence[found.end() :]
-    return not _SAYS_WHEN_BEFORE.search(before) and not _SAYS_WHEN_BEHIND.match(behind)
+    return not _SAYS_WHEN_BEFORE.search(before) and not (_SAYS_WHEN_BEHIND.match(behind) and not _FOR.search(before))
 
 
 def _minutes(found: re.Match[str]) -> Fraction:
@@ -227,4 +285,4 @@ def _temperature(words: str) -> Decimal | None:
     if told:
         return Decimal(round((told[0][1] - 32) / 1.8))
     gas = _GAS.search(words)
-    return Decimal(_GAS_C[int(gas["mark"]) if gas["mark"].isdecimal() else gas["mark"]]) if gas else None
+    return Decimal(_GAS_C[gas["mark"]]) if gas else None

@@ -92,7 +92,10 @@ def _made(request: HttpRequest) -> HttpResponse:
     if not form.is_valid():
         return _preview(request, _typed(request), unpack(request.POST.get("kept", "")), once)
     recipe = bring_in_recipe(owner=request.user, draft=form.draft(), once=once, at=timezone.now())
-    messages.success(request, "The draft is there. Choose stages and minutes for its steps, and see how its lines were read.")
+    messages.success(
+        request,
+        "The draft is there. Look over the stages and minutes that were read from its steps, and how its lines were read.",
+    )
     return redirect("kitchen:recipe-edit", recipe.slug)
 
 
