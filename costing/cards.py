@@ -16,7 +16,15 @@ from costing.domain.sheet import Sheet, make_sheet
 from costing.domain.wall import electricity_for
 from costing.words import ENGLISH
 from costing.words.receipt import make_receipt
-from costing.words.waiting import changed_words, headline_sum, headline_words, stale_words, unpriced_words, unpriced_yet_words
+from costing.words.waiting import (
+    brief_words,
+    changed_words,
+    headline_sum,
+    headline_words,
+    stale_words,
+    unpriced_words,
+    unpriced_yet_words,
+)
 from energy.estimates.domain.meal import MealEnergy
 from energy.words import words_of
 from kitchen.cards import Attention, BenchLink, BenchSection, Card, CardRequest, Facts, Headline, ShelfFigure
@@ -86,7 +94,8 @@ class CostCard(Card):
         if not prepared.lines:
             return ()
         value, words = headline_sum(prepared, ENGLISH), headline_words(prepared, ENGLISH)
-        return (Headline("cost_per_serving", value, "", words, tone="cost", anchor=self.slug, order=40),)
+        brief = brief_words(prepared, ENGLISH)
+        return (Headline("cost_per_serving", value, "", words, tone="cost", anchor=self.slug, order=40, brief=brief),)
 
     def bench_sections(self) -> Sequence[BenchSection]:
         """Return prices, shops and yields."""

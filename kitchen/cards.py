@@ -18,6 +18,8 @@ from typing import TYPE_CHECKING, Any
 
 from django.urls import reverse
 
+from kitchen.domain.band import Band
+from kitchen.domain.shelf import ShelfFigure, ShelfGroup
 from kitchen.domain.vessel import Vessel
 
 if TYPE_CHECKING:
@@ -32,6 +34,7 @@ _COOKS_HARM = 93
 __all__ = [
     "Attention",
     "Badge",
+    "Band",
     "BenchLink",
     "BenchSection",
     "Card",
@@ -43,6 +46,7 @@ __all__ = [
     "Grounds",
     "Headline",
     "ShelfFigure",
+    "ShelfGroup",
     "StageMark",
     "Vessel",
     "keep_for_owner",
@@ -94,7 +98,8 @@ class Headline:
     """One of the large figures at the head of a page, on a shelf plate and on paper.
 
     ``tone`` is ``plain`` or a colour of the style sheet (``figure--...``); ``standing`` is ``measured``, ``estimated``,
-    ``typed`` or empty; ``anchor`` is the id-less fragment of the plate that explains it (a card's slug).
+    ``typed`` or empty; ``anchor`` is the id-less fragment of the plate that explains it (a card's slug). ``brief`` is what there
+    is room for beneath it on the shelf.
     """
 
     key: str
@@ -105,23 +110,12 @@ class Headline:
     standing: str = ""
     anchor: str = ""
     order: int = 50
+    brief: str = ""
 
-
-@dataclass(frozen=True)
-class ShelfFigure:
-    """One of a card's ``figures`` by which the library sorts (the least first) and which a reader may limit.
-
-    ``sort`` are the words of its order, ``sort_order`` is its place among those; ``limit`` is the label of its limit, ``field``
-    the limit's name in an address, ``order`` its place among the limits. ``unit`` stands beside it; without one it is money.
-    """
-
-    name: str
-    sort: str
-    limit: str
-    field: str
-    unit: str = ""
-    order: int = 50
-    sort_order: int = 50
+    @property
+    def shelf_words(self) -> str:
+        """Two or three words; of one from before there were any, the first of those beside it."""
+        return self.brief or self.words.partition(",")[0]
 
 
 @dataclass(frozen=True)
@@ -250,6 +244,7 @@ class Card:
     head_template_name: str = ""
     links_template_name: str = ""
     shelf_figures: Sequence[ShelfFigure] = ()
+    shelf_groups: Sequence[ShelfGroup] = ()
     kit_form: type[forms.Form] | None = None
 
     def collect(self, revision: Revision, *, at: datetime) -> Facts | None:
@@ -283,8 +278,16 @@ class Card:
         """Return the numbers that the library filters and sorts by; None for one that may be more: it passes no limit."""
         return {}
 
+    def shelf_marks(self, prepared: Any, request: CardRequest) -> Mapping[str, str]:
+        """Return the mark under which it stands in each of the card's groups, by the group's name."""
+        return {}
+
     def badge(self, prepared: Any, request: CardRequest) -> Badge | None:
         """Return how the figures came about, or None where this card does not say."""
+        return None
+
+    def band(self, prepared: Any, request: CardRequest) -> Band | None:
+        """Return what is drawn over the time of the cook, for the band beneath a picture; None where nobody knows."""
         return None
 
     def cooked_in(self, prepared: Any, request: CardRequest) -> str:
@@ -386,3 +389,8 @@ def owner_pages() -> list[BenchLink]:
 def shelf_figures() -> list[ShelfFigure]:
     """Return the figures by which the library sorts and limits: the minutes, which are typed at least, and the cards' own."""
     return sorted((_MINUTES, *(one for card in registered() for one in card.shelf_figures)), key=lambda one: one.order)
+
+
+def shelf_groups() -> list[ShelfGroup]:
+    """Return what the cards sort the library under."""
+    return [one for card in registered() for one in card.shelf_groups]

@@ -10,6 +10,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 
+from kitchen.domain.pictures import drawing_choices
 from kitchen.domain.stages import STAGE_CHOICES
 from kitchen.domain.systems import system_choices
 from kitchen.fields import RationalField
@@ -22,17 +23,8 @@ COMMAS = [
     ("thousands", "parts thousands: 1,500 is one thousand five hundred"),
     ("decimal", "is the decimal sign: 1,500 is one and a half"),
 ]
-DRAWINGS = [
-    ("pot", "pot with a lid"),
-    ("pressure", "pressure cooker"),
-    ("pan", "pan"),
-    ("rice", "rice cooker"),
-    ("kettle", "kettle"),
-    ("slow", "slow cooker"),
-    ("griddle", "griddle"),
-    ("oven", "oven or air fryer"),
-    ("bowl", "bowl"),
-]
+
+
 SCALING_RULES = [
     ("proportional", "with the servings"),
     ("fixed", "stays the same"),
@@ -111,9 +103,10 @@ class Recipe(models.Model):
     summary = models.CharField(max_length=300, blank=True)
     owner = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="recipes")
     tags = models.JSONField(default=list, blank=True)
-    drawing = models.CharField(max_length=12, choices=DRAWINGS, default="pot")
+    drawing = models.CharField(max_length=12, choices=drawing_choices, default="pot")
     home_url = models.URLField(blank=True, help_text="Where the recipe first appeared, if elsewhere.")
     shelf_title = models.CharField(max_length=130, blank=True, db_index=True, editable=False)
+    shelved_by = models.PositiveSmallIntegerField(default=0, editable=False, help_text="By which rules.")
     allergens = models.JSONField(default=dict, blank=True, help_text="What the cook added to or took off those of the foods.")
     own_cautions = models.TextField(max_length=1000, blank=True, default="", help_text="The cook's own cautions, one a line.")
     current_edition = models.OneToOneField(
@@ -144,6 +137,21 @@ class ShelfWord(models.Model):
 
     def __str__(self) -> str:
         return self.word
+
+
+class ShelfMark(models.Model):
+    """What the library sorts a recipe under, of the current edition: a tag, an allergen, what a card declares."""
+
+    recipe = models.ForeignKey(Recipe, on_delete=models.CASCADE, related_name="shelf_marks", db_index=False)
+    kind = models.CharField(max_length=16)
+    value = models.CharField(max_length=60)
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["recipe", "kind", "value"], name="shelf_mark_once")]
+        indexes = [models.Index(fields=["kind", "value", "recipe"], name="shelf_by_mark")]
+
+    def __str__(self) -> str:
+        return f"{self.kind} {self.value}"
 
 
 class PastSlug(models.Model):

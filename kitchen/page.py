@@ -15,9 +15,10 @@ from kitchen.cards import CardPicture, CardRequest, Caution, Facts, Headline, St
 from kitchen.dealing import Dealt, badge_of, figures_of, headlines_of, marks_of, sum_minutes
 from kitchen.domain import allergens, record
 from kitchen.domain.amounts import plain_number
+from kitchen.domain.band import Band
 from kitchen.domain.facts import LineFacts, PhotoFacts, RecipeFacts, StepFacts
 from kitchen.domain.show import ShownLine, show_line
-from kitchen.domain.stages import STAGE_KINDS
+from kitchen.domain.stages import STAGE_KINDS, served_hot
 from kitchen.domain.systems import SYSTEMS, sizes_words
 from kitchen.domain.vessel import Filling, Vessel, filling, food_volume, least_liquid_line
 from kitchen.words import ENGLISH, sentence
@@ -145,6 +146,13 @@ class Page:
     pictures: tuple[CardPicture, ...] = ()
     linked: Mapping[str, Any] = field(default_factory=dict)
     clocked: bool = False
+    band: Band | None = None
+    marks: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def steams(self) -> bool:
+        """Whether it comes hot to the table."""
+        return served_hot(self.recipe.steps)
 
     @property
     def prep_min(self) -> Decimal:
@@ -294,6 +302,8 @@ def present_page(facts: ReadFacts, request: CardRequest) -> Page:
         pictures=tuple(one for card, held in dealt for one in card.pictures(held, request)),
         linked={name: value for card, held in dealt for name, value in card.linked_data(held, request).items()},
         clocked=clocked,
+        band=next((band for card, held in dealt if (band := card.band(held, request)) is not None), None),
+        marks={group: mark for card, held in dealt for group, mark in card.shelf_marks(held, request).items()},
     )
 
 

@@ -81,6 +81,8 @@ _RECEIPT: Mapping[str, str] = {
 }
 
 _CARD: Mapping[str, str] = {
+    "brief": "a serving",
+    "brief_at_least": "a serving, at least",
     "headline": "each serving{energy}, prices of {months}",
     "headline_at_least": "each serving at least{energy}, prices of {months}",
     "energy_estimated": ", energy estimated",

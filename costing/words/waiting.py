@@ -21,6 +21,11 @@ def headline_sum(sheet: Sheet, language: Language) -> str:
     return format_money(amount, currency, bound="least") if sheet.at_least else sum_words(amount, currency, language)
 
 
+def brief_words(sheet: Sheet, language: Language) -> str:
+    """Return the same in the few words that there is room for on the shelf."""
+    return sentence(language, "brief_at_least" if sheet.at_least else "brief")
+
+
 def headline_words(sheet: Sheet, language: Language) -> str:
     """Return what stands beside the cost of one serving: what it lacks, what is estimated, and the months of its prices."""
     estimated = sheet.electricity.estimated and sheet.electricity.cost

@@ -9,9 +9,10 @@ from typing import Any
 
 from django.urls import reverse
 
+from energy.cards.bands import meal_band
 from energy.cards.collecting import energy_facts
 from energy.cards.grounds import grounds_of
-from energy.cards.headlines import SHELF_FIGURES, energy_badge, energy_figures, energy_headlines
+from energy.cards.headlines import SHELF_FIGURES, energy_badge, energy_figures, energy_headlines, kind_words
 from energy.cards.kit import KitForm, kit_limits, kit_words
 from energy.cards.machines import card_pictures, linked_energy
 from energy.cards.marks import stage_marks
@@ -27,6 +28,7 @@ from energy.words import ENGLISH, sentence
 from kitchen.cards import (
     Attention,
     Badge,
+    Band,
     BenchLink,
     BenchSection,
     Card,
@@ -35,6 +37,7 @@ from kitchen.cards import (
     Facts,
     Grounds,
     Headline,
+    ShelfGroup,
     StageMark,
     Vessel,
 )
@@ -55,6 +58,7 @@ class EnergyCard(Card):
     head_template_name = "energy/public/head.html"
     links_template_name = "energy/public/along.html"
     shelf_figures = SHELF_FIGURES
+    shelf_groups = (ShelfGroup("cooker_kind", sentence(ENGLISH, "cooked_in"), kind_words),)
     kit_form = KitForm
 
     def collect(self, revision: Revision, *, at: datetime) -> Facts | None:
@@ -85,6 +89,10 @@ class EnergyCard(Card):
         """Return what the templates show, as ``energy``."""
         return {"energy": shown(prepared, request)}
 
+    def band(self, prepared: MealEnergy, request: CardRequest) -> Band:
+        """Return what its stages draw over their time, all batches."""
+        return meal_band(prepared)
+
     def cooked_in(self, prepared: MealEnergy, request: CardRequest) -> str:
         """Return the reader's own pot, else the appliance that was measured."""
         cooker = prepared.facts.appliance
@@ -95,6 +103,10 @@ class EnergyCard(Card):
     def figures(self, prepared: MealEnergy, request: CardRequest) -> dict[str, Decimal | None]:
         """Return energy a serving and in all, peak, minutes and the number of runs."""
         return energy_figures(prepared)
+
+    def shelf_marks(self, prepared: MealEnergy, request: CardRequest) -> Mapping[str, str]:
+        """Return the kind of cooker that was measured."""
+        return {"cooker_kind": prepared.facts.appliance.kind}
 
     def badge(self, prepared: MealEnergy, request: CardRequest) -> Badge:
         """Return how often it was measured, or that it is an estimate."""

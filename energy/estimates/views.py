@@ -20,7 +20,6 @@ from kitchen.views.editions import of_published
 from kitchen.views.framing import frame_of
 from kitchen.views.machines import for_everybody
 from kitchen.views.made_once import made_once
-from kitchen.views.showing import fresh
 
 
 @of_anybody
@@ -34,14 +33,14 @@ def how_measured(request: HttpRequest, recipe: Recipe) -> HttpResponse:
         raise Http404("Nothing was measured for this edition.")
     shown = how_it_was_measured(facts["cards"]["energy"])
     context = {"title": facts["recipe"]["title"], "measured": shown, "frame": frame_of(request, recipe, the_site())}
-    return fresh(request, render(request, "energy/public/runs.html", context))
+    return render(request, "energy/public/runs.html", context)
 
 
 @of_anybody
 @made_once(site_shows)
 def method(request: HttpRequest) -> HttpResponse:
     """How figures are measured and what they mean. ``/method/``; anybody."""
-    return fresh(request, render(request, "energy/public/method.html", {"numbers": method_numbers()}))
+    return render(request, "energy/public/method.html", {"numbers": method_numbers()})
 
 
 @of_anybody

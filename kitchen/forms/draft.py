@@ -10,10 +10,11 @@ from django.core.exceptions import ValidationError
 
 from kitchen.domain.draft import DraftContent, DraftPart, DraftStep
 from kitchen.domain.lines import parse_line
+from kitchen.domain.pictures import DRAWINGS
 from kitchen.domain.stages import STAGE_CHOICES
 from kitchen.domain.typed import MOST_PASTED_STEPS, Row, TypedDraft, proposed, split_steps
 from kitchen.forms.numbers import NumberField
-from kitchen.models import DRAWINGS, Photo
+from kitchen.models import Photo
 
 MOST_LINES = 200
 MOST_STEPS = 100

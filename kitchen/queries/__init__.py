@@ -28,11 +28,14 @@ from kitchen.queries.published import (
     ShelfAsk,
     editions_of,
     is_shown_in_public,
+    marks_counted,
+    not_known_to_be_free,
     recipe_at,
     recipes_with_photo,
     shelf,
     shelf_plates,
     slug_now,
+    words_near,
 )
 from kitchen.queries.reading import ReadPart, row_alone, rows_as_typed, rows_of, take_reading
 from kitchen.queries.site import the_site
@@ -55,7 +58,9 @@ __all__ = [
     "known_foods",
     "line_facts",
     "lines_of",
+    "marks_counted",
     "newest_revision",
+    "not_known_to_be_free",
     "owner_exists",
     "pairings_of",
     "photo_facts",
@@ -80,4 +85,5 @@ __all__ = [
     "take_reading",
     "the_site",
     "whose_is",
+    "words_near",
 ]

@@ -17,11 +17,12 @@ from kitchen.publish.copies import copies_of, photo_of
 from kitchen.publish.oembed import frame_code, oembed
 from kitchen.publish.open_recipe import open_recipe, recipe_schema
 from kitchen.queries import the_site
+from kitchen.queries.shown import recipe_shows
 from kitchen.views.doors import of_anybody
 from kitchen.views.editions import of_published
 from kitchen.views.framing import frame_of, photo_root, whole_address
 from kitchen.views.machines import for_everybody
-from kitchen.views.showing import draw
+from kitchen.views.made_once import made_once
 
 _RECIPES = ("kitchen:recipe", "kitchen:recipe-for")
 _ANY_SIZE = "100000"
@@ -87,6 +88,7 @@ def oembed_answer(request: HttpRequest) -> HttpResponse:
 
 
 @of_anybody
+@made_once(recipe_shows)
 @of_published
 def share(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     """A recipe to be shared and copied. Address ``/r/<slug>/share/``; anybody; 301, 410 and 404 as the page."""
@@ -99,7 +101,7 @@ def share(request: HttpRequest, recipe: Recipe) -> HttpResponse:
         "embed": frame_code(_embed_address(request, site, recipe), page.recipe.title),
         "copies": copies_of(page, frame, photo_root=photo_root(frame)),
     }
-    return draw(request, "kitchen/share.html", context)
+    return render(request, "kitchen/share.html", context)
 
 
 def _page_of(request: HttpRequest, recipe: Recipe, site: Site) -> tuple[Page, PageFrame]:

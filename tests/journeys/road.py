@@ -206,8 +206,8 @@ def sign_out(page: Page) -> None:
 def read_as_stranger(page: Page) -> None:
     """Find the recipe in the library, and see its figures and what it costs."""
     page.goto("/")
-    expect(page.locator(".shelf__plate")).to_have_count(1)
-    expect(page.locator(".shelf__plate .figures")).to_contain_text("53.2Wh")
+    expect(page.locator(".tile")).to_have_count(1)
+    expect(page.locator(".tile__figures")).to_contain_text("53.2Wh")
     follow(page.get_by_role("link", name=TITLE))
     expect(page.get_by_role("heading", level=1)).to_have_text(TITLE)
     expect(page.locator(".badge").first).to_have_text("measured once")

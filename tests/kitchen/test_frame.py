@@ -7,7 +7,8 @@ import pytest
 from django.template.loader import render_to_string
 from django.urls import reverse
 
-from kitchen.models import DRAWINGS, Site
+from kitchen.domain.pictures import DRAWINGS
+from kitchen.models import Site
 
 
 @pytest.fixture

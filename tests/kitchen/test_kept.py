@@ -50,7 +50,7 @@ def opened(owner, noon, settings, tmp_path):
 
 
 LATER = {"typed_end", "amended", "comma", "assumed", "heating_w", "powers", "answered", "own_cautions", "wall_at_least"}
-LATER |= {"wh_per_pct", "wh_per_pct_uncertainty", "usual_spread", "came", "confirmed"}
+LATER |= {"wh_per_pct", "wh_per_pct_uncertainty", "usual_spread", "came", "confirmed", "brief", "band", "steams"}
 """What documents, facts and figures say now, and did not when the library was packed."""
 
 
@@ -100,7 +100,7 @@ def test_a_digest_fits_facts_that_were_read_and_written():
 @pytest.mark.parametrize("kept", EDITIONS, ids=lambda kept: f"{kept['recipe']} {kept['number']}")
 def test_a_kept_shelf_is_written_as_it_was(kept):
     headlines = [record.write(record.read(Headline, headline)) for headline in kept["headlines"]]
-    assert spelled(headlines) == spelled(kept["headlines"])
+    assert spelled(without_later(headlines)) == spelled(kept["headlines"])
     photo = kept["plate"]["photo"]
     assert photo is None or spelled(record.write(record.read(PhotoFacts, photo))) == spelled(photo)
 

@@ -75,8 +75,8 @@ def _print_table(seconds: float) -> None:
         "recipe, 304": (RECIPE, f"{zipped}If-None-Match: {tag}\r\n"),
         "recipe, kept, not compressed": (RECIPE, ""),
         "library, kept": ("/", zipped),
-        "recipe, made anew": (RECIPE, f'{zipped}Cookie: kit={{"battery_wh":"500"}}\r\n'),
-        "library, made anew": ("/", f'{zipped}Cookie: kit={{"battery_wh":"500"}}\r\n'),
+        "recipe, made anew": (f"{RECIPE}?adults=4", zipped),
+        "library, made anew": ("/?q=e", zipped),
     }
     print(f"{'':30}{'a second':>10}{'of bare':>9}{'median ms':>11}{'p99 ms':>9}{'bytes':>9}")
     bare = 0.0

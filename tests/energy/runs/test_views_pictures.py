@@ -50,7 +50,7 @@ def test_all_three_people_get_the_same_picture(published, owner_client, other_cl
 def test_a_readers_kit_changes_nothing(published, stranger_client):
     before = stranger_client.get(PUBLIC).content
     stranger_client.cookies["kit"] = '{"battery_wh": "250"}'
-    assert stranger_client.get("/r/lentil-pot/?battery_wh=250&kit=keep").status_code == 302
+    assert stranger_client.get("/kit/?battery_wh=250&kit=keep").status_code == 302
     assert stranger_client.get(PUBLIC).content == before
 
 
