@@ -34,7 +34,8 @@ RUN_FLAGS = [
     ),
     (
         remark("off_stage_draws", kind="release", start_s=1200, end_s=1800, energy_wh=108),
-        "The release from minute 20 to minute 30 drew 108 Wh, although nothing heats then: does its stage stand in the wrong row?",
+        "The release from minute 20 to minute 30 drew 108 Wh, although nothing heats then: "
+        "does its stage stand in the wrong row?",
     ),
     (
         remark("peak_above_rated", peak_w=1510, rated_w=700),
