@@ -54,7 +54,7 @@ def open_first_link(page: Page, token: str) -> None:
     page.get_by_label("What this kitchen is called").fill("Fernhollow kitchen")
     page.get_by_label("Currency").fill("EUR")
     page.get_by_role("button", name="Start").click()
-    expect(page.get_by_role("heading", name="Bench", exact=True)).to_be_visible()
+    expect(page.get_by_role("heading", name="An empty kitchen")).to_be_visible()
 
 
 def write_recipe(page: Page) -> None:
@@ -177,7 +177,7 @@ def open_recipe(page: Page) -> None:
 def type_prices(page: Page) -> None:
     """Type the prices that are missing, all at once."""
     open_recipe(page)
-    follow(page.get_by_role("link", name="Prices for this recipe"))
+    follow(page.get_by_role("link", name="Prices and costs of this recipe"))
     page.get_by_label("Shop").fill("Village shop")
     for food, (pack, price) in PRICES.items():
         page.get_by_label(f"Pack of {food}").fill(pack)
@@ -189,7 +189,7 @@ def type_prices(page: Page) -> None:
 def publish(page: Page) -> None:
     """Publish the recipe."""
     open_recipe(page)
-    follow(page.get_by_role("link", name="Publish"))
+    follow(page.get_by_role("link", name="Check and publish"))
     page.get_by_label("What is new in this edition").fill("The first one, cooked once.")
     page.get_by_role("button", name="Publish").click()
     expect(page.get_by_text("Readers see edition 1")).to_be_visible()
