@@ -226,8 +226,6 @@ _RUN: Mapping[str, str] = {
     "method_watts": "the watts over time",
     "method_charge": "the fall of the battery’s charge",
     "at_socket": "at the socket",
-    "no_licence": "No licence is given: ask {author} before more than quoting.",
-    "cite_runs": "{author} ({year}): measured runs of “{title}”, edition {edition}, {site}, {address}",
     "picture_shows": "{energy} at the socket. {contrast}",
     "out_of_battery": "out of the battery",
     "part_display": "the display’s step",

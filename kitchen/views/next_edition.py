@@ -12,7 +12,7 @@ from django.urls import reverse
 from kitchen.cards import BenchLink, Facts, Grounds, Headline, WorkbenchPart, registered
 from kitchen.domain import record
 from kitchen.domain.changes import figures_moved, what_changed
-from kitchen.domain.remark import Remark, remark
+from kitchen.domain.remark import Said, remark
 from kitchen.models import Edition, Recipe, Revision
 from kitchen.operations.publishing import page_as_written
 from kitchen.page import Page, read_facts, read_recipe
@@ -47,7 +47,7 @@ class NextEdition:
     recipe: Recipe
     revision: Revision
     page: Page
-    changes: Sequence[Remark] | None
+    changes: Sequence[Said] | None
     parts: Sequence[WorkbenchPart]
 
     @property
@@ -115,21 +115,29 @@ def next_edition(recipe: Recipe, revision: Revision, at: datetime) -> NextEditio
     return NextEdition(recipe, revision, page, _changes(recipe, facts, page), [part for part in made if part is not None])
 
 
-def _changes(recipe: Recipe, facts: Facts, page: Page) -> list[Remark] | None:
+def _changes(recipe: Recipe, facts: Facts, page: Page) -> list[Said] | None:
     """Return what differs from the edition that readers see; None where there is none yet, empty where nothing differs."""
     edition = recipe.current_edition
     if edition is None:
         return None
     if edition.facts == facts:
         return []
-    said = list(what_changed(read_recipe(edition.facts), page.recipe))
+    said: list[Said] = list(what_changed(read_recipe(edition.facts), page.recipe))
     moved = figures_moved(record.read(tuple[Headline, ...], edition.headlines), page.headlines)
     said += moved
-    if not moved and edition.facts.get("cards") != facts.get("cards"):
+    why = _why_moved(edition.facts, facts)
+    said += why
+    if not moved and not why and edition.facts.get("cards") != facts.get("cards"):
         said.append(remark("cards_newer"))
     if not said and facts["recipe"] | {"revision": edition.facts["recipe"].get("revision")} == edition.facts["recipe"]:
         said.append(remark("made_of_revision", revision=facts["recipe"]["revision"]))
     return said or [remark("small_details")]
+
+
+def _why_moved(before: Facts, now: Facts) -> list[str]:
+    """Return what the cards say that moved their figures; of a card that is new, or gone, nothing."""
+    held = [(card, (before.get("cards") or {}).get(card.slug), (now.get("cards") or {}).get(card.slug)) for card in registered()]
+    return [words for card, then, here in held if then and here for words in card.moved(card.read(then), card.read(here))]
 
 
 def next_thing(ahead: NextEdition) -> BenchLink:
