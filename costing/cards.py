@@ -11,6 +11,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from costing import queries
+from costing.domain.causes import causes
 from costing.domain.facts import CostFacts
 from costing.domain.sheet import Sheet, make_sheet
 from costing.domain.wall import electricity_for
@@ -18,6 +19,7 @@ from costing.words import ENGLISH
 from costing.words.receipt import make_receipt
 from costing.words.waiting import (
     brief_words,
+    cause_words,
     changed_words,
     headline_sum,
     headline_words,
@@ -81,6 +83,10 @@ class CostCard(Card):
         exact, places = prepared.per_serving, places_of(prepared.facts.currency)
         return {"cost_per_serving": None if prepared.at_least else round_half_up(exact, places)}
 
+    def moved(self, before: CostFacts, now: CostFacts) -> Sequence[str]:
+        """Return which prices, yields and amounts moved the ingredients' cost since an edition, in sums that add up."""
+        return () if before.currency != now.currency else cause_words(causes(before, now), now.currency, ENGLISH)
+
     def linked_data(self, prepared: Sheet, request: CardRequest) -> Mapping[str, Any]:
         """Return the estimated cost of the main dish, only where nothing of it is missing."""
         if not prepared.lines or prepared.at_least:
@@ -124,5 +130,5 @@ def _unpriced(item: queries.Waiting) -> Attention:
 
 
 def _changed(item: queries.Waiting) -> Attention:
-    words = changed_words(item.title, item.edition, item.then, item.now, ENGLISH)
+    words = changed_words(item.title, item.edition, (item.then, item.now), item.why, ENGLISH)
     return Attention(words, reverse("kitchen:recipe-bench", args=[item.slug]), "changed prices")

@@ -317,6 +317,10 @@ class Card:
         """Return the pictures that are drawn of the figures, in several shapes, the best to share first."""
         return ()
 
+    def moved(self, before: Any, now: Any) -> Sequence[str]:
+        """Return in words what moved the card's figures from an edition's facts, as read, to newer ones; nothing by default."""
+        return ()
+
     def linked_data(self, prepared: Any, request: CardRequest) -> Mapping[str, Any]:
         """Return what the card adds to the recipe as linked data: properties of a schema.org Recipe, only what is whole."""
         return {}

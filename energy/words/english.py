@@ -262,6 +262,7 @@ _RANGE: Mapping[str, str] = {
     "range_air_there": "the air’s temperature, as you say it",
     "range_gauge_pressure": "the pressure",
     "range_height": "the height above the sea",
+    "range_loss_of_amount": "how much more a fuller pot loses",
     "range_frozen_water": "how much of the food is ice",
     "range_vessel_of_later_batch": "how hot the vessel still is for a later batch",
 }

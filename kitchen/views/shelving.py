@@ -14,7 +14,7 @@ from kitchen.access import side_for_bench
 from kitchen.cards import Facts, Headline, registered
 from kitchen.domain import record
 from kitchen.domain.changes import figures_moved, what_changed
-from kitchen.domain.remark import Remark, remark
+from kitchen.domain.remark import Said, remark
 from kitchen.forms.shelving import PublishForm, SideForm, SlugForm
 from kitchen.models import Recipe
 from kitchen.operations import (
@@ -70,21 +70,29 @@ def recipe_publish(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     return render(request, "kitchen/bench/publish.html", {**context, "unsaved": bool(revision.typed.get("fields"))})
 
 
-def _changes(recipe: Recipe, facts: Facts, page: Page) -> list[Remark] | None:
+def _changes(recipe: Recipe, facts: Facts, page: Page) -> list[Said] | None:
     """Return what differs from the edition that readers see; None where there is none yet, empty where nothing differs."""
     edition = recipe.current_edition
     if edition is None:
         return None
     if edition.facts == facts:
         return []
-    said = list(what_changed(read_recipe(edition.facts), page.recipe))
+    said: list[Said] = list(what_changed(read_recipe(edition.facts), page.recipe))
     moved = figures_moved(record.read(tuple[Headline, ...], edition.headlines), page.headlines)
     said += moved
-    if not moved and edition.facts.get("cards") != facts.get("cards"):
+    why = _why_moved(edition.facts, facts)
+    said += why
+    if not moved and not why and edition.facts.get("cards") != facts.get("cards"):
         said.append(remark("cards_newer"))
     if not said and facts["recipe"] | {"revision": edition.facts["recipe"].get("revision")} == edition.facts["recipe"]:
         said.append(remark("made_of_revision", revision=facts["recipe"]["revision"]))
     return said or [remark("small_details")]
+
+
+def _why_moved(before: Facts, now: Facts) -> list[str]:
+    """Return what the cards say that moved their figures; of a card that is new, or gone, nothing."""
+    held = [(card, (before.get("cards") or {}).get(card.slug), (now.get("cards") or {}).get(card.slug)) for card in registered()]
+    return [words for card, then, here in held if then and here for words in card.moved(card.read(then), card.read(here))]
 
 
 @of_recipe
