@@ -79,6 +79,8 @@ _LINKS: Mapping[str, str] = {
     "how_recipes_runs": "every measured cook of this recipe",
     "choose_runs": "Choose which count",
     "how_choose_runs": "towards the figures",
+    "in_the_future": "This cook ends in the future: are its day and the time of switching on right?",
+    "two_on_one_cooker": "Another cook ran on {cooker} at the same time, from {day:day}, {clock}: are day and time right?",
     "not_cooked": "not cooked yet",
     "cooked_once": "cooked once",
     "cooked_often": "cooked {cooks} times, {count} counting",

@@ -95,3 +95,17 @@ def served_hot(steps: Sequence[Cooked]) -> bool:
 def _cooks(step: Cooked) -> bool:
     kind = STAGE_KINDS.get(step.stage)
     return (kind is not None and kind.cooks) or (step.temp_c is not None and step.temp_c >= _HOT_C)
+
+
+STAGE_OFFERS: list[tuple[str, str]] = [
+    ("preheat", "preheat the cooker"),
+    ("brown", "brown or fry the food"),
+    ("come_up", "come up to the boil or to pressure"),
+    ("hold", "hold at a simmer or at pressure"),
+    ("bake", "bake or roast"),
+    ("reduce", "reduce the liquid"),
+    ("keep_warm", "keep warm"),
+    ("release", "release the pressure"),
+    ("rest", "rest off the heat"),
+]
+"""The stages with their object, for where one is chosen."""

@@ -11,7 +11,7 @@ from django.core.exceptions import ValidationError
 from kitchen.domain.draft import DraftContent, DraftPart, DraftStep
 from kitchen.domain.lines import parse_line
 from kitchen.domain.pictures import DRAWINGS
-from kitchen.domain.stages import STAGE_CHOICES
+from kitchen.domain.stages import STAGE_KINDS, STAGE_OFFERS
 from kitchen.domain.typed import MOST_PASTED_STEPS, Row, TypedDraft, proposed, split_steps
 from kitchen.forms.numbers import NumberField
 from kitchen.models import Photo
@@ -133,7 +133,7 @@ class StepForm(forms.Form):
         error_messages={"required": "Write what to do, or remove this step."},
         widget=forms.Textarea({"rows": 2}),
     )
-    stage = forms.ChoiceField(choices=[("", "no stage"), *STAGE_CHOICES], required=False)
+    stage = forms.ChoiceField(choices=[("", "no stage"), *STAGE_OFFERS], required=False)
     minutes = NumberField(low=0, high=9999, unit="min", required=False)
     temp_c = NumberField(label="Temperature", low=-60, high=600, unit="°C", required=False)
     photo = forms.TypedChoiceField(coerce=int, empty_value=None, required=False)
@@ -154,7 +154,7 @@ class StepForm(forms.Form):
         """What the step's words say for its empty fields, like "hold, 9 min"; empty where they say nothing more."""
         row = {name: str(self[name].value() or "") for name in ("text", "stage", "minutes", "temp_c")}
         said = proposed(row)
-        stage = [dict(STAGE_CHOICES)[said["stage"]]] if "stage" in said else []
+        stage = [STAGE_KINDS[said["stage"]].label] if "stage" in said else []
         units = (("minutes", "min"), ("temp_c", "°C"))
         return ", ".join([*stage, *(f"{said[name]}\u00a0{unit}" for name, unit in units if name in said)])
 

@@ -12,7 +12,7 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
-from kitchen.cards import Attention, FirstThing, registered
+from kitchen.cards import Attention, registered
 from kitchen.domain.address_words import says_nothing
 from kitchen.forms.shelving import SideForm
 from kitchen.models import Recipe, Revision
@@ -29,6 +29,7 @@ from kitchen.queries import (
 from kitchen.queries.roles import is_helper
 from kitchen.views.asking import read_asked
 from kitchen.views.doors import of_cook, of_recipe
+from kitchen.views.first_things import first_things, undone
 from kitchen.views.helping import for_helpers
 from kitchen.views.next_edition import next_edition, next_thing
 from kitchen.views.showing import show_recipe
@@ -49,7 +50,7 @@ def bench(request: HttpRequest) -> HttpResponse:
     if is_helper(request.user):
         return _helpers_bench(request)
     recipes = list(recipes_on_bench(request.user))
-    first = _first_things(recipes)
+    first = first_things(recipes)
     waiting = [*_waiting_recipes(recipes), *_waiting_cards(request)]
     waiting = [one for one in waiting if not first or one.kind not in _LED_TO]
     shown = Paginator(recipes, RECIPES_A_PAGE).get_page(request.GET.get("page"))
@@ -58,25 +59,9 @@ def bench(request: HttpRequest) -> HttpResponse:
         "more": max(0, len(waiting) - MOST_ATTENTION),
         "shown": shown,
         "first": first,
-        "now": next((thing for thing in first if not thing.done and thing.url), None),
+        "now": undone(first),
     }
     return render(request, "kitchen/bench/bench.html", context)
-
-
-def _first_things(recipes: list[Any]) -> list[FirstThing]:
-    """Return the steps to the first published recipe, in their order; none once a recipe was published."""
-    if any(recipe.edition_number for recipe in recipes):
-        return []
-    newest = recipes[0] if recipes else None
-    publish = reverse("kitchen:recipe-publish", args=[newest.slug]) if newest else ""
-    written = newest is not None and newest.has_lines and newest.has_steps
-    write = reverse("kitchen:recipe-edit", args=[newest.slug]) if newest else reverse("kitchen:recipe-new")
-    things = [
-        FirstThing("Write a recipe", "Paste its lines and its steps: amounts, stages and minutes are read.", write, written, 20),
-        FirstThing("Check and publish", "See what readers will see, then let them.", publish, done=False, order=50),
-        *(thing for card in registered() for thing in card.first_things(newest)),
-    ]
-    return sorted(things, key=lambda thing: thing.order)
 
 
 def _helpers_bench(request: HttpRequest) -> HttpResponse:

@@ -27,7 +27,7 @@ _OTHER = re.compile(r"other-([0-9])\Z")
 @of_cook
 @require_http_methods(["GET", "HEAD", "POST"])
 def recipe_import(request: HttpRequest) -> HttpResponse:
-    """Bring in a recipe. Address ``/bench/recipes/import/``; cooks; it becomes their own.
+    """Import a recipe. Address ``/bench/recipes/import/``; cooks; it becomes their own.
 
     What cannot be read is said beside its field; the preview keeps every correction until it becomes a draft.
     """

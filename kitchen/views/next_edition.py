@@ -16,7 +16,7 @@ from kitchen.domain.remark import Said, remark
 from kitchen.models import Edition, Recipe, Revision
 from kitchen.operations.publishing import page_as_written
 from kitchen.page import Page, read_facts, read_recipe
-from kitchen.queries import collect_facts
+from kitchen.queries import collect_facts, unpublished_sides
 
 
 @dataclass(frozen=True)
@@ -97,7 +97,7 @@ class NextEdition:
         bare = sum(not step.stage for step in recipe.steps)
         if bare and bare == len(recipe.steps):
             found.append(Missing("No step says its stage, so the method shows no minutes.", BenchLink("Choose stages", edit)))
-        for pairing in self.recipe.sides.filter(side__current_edition=None).select_related("side"):
+        for pairing in unpublished_sides(self.recipe):
             link = BenchLink("Publish it", reverse("kitchen:recipe-publish", args=[pairing.side.slug]))
             found.append(Missing(f"The side “{pairing.side.title}” is not published: it is left out.", link))
         if not recipe.photo:
@@ -138,6 +138,12 @@ def _why_moved(before: Facts, now: Facts) -> list[str]:
     """Return what the cards say that moved their figures; of a card that is new, or gone, nothing."""
     held = [(card, (before.get("cards") or {}).get(card.slug), (now.get("cards") or {}).get(card.slug)) for card in registered()]
     return [words for card, then, here in held if then and here for words in card.moved(card.read(then), card.read(here))]
+
+
+def what_waits(recipe: Recipe, revision: Revision, at: datetime) -> BenchLink | None:
+    """Return what the cards would have done next with a recipe; None where they are content. Few queries."""
+    made = [card.workbench(recipe, revision, at=at) for card in registered()]
+    return next((part.next for part in made if part is not None and part.next is not None), None)
 
 
 def next_thing(ahead: NextEdition) -> BenchLink:

@@ -38,7 +38,7 @@ def test_the_first_link_makes_the_owner_and_comes_in(client):
     link = printed_link()
     assert client.get(link).status_code == 200
     answer = client.post(link, START)
-    assert answer.headers["Location"] == "/bench/"
+    assert answer.headers["Location"] == "/bench/gear/"
     owner = User.objects.get()
     assert owner.is_superuser
     assert owner.check_password("lid kettle moonrise")
