@@ -11,6 +11,7 @@ import json
 import logging
 import os
 import traceback
+from contextlib import suppress
 from contextvars import ContextVar
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
@@ -27,12 +28,12 @@ class DayFiles(logging.Handler):
     """Appends each line to the file of its day, and removes the files that are older than ``days``.
 
     Several processes write into one file: each line is one write at its end. Where nothing can be written, nothing is kept, and
-    no request waits or fails for it.
+    no request waits or fails for it. ``newest`` is a second name of today's file, for a program that follows one name for ever.
     """
 
-    def __init__(self, folder: str, stem: str, days: int) -> None:
+    def __init__(self, folder: str, stem: str, days: int, newest: str = "") -> None:
         super().__init__()
-        self.folder, self.stem, self.days = Path(folder), stem, days
+        self.folder, self.stem, self.days, self.newest = Path(folder), stem, days, newest
         self._day: date | None = None
         self._file = -1
 
@@ -62,8 +63,18 @@ class DayFiles(logging.Handler):
             name = self.folder / f"{self.stem}-{day.isoformat()}.log"
             self._file = os.open(name, os.O_WRONLY | os.O_APPEND | os.O_CREAT | os.O_CLOEXEC, 0o600)
             self._day = day
+            if self.newest:
+                self._name_again(name)
             self._forget(day - timedelta(days=self.days))
         return self._file
+
+    def _name_again(self, name: Path) -> None:
+        coming = self.folder / f".{self.newest}-{os.getpid()}"
+        with suppress(OSError):  # a disk that knows no second names
+            coming.unlink(missing_ok=True)
+            coming.hardlink_to(name)
+            coming.replace(self.folder / self.newest)
+            coming.unlink(missing_ok=True)  # where both were names of one file already, replacing does nothing
 
     def _forget(self, before: date) -> None:
         for path in self.folder.glob(f"{self.stem}-*.log"):

@@ -170,14 +170,15 @@ LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
     "formatters": {
-        "plain": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"},
+        # With its zone: a program that follows the log may keep another one than the site.
+        "plain": {"format": "{asctime} {levelname} {name}: {message}", "style": "{", "datefmt": "%Y-%m-%d %H:%M:%S%z"},
         "json": {"()": "deploy.log.JsonLines"},
     },
     "filters": {"tells_more": {"()": "deploy.log.TellsMore"}},
     "handlers": {
         "stderr": {"class": "logging.StreamHandler", "formatter": "plain"},
         "kept": {**DAY_FILES, "stem": "wattfare", "formatter": "json"},
-        "sign_ins": {**DAY_FILES, "stem": "sign-ins", "formatter": "plain"},
+        "sign_ins": {**DAY_FILES, "stem": "sign-ins", "newest": "sign-ins.log", "formatter": "plain"},
     },
     "root": {"handlers": ["stderr", "kept"], "level": "WARNING"},
     "loggers": {

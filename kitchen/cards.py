@@ -16,6 +16,11 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
+from django.urls import reverse
+
+from kitchen.benching import Attention, BenchLink, BenchSection, FirstThing, WorkbenchPart
+from kitchen.domain.band import Band
+from kitchen.domain.shelf import ShelfFigure, ShelfGroup
 from kitchen.domain.vessel import Vessel
 
 if TYPE_CHECKING:
@@ -30,18 +35,25 @@ _COOKS_HARM = 93
 __all__ = [
     "Attention",
     "Badge",
+    "Band",
     "BenchLink",
+    "BenchSection",
     "Card",
     "CardAlreadyRegistered",
     "CardPicture",
     "CardRequest",
     "Caution",
     "Facts",
+    "FirstThing",
     "Grounds",
     "Headline",
     "ShelfFigure",
+    "ShelfGroup",
     "StageMark",
     "Vessel",
+    "WorkbenchPart",
+    "keep_for_owner",
+    "owner_pages",
     "ranked",
     "register",
     "registered",
@@ -89,7 +101,8 @@ class Headline:
     """One of the large figures at the head of a page, on a shelf plate and on paper.
 
     ``tone`` is ``plain`` or a colour of the style sheet (``figure--...``); ``standing`` is ``measured``, ``estimated``,
-    ``typed`` or empty; ``anchor`` is the id-less fragment of the plate that explains it (a card's slug).
+    ``typed`` or empty; ``anchor`` is the id-less fragment of the plate that explains it (a card's slug). ``brief`` is what there
+    is room for beneath it on the shelf.
     """
 
     key: str
@@ -100,23 +113,12 @@ class Headline:
     standing: str = ""
     anchor: str = ""
     order: int = 50
+    brief: str = ""
 
-
-@dataclass(frozen=True)
-class ShelfFigure:
-    """One of a card's ``figures`` by which the library sorts (the least first) and which a reader may limit.
-
-    ``sort`` are the words of its order, ``sort_order`` is its place among those; ``limit`` is the label of its limit, ``field``
-    the limit's name in an address, ``order`` its place among the limits. ``unit`` stands beside it; without one it is money.
-    """
-
-    name: str
-    sort: str
-    limit: str
-    field: str
-    unit: str = ""
-    order: int = 50
-    sort_order: int = 50
+    @property
+    def shelf_words(self) -> str:
+        """Two or three words; of one from before there were any, the first of those beside it."""
+        return self.brief or self.words.partition(",")[0]
 
 
 @dataclass(frozen=True)
@@ -178,15 +180,6 @@ def ranked(said: Sequence[Caution], recipe: RecipeFacts) -> tuple[Caution, ...]:
 
 
 @dataclass(frozen=True)
-class BenchLink:
-    """A place on the bench that a card's app offers for a recipe or for everyone; ``note`` is a few words beside it."""
-
-    label: str
-    url: str
-    note: str = ""
-
-
-@dataclass(frozen=True)
 class Grounds:
     """What a card's figures rest on, told to the cook before they go out: what they are made of, what was set aside and why.
 
@@ -208,15 +201,6 @@ class CardPicture:
     alt: str
 
 
-@dataclass(frozen=True)
-class Attention:
-    """Something on the bench that waits for the owner."""
-
-    words: str
-    url: str
-    kind: str
-
-
 class Card:
     """What an app registers. Subclasses set the class attributes and override what they need.
 
@@ -234,6 +218,7 @@ class Card:
     head_template_name: str = ""
     links_template_name: str = ""
     shelf_figures: Sequence[ShelfFigure] = ()
+    shelf_groups: Sequence[ShelfGroup] = ()
     kit_form: type[forms.Form] | None = None
 
     def collect(self, revision: Revision, *, at: datetime) -> Facts | None:
@@ -267,8 +252,16 @@ class Card:
         """Return the numbers that the library filters and sorts by; None for one that may be more: it passes no limit."""
         return {}
 
+    def shelf_marks(self, prepared: Any, request: CardRequest) -> Mapping[str, str]:
+        """Return the mark under which it stands in each of the card's groups, by the group's name."""
+        return {}
+
     def badge(self, prepared: Any, request: CardRequest) -> Badge | None:
         """Return how the figures came about, or None where this card does not say."""
+        return None
+
+    def band(self, prepared: Any, request: CardRequest) -> Band | None:
+        """Return what is drawn over the time of the cook, for the band beneath a picture; None where nobody knows."""
         return None
 
     def cooked_in(self, prepared: Any, request: CardRequest) -> str:
@@ -306,6 +299,10 @@ class Card:
         """Return the pictures that are drawn of the figures, in several shapes, the best to share first."""
         return ()
 
+    def moved(self, before: Any, now: Any) -> Sequence[str]:
+        """Return in words what moved the card's figures from an edition's facts, as read, to newer ones; nothing by default."""
+        return ()
+
     def linked_data(self, prepared: Any, request: CardRequest) -> Mapping[str, Any]:
         """Return what the card adds to the recipe as linked data: properties of a schema.org Recipe, only what is whole."""
         return {}
@@ -318,12 +315,16 @@ class Card:
         """Return how large each of a recipe's figures may be at most, to fit a reader's kit; empty where the kit says nothing."""
         return {}
 
-    def bench_sections(self) -> Sequence[BenchLink]:
-        """Return the app's own sections of the bench (appliances, prices ...)."""
+    def bench_sections(self) -> Sequence[BenchSection]:
+        """Return the app's own sections of the bench (cooks, gear, prices)."""
         return ()
 
-    def recipe_links(self, recipe: Recipe, revision: Revision) -> Sequence[BenchLink]:
-        """Return what the app offers for one recipe on the bench (record a cook ...)."""
+    def workbench(self, recipe: Recipe, revision: Revision, *, at: datetime) -> WorkbenchPart | None:
+        """Return the card's group on a recipe's workbench; a constant number of queries."""
+        return None
+
+    def first_things(self, recipe: Recipe | None) -> Sequence[FirstThing]:
+        """Return what of this card's app stands on the way to the first published recipe, which may not be begun yet."""
         return ()
 
     def record_links(self, recipe: Recipe) -> Sequence[BenchLink]:
@@ -340,6 +341,7 @@ class Card:
 
 
 _registered: dict[str, Card] = {}
+_for_owner: dict[str, str] = {}
 _MINUTES = ShelfFigure("total_min", "quickest", "Time, at most", "minutes", "min", order=30, sort_order=20)
 
 
@@ -364,6 +366,21 @@ def registered() -> Iterator[Card]:
     yield from sorted(_registered.values(), key=lambda card: (card.order, card.slug))
 
 
+def keep_for_owner(label: str, address: str) -> None:
+    """Put a page that only the owner sees among the kitchen's own; ``address`` is the name of its address."""
+    _for_owner[label] = address
+
+
+def owner_pages() -> list[BenchLink]:
+    """Return the pages that other apps keep for the owner."""
+    return [BenchLink(label, reverse(address)) for label, address in _for_owner.items()]
+
+
 def shelf_figures() -> list[ShelfFigure]:
     """Return the figures by which the library sorts and limits: the minutes, which are typed at least, and the cards' own."""
     return sorted((_MINUTES, *(one for card in registered() for one in card.shelf_figures)), key=lambda one: one.order)
+
+
+def shelf_groups() -> list[ShelfGroup]:
+    """Return what the cards sort the library under."""
+    return [one for card in registered() for one in card.shelf_groups]

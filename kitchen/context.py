@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+from operator import itemgetter
 from typing import Any
 
 from django.http import HttpRequest
@@ -9,7 +12,7 @@ from django.templatetags.static import static
 from django.urls import reverse
 from django.utils.functional import SimpleLazyObject
 
-from kitchen.cards import BenchLink, registered
+from kitchen.cards import BenchLink, BenchSection, owner_pages, registered
 from kitchen.queries import the_site
 from kitchen.queries.roles import is_helper
 from kitchen.views.framing import whole_address
@@ -27,17 +30,26 @@ def site(request: HttpRequest) -> dict[str, Any]:
     user = getattr(request, "user", None)
     if request.path.startswith("/bench/") and user is not None and user.is_authenticated:
         sections = bench_sections(owner=user.is_superuser)
-        helps = is_helper(user)
-        known["bench_sections"] = [one for one in sections if helper_may_follow(one.url)] if helps else sections
+        if is_helper(user):
+            opened = [replace(one, pages=tuple(page for page in one.pages if helper_may_follow(page.url))) for one in sections]
+            sections = [one for one in opened if one.pages]
+        known |= {"bench_sections": sections, "bench_section": section_of(request.path, sections)}
     return known
 
 
-def bench_sections(*, owner: bool) -> list[BenchLink]:
-    """Return the bench's sections: recipes and foods, what the cards' apps offer, and for the owner cooks and settings."""
-    sections = [BenchLink("Recipes", reverse("kitchen:bench")), BenchLink("Foods", reverse("kitchen:foods"))]
-    for card in registered():
-        sections.extend(card.bench_sections())
-    sections.append(BenchLink("Changes", reverse("kitchen:changes")))
+def bench_sections(*, owner: bool) -> list[BenchSection]:
+    """Return the bench's sections: recipes, what the cards' apps offer, and the kitchen itself, with more for the owner."""
+    recipes = (BenchLink("All recipes", reverse("kitchen:bench")), BenchLink("Foods", reverse("kitchen:foods")))
+    sections = [BenchSection("Recipes", recipes), *(section for card in registered() for section in card.bench_sections())]
+    kitchen = [BenchLink("This kitchen", reverse("kitchen:kitchen"))]
     if owner:
-        sections += [BenchLink("Cooks", reverse("kitchen:cooks")), BenchLink("Settings", reverse("kitchen:site-settings"))]
-    return [*sections, BenchLink("Password", reverse("kitchen:password"))]
+        kitchen += [BenchLink("People", reverse("kitchen:cooks")), BenchLink("Settings", reverse("kitchen:site-settings"))]
+        kitchen += [BenchLink("Archive", reverse("kitchen:archive")), *owner_pages()]
+    kitchen += [BenchLink("Changes", reverse("kitchen:changes")), BenchLink("Password", reverse("kitchen:password"))]
+    return [*sections, BenchSection("Kitchen", tuple(kitchen))]
+
+
+def section_of(path: str, sections: Sequence[BenchSection]) -> BenchSection | None:
+    """Return the section in which a page stands: the one with the page whose address its own continues furthest."""
+    places = [(place, one) for one in sections for place in (*one.beneath, *(page.url for page in one.pages))]
+    return max(((len(place), one) for place, one in places if path.startswith(place)), key=itemgetter(0), default=(0, None))[1]

@@ -23,7 +23,7 @@ def headlines_of(dealt: Dealt, recipe: RecipeFacts, request: CardRequest) -> tup
     found = [headline for card, prepared in dealt for headline in card.headlines(prepared, request)]
     if not any(headline.unit in _TIMES for headline in found):
         found += [
-            Headline("minutes", plain_number(total), "min", "as written", standing="typed", order=30)
+            Headline("minutes", plain_number(total), "min", "as written", standing="typed", order=30, brief="in all")
             for total in [sum_minutes(recipe.steps)]
             if total
         ]

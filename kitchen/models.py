@@ -10,6 +10,8 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 
+from kitchen.domain.licences import licence_choices
+from kitchen.domain.pictures import drawing_choices
 from kitchen.domain.stages import STAGE_CHOICES
 from kitchen.domain.systems import system_choices
 from kitchen.fields import RationalField
@@ -22,17 +24,8 @@ COMMAS = [
     ("thousands", "parts thousands: 1,500 is one thousand five hundred"),
     ("decimal", "is the decimal sign: 1,500 is one and a half"),
 ]
-DRAWINGS = [
-    ("pot", "pot with a lid"),
-    ("pressure", "pressure cooker"),
-    ("pan", "pan"),
-    ("rice", "rice cooker"),
-    ("kettle", "kettle"),
-    ("slow", "slow cooker"),
-    ("griddle", "griddle"),
-    ("oven", "oven or air fryer"),
-    ("bowl", "bowl"),
-]
+
+
 SCALING_RULES = [
     ("proportional", "with the servings"),
     ("fixed", "stays the same"),
@@ -52,6 +45,8 @@ class Site(models.Model):
     rounding = models.CharField(max_length=12, choices=ROUNDINGS, default="school")
     comma = models.CharField(max_length=12, choices=COMMAS, default="thousands")
     altitude_m = models.IntegerField(default=0, validators=[MinValueValidator(-430), MaxValueValidator(5500)])
+    licence = models.CharField(max_length=20, choices=licence_choices, blank=True, default="", help_text="Of the data.")
+    cite_as = models.CharField(max_length=80, blank=True, default="", help_text="Whom to name; a recipe's author where empty.")
     base_url = models.URLField(blank=True, help_text="The public address, for printed cards and QR codes.")
     demo_rows = models.JSONField(default=dict, blank=True, editable=False)
 
@@ -111,9 +106,14 @@ class Recipe(models.Model):
     summary = models.CharField(max_length=300, blank=True)
     owner = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="recipes")
     tags = models.JSONField(default=list, blank=True)
-    drawing = models.CharField(max_length=12, choices=DRAWINGS, default="pot")
+    drawing = models.CharField(max_length=12, choices=drawing_choices, default="pot")
     home_url = models.URLField(blank=True, help_text="Where the recipe first appeared, if elsewhere.")
+    blog_url = models.URLField(blank=True, default="", help_text="The cook's own page of it, where that is its home.")
+    film_url = models.URLField(blank=True, default="", help_text="A film of the cook.")
+    film_on = models.DateField(null=True, blank=True, help_text="The day it came out.")
+    film_chapters = models.TextField(max_length=4000, blank=True, default="", help_text="Its chapters, one a line.")
     shelf_title = models.CharField(max_length=130, blank=True, db_index=True, editable=False)
+    shelved_by = models.PositiveSmallIntegerField(default=0, editable=False, help_text="By which rules.")
     allergens = models.JSONField(default=dict, blank=True, help_text="What the cook added to or took off those of the foods.")
     own_cautions = models.TextField(max_length=1000, blank=True, default="", help_text="The cook's own cautions, one a line.")
     current_edition = models.OneToOneField(
@@ -144,6 +144,21 @@ class ShelfWord(models.Model):
 
     def __str__(self) -> str:
         return self.word
+
+
+class ShelfMark(models.Model):
+    """What the library sorts a recipe under, of the current edition: a tag, an allergen, what a card declares."""
+
+    recipe = models.ForeignKey(Recipe, on_delete=models.CASCADE, related_name="shelf_marks", db_index=False)
+    kind = models.CharField(max_length=16)
+    value = models.CharField(max_length=60)
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["recipe", "kind", "value"], name="shelf_mark_once")]
+        indexes = [models.Index(fields=["kind", "value", "recipe"], name="shelf_by_mark")]
+
+    def __str__(self) -> str:
+        return f"{self.kind} {self.value}"
 
 
 class PastSlug(models.Model):

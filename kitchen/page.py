@@ -15,9 +15,11 @@ from kitchen.cards import CardPicture, CardRequest, Caution, Facts, Headline, St
 from kitchen.dealing import Dealt, badge_of, figures_of, headlines_of, marks_of, sum_minutes
 from kitchen.domain import allergens, record
 from kitchen.domain.amounts import plain_number
+from kitchen.domain.band import Band
 from kitchen.domain.facts import LineFacts, PhotoFacts, RecipeFacts, StepFacts
+from kitchen.domain.films import Film
 from kitchen.domain.show import ShownLine, show_line
-from kitchen.domain.stages import STAGE_KINDS
+from kitchen.domain.stages import STAGE_KINDS, served_hot
 from kitchen.domain.systems import SYSTEMS, sizes_words
 from kitchen.domain.vessel import Filling, Vessel, filling, food_volume, least_liquid_line
 from kitchen.words import ENGLISH, sentence
@@ -38,7 +40,8 @@ class PageFrame:
     ``path`` is the page's own address on this site, ``address`` the same as a whole URL (empty where the site has no name yet);
     a draft has neither an edition number nor a day of publication. ``asked_address`` is the whole address of the page as it
     was asked for, with its portions, vessel, measures and kit. ``superseded_by`` is the number of the edition that readers
-    see now, where this page shows an older one; ``headlines`` are its figures as they were published.
+    see now, where this page shows an older one; ``headlines`` are its figures as they were published. ``blog_address`` is the
+    page of the cook's own blog that is the recipe's home, if one is; ``licence`` and ``cite_as`` what the site says of its data.
     """
 
     site_name: str
@@ -53,6 +56,15 @@ class PageFrame:
     superseded_by: int | None = None
     asked_address: str = ""
     headlines: tuple[Headline, ...] = ()
+    blog_address: str = ""
+    film: Film | None = None
+    licence: str = ""
+    cite_as: str = ""
+
+    @property
+    def home(self) -> str:
+        """Where search engines are to lead: the cook's own page of the recipe, else this one; empty where neither is known."""
+        return (self.blog_address if self.public else "") or self.address
 
     @property
     def public(self) -> bool:
@@ -148,6 +160,13 @@ class Page:
     linked: Mapping[str, Any] = field(default_factory=dict)
     clocked: bool = False
     briefs: Mapping[str, Sequence[str]] = field(default_factory=dict)
+    band: Band | None = None
+    marks: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def steams(self) -> bool:
+        """Whether it comes hot to the table."""
+        return served_hot(self.recipe.steps)
 
     @property
     def prep_min(self) -> Decimal:
@@ -298,6 +317,8 @@ def present_page(facts: ReadFacts, request: CardRequest) -> Page:
         linked={name: value for card, held in dealt for name, value in card.linked_data(held, request).items()},
         clocked=clocked,
         briefs={key: lines for card, held in dealt for key, lines in card.paper_briefs(held, request).items()},
+        band=next((band for card, held in dealt if (band := card.band(held, request)) is not None), None),
+        marks={group: mark for card, held in dealt for group, mark in card.shelf_marks(held, request).items()},
     )
 
 

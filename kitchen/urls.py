@@ -70,6 +70,7 @@ bench_paths: list[URLPattern] = [
     path("bench/cooks/<int:number>/link/", accounts.cook_new_link, name="cook-link"),
     path("bench/changes/", changes.changes, name="changes"),
     path("bench/changes/<int:number>/put-back/", changes.change_put_back, name="change-put-back"),
+    path("bench/kitchen/", settings.kitchen, name="kitchen"),
     path("bench/settings/", settings.site_settings, name="site-settings"),
     path("bench/archive/", archive.archive, name="archive"),
     path("bench/archive/pack/", archive.archive_pack, name="archive-pack"),

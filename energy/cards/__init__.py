@@ -9,9 +9,11 @@ from typing import Any
 
 from django.urls import reverse
 
+from energy.cards.bands import meal_band
+from energy.cards.benching import cooks_part, first_things, link_of
 from energy.cards.collecting import energy_facts
 from energy.cards.grounds import grounds_of
-from energy.cards.headlines import SHELF_FIGURES, energy_badge, energy_briefs, energy_figures, energy_headlines
+from energy.cards.headlines import SHELF_FIGURES, energy_badge, energy_briefs, energy_figures, energy_headlines, kind_words
 from energy.cards.kit import KitForm, kit_limits, kit_words
 from energy.cards.machines import card_pictures, linked_energy
 from energy.cards.marks import stage_marks
@@ -25,7 +27,24 @@ from energy.kinds import appliance_kind
 from energy.meters.queries.waiting_readings import runs_asked_about
 from energy.runs.queries.runs import recipes_without_runs, runs_to_look_at
 from energy.words import ENGLISH, sentence
-from kitchen.cards import Attention, Badge, BenchLink, Card, CardPicture, CardRequest, Facts, Grounds, Headline, StageMark, Vessel
+from kitchen.cards import (
+    Attention,
+    Badge,
+    Band,
+    BenchLink,
+    BenchSection,
+    Card,
+    CardPicture,
+    CardRequest,
+    Facts,
+    FirstThing,
+    Grounds,
+    Headline,
+    ShelfGroup,
+    StageMark,
+    Vessel,
+    WorkbenchPart,
+)
 from kitchen.domain import record
 from kitchen.models import Recipe, Revision
 
@@ -43,6 +62,7 @@ class EnergyCard(Card):
     head_template_name = "energy/public/head.html"
     links_template_name = "energy/public/along.html"
     shelf_figures = SHELF_FIGURES
+    shelf_groups = (ShelfGroup("cooker_kind", sentence(ENGLISH, "cooked_in"), kind_words),)
     kit_form = KitForm
 
     def collect(self, revision: Revision, *, at: datetime) -> Facts | None:
@@ -73,6 +93,10 @@ class EnergyCard(Card):
         """Return what the templates show, as ``energy``."""
         return {"energy": shown(prepared, request)}
 
+    def band(self, prepared: MealEnergy, request: CardRequest) -> Band:
+        """Return what its stages draw over their time, all batches."""
+        return meal_band(prepared)
+
     def cooked_in(self, prepared: MealEnergy, request: CardRequest) -> str:
         """Return the reader's own pot, else the appliance that was measured."""
         cooker = prepared.facts.appliance
@@ -91,6 +115,10 @@ class EnergyCard(Card):
     def figures(self, prepared: MealEnergy, request: CardRequest) -> dict[str, Decimal | None]:
         """Return energy a serving and in all, peak, minutes and the number of runs."""
         return energy_figures(prepared)
+
+    def shelf_marks(self, prepared: MealEnergy, request: CardRequest) -> Mapping[str, str]:
+        """Return the kind of cooker that was measured."""
+        return {"cooker_kind": prepared.facts.appliance.kind}
 
     def badge(self, prepared: MealEnergy, request: CardRequest) -> Badge:
         """Return how often it was measured, or that it is an estimate."""
@@ -124,22 +152,35 @@ class EnergyCard(Card):
         """Return the highest peak that the reader's inverter gives and the most that a charge of their battery holds."""
         return kit_limits(kit)
 
-    def bench_sections(self) -> Sequence[BenchLink]:
-        """Return runs and gear."""
-        sections = ("runs", "appliances", "sources", "meters", "tariffs")
-        return [BenchLink(sentence(ENGLISH, f"all_{name}"), reverse(f"energy:{name}")) for name in sections]
+    def bench_sections(self) -> Sequence[BenchSection]:
+        """Return cooks, with what reads their files, and gear."""
+        sections = (
+            ("cooks", ("runs", "file-shapes", "device"), ()),
+            ("gear", ("gear",), ("appliances", "sources", "meters", "tariffs")),
+        )
+        return [
+            BenchSection(
+                sentence(ENGLISH, f"section_{section}"),
+                tuple(BenchLink(sentence(ENGLISH, f"all_{name}"), reverse(f"energy:{name}")) for name in names),
+                tuple(reverse(f"energy:{name}") for name in beneath),
+            )
+            for section, names, beneath in sections
+        ]
 
-    def recipe_links(self, recipe: Recipe, revision: Revision) -> Sequence[BenchLink]:
-        """Return where a cook is recorded and where the runs are."""
-        return [*self.record_links(recipe), _link(recipe, "recipes_runs", "recipe-runs")]
+    def workbench(self, recipe: Recipe, revision: Revision, *, at: datetime) -> WorkbenchPart:
+        """Return the recipe's cooks on one scale, and what they wait for. Two queries."""
+        return cooks_part(recipe)
+
+    def first_things(self, recipe: Recipe | None) -> Sequence[FirstThing]:
+        """Return gear and the first cook. Five queries at most."""
+        return first_things(recipe)
 
     def record_links(self, recipe: Recipe) -> Sequence[BenchLink]:
         """Return where a cook is recorded: at the desk, afterwards, on paper and from paper."""
         return [
-            _link(recipe, "start_cook", "cook-start"),
-            _link(recipe, "record_cook", "run-new"),
-            _link(recipe, "print_sheet", "log-sheet"),
-            _link(recipe, "type_sheet", "run-new", "?sheet=1"),
+            link_of(recipe, "start_cook", "cook-start"),
+            link_of(recipe, "record_cook", "run-new"),
+            link_of(recipe, "print_sheet", "log-sheet"),
         ]
 
     def revision_links(self, recipe: Recipe) -> Mapping[int, Sequence[BenchLink]]:
@@ -159,8 +200,3 @@ class EnergyCard(Card):
             for recipe in recipes_without_runs(user)
         ]
         return [*waiting, *unmeasured]
-
-
-def _link(recipe: Recipe, code: str, name: str, asked: str = "") -> BenchLink:
-    address = reverse(f"energy:{name}", args=[recipe.slug]) + asked
-    return BenchLink(sentence(ENGLISH, code), address, sentence(ENGLISH, f"how_{code}"))

@@ -9,6 +9,7 @@ from energy.cards.presenting import minutes_words, standing_of
 from energy.estimates.domain.drawn import draw_from
 from energy.estimates.domain.meal import MealEnergy
 from energy.gear.domain.supply import supply_for
+from energy.kinds import appliance_kind
 from energy.words import ENGLISH, sentence
 from energy.words.figure_words import peak_figure, times_measured_badge
 from energy.words.how_sure import each_words, energy_words, sure_share
@@ -30,6 +31,11 @@ _MINUTES_IN_HOUR, _TWO = 60, 2
 _LABEL_WH = 1000.0
 
 
+def kind_words(key: str) -> str:
+    """Return what a kind of cooker is called."""
+    return appliance_kind(key).label
+
+
 def energy_badge(meal: MealEnergy) -> Badge:
     """Return how often it was measured ("measured twice"), or that it is an estimate."""
     standing = standing_of(meal)
@@ -43,11 +49,12 @@ def energy_headlines(meal: MealEnergy) -> list[Headline]:
     total = _without_unit(energy_words(meal, ENGLISH), "Wh")
     each = _without_unit(each_words(meal, ENGLISH), "Wh")
     words = sentence(ENGLISH, "each_of_all" if standing == "measured" else "each_of_all_estimated", total=total)
-    found = [Headline("energy", each, "Wh", words, "energy", standing, "energy", 10)]
+    found = [Headline("energy", each, "Wh", words, "energy", standing, "energy", 10, sentence(ENGLISH, "brief_each"))]
     if facts.peak_w is not None:
         peak = _without_unit(peak_figure(facts.peak_w, facts.peak_seen), "W")
         words = sentence(ENGLISH, "at_peak" if facts.peak_seen else "at_peak_or_more")
-        found.append(Headline("peak", peak, "W", words, "energy", "measured", "energy", 20))
+        brief = sentence(ENGLISH, "brief_peak" if facts.peak_seen else "brief_peak_or_more")
+        found.append(Headline("peak", peak, "W", words, "energy", "measured", "energy", 20, brief))
     return [*found, _minutes_headline(meal, standing)]
 
 
@@ -86,18 +93,17 @@ def _minutes_headline(meal: MealEnergy, standing: str) -> Headline:
         cooking=minutes_words(meal, cooking),
         attended=minutes_words(meal, attended) if attended >= 30 else sentence(ENGLISH, "not_attended"),
     )
-    return Headline("minutes", value, unit, words, "plain", standing, "energy", 30)
+    return Headline("minutes", value, unit, words, "plain", standing, "energy", 30, sentence(ENGLISH, "brief_in_all"))
 
 
 def energy_briefs(meal: MealEnergy) -> dict[str, tuple[str, ...]]:
-    """Return what stands beneath the large figures on paper: of what they are, the share of a charge, the minutes at the pot."""
-    peak = sentence(ENGLISH, "peak_brief" if meal.facts.peak_seen else "peak_or_more_brief")
-    found = {"energy": (sentence(ENGLISH, "a_serving"), _share_brief(meal)), "peak": (peak,), "minutes": _minutes_brief(meal)}
+    """Return what stands beneath the large figures on paper, where that is more than on the shelf."""
+    found = {"energy": (sentence(ENGLISH, "brief_each"), _share_brief(meal)), "minutes": _minutes_brief(meal)}
     return {key: tuple(filter(None, lines)) for key, lines in found.items()}
 
 
 def _minutes_brief(meal: MealEnergy) -> tuple[str, ...]:
-    many = "for_batches_brief" if meal.batches > _TWO else "for_two_brief" if meal.batches == _TWO else "in_all_brief"
+    many = "for_batches_brief" if meal.batches > _TWO else "for_two_brief" if meal.batches == _TWO else "brief_in_all"
     whole, attended_s = sentence(ENGLISH, many, batches=meal.batches), meal.estimate.attended_s
     whole = whole if standing_of(meal) == "measured" else sentence(ENGLISH, "about_brief", whole=whole)
     return whole, sentence(ENGLISH, "hands_on_brief", attended=minutes_words(meal, attended_s)) if attended_s >= 30 else ""

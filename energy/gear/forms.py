@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping, Sequence
+from itertools import count
 from typing import Any
 
 from django import forms
 
 from energy.form_fields import NumberField, ShareField
 from energy.gear.domain.supply import OWN_CHARGE_EFFICIENCY, OWN_IDLE_W, OWN_INVERTER_EFFICIENCY
-from energy.kinds import APPLIANCE_KINDS, METER_PLACES, SOURCE_KINDS, source_kind
+from energy.gear.operations import save_gear
+from energy.kinds import APPLIANCE_KINDS, METER_PLACES, SOURCE_KINDS, ApplianceKind, appliance_kind, source_kind
 from energy.models import Appliance, Meter, PowerSource
+from kitchen.operations.journal import Hand
 
 TAKEN = {"unique": "Another one has this name already. Pick a name that tells them apart."}
 
@@ -20,13 +24,57 @@ _USUAL_LOSSES = {
 }
 
 
+def _cookers(of: Callable[[ApplianceKind], bool]) -> tuple[str, ...]:
+    return tuple(key for key, _ in APPLIANCE_KINDS if of(appliance_kind(key)))
+
+
+def _sources(*, has_battery: bool) -> tuple[str, ...]:
+    return tuple(key for key, _ in SOURCE_KINDS if source_kind(key).has_battery is has_battery)
+
+
 class GearForm(forms.ModelForm):
-    """What the gear forms share: a name of its own, and the defaults of the table where a field was left empty."""
+    """What the gear forms share: the few fields that lead, a name where none was typed, the table's defaults for empty fields.
+
+    ``lead`` are the fields that a first cook needs; the others are "more about it". ``matters`` says of a field for which keys of
+    ``kind`` it matters; a field that is not there matters for all.
+    """
+
+    lead: tuple[str, ...] = ()
+    matters: Mapping[str, Sequence[str]] = {}
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["name"].error_messages.update(required="A name is needed, so that you can pick it from a list.")
-        self.fields["name"].widget.attrs.update(autocomplete="off")
+        self.fields["name"].required = False
+        self.fields["name"].widget.attrs.update(autocomplete="off", placeholder=self.usual_name)
+        for name, kinds in self.matters.items():
+            self.fields[name].widget.attrs["data-kinds"] = " ".join(kinds)
+
+    @property
+    def usual_name(self) -> str:
+        """What it is called where nobody gives it a name."""
+        raise NotImplementedError
+
+    @property
+    def lead_fields(self) -> list[forms.BoundField]:
+        """The fields that lead; also the name where it has a page of its own."""
+        return [self[name] for name in (self.lead if self.prefix else ("name", *self.lead))]
+
+    @property
+    def more_fields(self) -> list[forms.BoundField]:
+        """The other fields."""
+        leading = {field.name for field in self.lead_fields}
+        return [field for field in self if field.name not in leading]
+
+    @property
+    def more_is_open(self) -> bool:
+        """Whether what stands under "more" must be seen."""
+        return self.instance.pk is not None or any(field.errors for field in self.more_fields)
+
+    @property
+    def is_given(self) -> bool:
+        """Whether somebody typed or chose anything in it."""
+        shown = [field for field in self if field.html_name in self.data]
+        return any(field.field.has_changed(field.initial, field.data) for field in shown)
 
     def clean(self) -> dict[str, Any]:
         cleaned = super().clean() or {}
@@ -34,12 +82,29 @@ class GearForm(forms.ModelForm):
             value, field = cleaned.get(name), self._meta.model._meta.get_field(name)
             if name in cleaned and value is None and not field.null and field.has_default():
                 cleaned[name] = field.get_default()
+        if cleaned.get("name") == "":
+            cleaned["name"] = self._free_name()
         return cleaned
+
+    def _free_name(self) -> str:
+        """Return the usual name, with a number where others have it. One query."""
+        usual = self.usual_name
+        others = self._meta.model._default_manager.exclude(pk=self.instance.pk).filter(name__startswith=usual)
+        taken = {name.casefold() for name in others.values_list("name", flat=True)}
+        numbered = (f"{usual} {number}" for number in count(2))
+        return usual if usual.casefold() not in taken else next(name for name in numbered if name.casefold() not in taken)
 
 
 class ApplianceForm(GearForm):
-    """An appliance as its type plate and its manual describe it."""
+    """A cooker as its type plate and its manual describe it."""
 
+    lead = ("kind", "rated_w")
+    matters = {
+        **dict.fromkeys(("capacity_l", "vessel_kg", "vessel_material", "fill_limit_pct"), _cookers(lambda kind: not kind.dry)),
+        "foam_fill_limit_pct": _cookers(lambda kind: kind.room_to_swell),
+        **dict.fromkeys(("min_liquid_ml", "pressure_kpa"), _cookers(lambda kind: kind.pressed)),
+    }
+    kind = forms.ChoiceField(choices=APPLIANCE_KINDS, label="What it is", initial=APPLIANCE_KINDS[0][0])
     rated_w = NumberField(
         low=1, high=20000, unit="W", label="Rated power", help_text="From the type plate under the cooker or beside its lead."
     )
@@ -96,18 +161,37 @@ class ApplianceForm(GearForm):
         help_texts = {"name": "As you call it, for example “big pot”.", "vessel_material": "For example steel or aluminium."}
         error_messages = {"name": TAKEN}
 
-    kind = forms.ChoiceField(choices=APPLIANCE_KINDS, label="What it is")
+    @property
+    def usual_name(self) -> str:
+        """The kind of cooker."""
+        return appliance_kind(self["kind"].value() or "").label.capitalize()
 
 
 class PowerSourceForm(GearForm):
-    """A power source. Every field stays in view; the words say for which kind it matters."""
+    """What the cooker is plugged into: a battery, a hook-up, the house."""
 
-    kind = forms.ChoiceField(choices=SOURCE_KINDS, label="What it is")
+    lead = ("kind", "capacity_wh", "continuous_w")
+    matters = {
+        **dict.fromkeys(
+            (
+                *("capacity_wh", "continuous_w", "surge_w", "inverter_efficiency", "idle_w", "charge_efficiency"),
+                *("reserve_pct", "display_step_pct", "charge_w", "charged_from", "panel_w", "battery_price", "battery_cycles"),
+            ),
+            _sources(has_battery=True),
+        ),
+        **dict.fromkeys(("volts", "amps"), _sources(has_battery=False)),
+    }
+    kind = forms.ChoiceField(choices=SOURCE_KINDS, label="What it is", initial=SOURCE_KINDS[0][0])
     capacity_wh = NumberField(
-        low=1, high=1e6, unit="Wh", required=False, label="Battery holds", help_text="Batteries only. Volts times amp-hours."
+        low=1,
+        high=1e6,
+        unit="Wh",
+        required=False,
+        label="Battery holds",
+        help_text="In watt-hours, or type 12 V x 100 Ah.",
     )
     continuous_w = NumberField(
-        low=1, high=1e5, unit="W", required=False, label="Gives all the time", help_text="The inverter's continuous rating."
+        low=1, high=1e5, unit="W", required=False, label="Inverter gives all the time", help_text="Its continuous output."
     )
     surge_w = NumberField(
         low=1, high=1e5, unit="W", required=False, label="Gives for a moment", help_text="The surge rating, for a second or so."
@@ -204,6 +288,11 @@ class PowerSourceForm(GearForm):
         }
         error_messages = {"name": TAKEN}
 
+    @property
+    def usual_name(self) -> str:
+        """The kind of source."""
+        return source_kind(self["kind"].value() or "").label.capitalize()
+
     def clean(self) -> dict[str, Any]:
         battery = source_kind(self.cleaned_data.get("kind", "")).has_battery
         if battery:
@@ -226,8 +315,13 @@ class PowerSourceForm(GearForm):
 class MeterForm(GearForm):
     """A meter: its smallest step, its accuracy and where it sits."""
 
+    lead = ("resolution_wh",)
     place = forms.ChoiceField(
-        choices=METER_PLACES, label="Where it sits", help_text="A meter on the battery side sees the inverter's own losses too."
+        choices=METER_PLACES,
+        label="Where it sits",
+        initial=METER_PLACES[0][0],
+        required=False,
+        help_text="A meter on the battery side sees the inverter's own losses too.",
     )
     resolution_wh = NumberField(
         low=0.001,
@@ -246,3 +340,59 @@ class MeterForm(GearForm):
         fields = ["name", "place", "resolution_wh", "accuracy_pct", "note"]
         help_texts = {"name": "As you call it, for example “plug meter”."}
         error_messages = {"name": TAKEN}
+
+    @property
+    def usual_name(self) -> str:
+        """What most people call it."""
+        return "Meter"
+
+    def clean_place(self) -> str:
+        """Return where it sits; at the socket where nobody says."""
+        return self.cleaned_data["place"] or METER_PLACES[0][0]
+
+
+class GearChoices(forms.Form):
+    """What a cook is cooked on, plugged into and read from: each is chosen, or typed in as a new one in its place."""
+
+    appliance = forms.ModelChoiceField(Appliance.objects.all(), empty_label="choose …", label="Cooked on")
+    source = forms.ModelChoiceField(PowerSource.objects.all(), empty_label="choose …", label="Plugged into")
+    meter = forms.ModelChoiceField(Meter.objects.all(), empty_label="choose …", label="Read from")
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.new: dict[str, GearForm] = {}
+        for name, form in (("appliance", ApplianceForm), ("source", PowerSourceForm), ("meter", MeterForm)):
+            new = form(self.data if self.is_bound else None, prefix=f"new-{name}")
+            self.new[name] = new if self.is_bound and new.is_given else form(prefix=f"new-{name}")
+            self.fields[name].required = not self.new[name].is_bound
+
+    @property
+    def choices(self) -> list[tuple[forms.BoundField, GearForm]]:
+        """The three choices, each with the form of a new one."""
+        return [(self[name], new) for name, new in self.new.items()]
+
+    @property
+    def circumstances(self) -> list[forms.BoundField]:
+        """The other fields."""
+        return [field for field in self.visible_fields() if field.name not in self.new]
+
+    def clean(self) -> dict[str, Any]:
+        cleaned = super().clean() or {}
+        for name, new in self.new.items():
+            if new.is_bound and new.is_valid():
+                cleaned[name] = self._same(new) or new.instance
+            elif new.is_bound:
+                self.add_error(name, "The new one is not whole yet: see below.")
+        return cleaned
+
+    @staticmethod
+    def _same(new: GearForm) -> Any:
+        """Return what was made of the very same words before: a form that is sent twice makes one. One query."""
+        said = {name: new.cleaned_data[name] for name in new.lead}
+        return new._meta.model._default_manager.filter(**said, name__startswith=new.usual_name).first()
+
+    def save_new(self, *, by: Hand | None) -> None:
+        """Keep the new gear of a valid form, so that it is what was chosen."""
+        for name in self.new:
+            if self.cleaned_data[name].pk is None:
+                save_gear(gear=self.cleaned_data[name], by=by)

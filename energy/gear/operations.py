@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from django.db import models, transaction
 
 from energy.gear.domain.learned import GivenPerPct
@@ -21,6 +23,16 @@ def save_gear(*, gear: models.Model, by: Hand | None = None) -> None:
         _feed_again(gear.pk)
     for run in _runs_measured_with(gear):
         refresh_summary(run=run)
+
+
+@transaction.atomic
+def save_together(*, gear: Sequence[models.Model], by: Hand | None = None) -> None:
+    """Keep new gear together, tariffs first: sources that name no tariff are fed at a price that came with them."""
+    tariffs = [one for one in gear if isinstance(one, Tariff)]
+    for one in sorted(gear, key=lambda one: not isinstance(one, Tariff)):
+        if isinstance(one, PowerSource) and one.tariff is None and tariffs:
+            one.tariff = tariffs[0]
+        save_gear(gear=one, by=by)
 
 
 @transaction.atomic

@@ -1,11 +1,10 @@
-"""Bench pages for appliances, power sources, meters and tariffs: the same four pages for each, shared by all signed-in cooks."""
+"""The gear of the kitchen, shared by all signed-in cooks: one page for all of it, and the same two pages for each piece."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import Any
 
-from django import forms
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.core.validators import slug_re
@@ -16,8 +15,8 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from energy import access
-from energy.gear.forms import ApplianceForm, MeterForm, PowerSourceForm
-from energy.gear.operations import keep_charge, remove_gear, save_gear
+from energy.gear.forms import ApplianceForm, GearForm, MeterForm, PowerSourceForm
+from energy.gear.operations import keep_charge, remove_gear, save_gear, save_together
 from energy.gear.queries.learned import learned_of
 from energy.gear.queries.lists import gear_defaults, gear_rows, gear_use
 from energy.models import Appliance, Meter, PowerSource, Tariff
@@ -26,19 +25,19 @@ from energy.words import ENGLISH
 from energy.words.both_ends import kept_words, shown_words
 from kitchen.queries.changes import changes_of, newest_removal
 from kitchen.views.doors import hand_of, removed_from
+from kitchen.views.first_things import onward
 
 
 @dataclass(frozen=True)
 class GearPages:
-    """One sort of gear and the words of its pages. ``lists`` is the address name of its list."""
+    """One sort of gear and the words of its pages. ``lists`` is the name of its place on the page."""
 
     lists: str
     model: type[models.Model]
-    form: type[forms.ModelForm[Any]]
+    form: type[GearForm]
     one: str
     many: str
     lede: str
-    empty: str
 
     @property
     def article(self) -> str:
@@ -46,50 +45,23 @@ class GearPages:
         return f"{'an' if self.one[0] in 'aeiou' else 'a'} {self.one}"
 
     @property
-    def words(self) -> dict[str, Any]:
-        """What every page of this sort needs: itself and the addresses of its list and its form."""
-        return {"gear": self, "back": reverse(f"energy:{self.lists}"), "add": reverse(f"energy:{self.lists}-new")}
+    def template(self) -> str:
+        """The template of its rows."""
+        return f"energy/gear/{self.lists}.html"
+
+    @property
+    def add(self) -> str:
+        """The name of the address at which one is added."""
+        return f"energy:{self.lists}-new"
 
 
 GEAR: dict[str, GearPages] = {
     gear.lists: gear
     for gear in (
-        GearPages(
-            "appliances",
-            Appliance,
-            ApplianceForm,
-            "appliance",
-            "Appliances",
-            "What cooks. The rating and the fill limits come from the type plate and the manual.",
-            "No appliance yet. Add the cooker that you want to measure: its name and its watts are enough.",
-        ),
-        GearPages(
-            "sources",
-            PowerSource,
-            PowerSourceForm,
-            "power source",
-            "Power sources",
-            "What the cooker is plugged into: a battery, a hook-up, the house.",
-            "No power source yet. Add the battery or the socket that feeds your cooker.",
-        ),
-        GearPages(
-            "meters",
-            Meter,
-            MeterForm,
-            "meter",
-            "Meters",
-            "What shows the watt-hours. Its step and its accuracy decide how sure a figure can be.",
-            "No meter yet. A plug-in energy meter is a good one; a battery's own display works too.",
-        ),
-        GearPages(
-            "tariffs",
-            Tariff,
-            TariffForm,
-            "tariff",
-            "Tariffs",
-            "What a kilowatt-hour costs. The standing charge is left out: one meal more does not change it.",
-            "No tariff yet. Add what a kilowatt-hour costs where you charge, and recipes show what their electricity costs.",
-        ),
+        GearPages("appliances", Appliance, ApplianceForm, "cooker", "Cookers", "Its rated power stands on its type plate."),
+        GearPages("meters", Meter, MeterForm, "meter", "Meters", "What shows the watt-hours. 0.01 kWh on its display is 10 Wh."),
+        GearPages("sources", PowerSource, PowerSourceForm, "power source", "Power sources", "What the cooker is plugged into."),
+        GearPages("tariffs", Tariff, TariffForm, "price of electricity", "Prices of electricity", "Where you charge or plug in."),
     )
 }
 
@@ -97,11 +69,43 @@ GEAR: dict[str, GearPages] = {
 @login_required
 @require_safe
 def gear_list(request: HttpRequest, sort: str) -> HttpResponse:
-    """List one sort of gear. ``/bench/<sort>/``; any signed-in cook."""
-    gear = GEAR[sort]
-    rows = gear_rows(gear.model)
-    removed = newest_removal(request.GET.get("removed", ""), [sort])
-    return render(request, f"energy/gear/{sort}.html", {**gear.words, "rows": rows, "removed": removed})
+    """Lead on to the sort's place on the one page. ``/bench/<sort>/``; any signed-in cook."""
+    asked = f"?{request.GET.urlencode()}" if request.GET else ""
+    return redirect(f"{reverse('energy:gear')}{asked}#{sort}")
+
+
+@login_required
+@require_http_methods(["GET", "HEAD", "POST"])
+def gear_page(request: HttpRequest) -> HttpResponse:
+    """All gear, and one form for what is not there yet. ``/bench/gear/``; any signed-in cook; a bad form comes back as typed.
+
+    ``?cook=<slug>`` leads on to recording a cook of that recipe, where the gear was missing.
+    """
+    rows = {sort: list(gear_rows(gear.model)) for sort, gear in GEAR.items()}
+    data = request.POST if request.method == "POST" else None
+    asked = [(gear, _new_form(gear, data)) for sort, gear in GEAR.items() if not rows[sort]]
+    given = [form for _, form in asked if data is not None and form.is_given]
+    valid = [form.is_valid() for form in given]
+    if given and all(valid):
+        save_together(gear=[form.instance for form in given], by=hand_of(request))
+        messages.success(request, f"Saved: {', '.join(str(form.instance) for form in given)}.")
+        return redirect(_onward(request) or onward(request.user))
+    context = {
+        "asked": asked,
+        "nothing": data is not None and not given,
+        "held": [(gear, rows[sort]) for sort, gear in GEAR.items() if rows[sort]],
+        "removed": newest_removal(request.GET.get("removed", ""), list(GEAR)),
+        "onward": _onward(request),
+        "bench": reverse("kitchen:bench"),
+    }
+    return render(request, "energy/gear/page.html", context, status=422 if data is not None else 200)
+
+
+def _new_form(gear: GearPages, data: Any) -> GearForm:
+    """Return the form for the first of a sort. One that nobody filled in is not looked at, and has no mistakes."""
+    defaults = gear_defaults(gear.model)
+    form = gear.form(data, prefix=gear.lists, initial=defaults)
+    return form if data is None or form.is_given else gear.form(prefix=gear.lists, initial=defaults)
 
 
 @login_required
@@ -125,10 +129,11 @@ def _edit(request: HttpRequest, gear: GearPages, thing: Any) -> HttpResponse:
     form = gear.form(request.POST or None, instance=thing, initial=None if thing else gear_defaults(gear.model))
     if request.method == "POST" and form.is_valid():
         save_gear(gear=form.instance, by=hand_of(request))
-        messages.success(request, f"“{form.instance}” is kept.")
-        return redirect(_onward(request) or reverse(f"energy:{gear.lists}"))
+        messages.success(request, f"“{form.instance}” is saved.")
+        return redirect(_onward(request) or reverse("energy:gear"))
     remove = reverse(f"energy:{gear.lists}-remove", args=[thing.pk]) if thing else ""
-    context = {**gear.words, "form": form, "thing": thing, "remove": remove, "onward": _onward(request)}
+    context = {"gear": gear, "back": reverse("energy:gear"), "form": form, "thing": thing, "remove": remove}
+    context["onward"] = _onward(request)
     if isinstance(thing, PowerSource):
         context |= _charge_of(thing)
     context["history"] = changes_of(thing, gear.lists) if thing else []
@@ -157,7 +162,7 @@ def source_charge(request: HttpRequest, pk: int) -> HttpResponse:
     source = access.gear(PowerSource, pk)
     learned = None if "forget" in request.POST else learned_of(source)
     keep_charge(source=source, learned=learned, by=hand_of(request))
-    messages.success(request, "It is kept." if learned else "It is forgotten: shares are worked out from the label again.")
+    messages.success(request, "It is saved." if learned else "It is forgotten: shares are worked out from the label again.")
     return redirect("energy:sources-edit", pk)
 
 
@@ -170,6 +175,6 @@ def gear_remove(request: HttpRequest, sort: str, pk: int) -> HttpResponse:
     use = gear_use(thing)
     if request.method == "POST" and not use.refuses:
         remove_gear(gear=thing, by=hand_of(request))
-        return removed_from(gear.lists, reverse(f"energy:{gear.lists}"))
-    context = {**gear.words, "thing": thing, "use": use}
+        return removed_from(gear.lists, reverse("energy:gear"))
+    context = {"gear": gear, "back": reverse("energy:gear"), "thing": thing, "use": use}
     return render(request, "energy/gear/remove.html", context, status=409 if request.method == "POST" else 200)

@@ -22,6 +22,7 @@ def _gear(sort: str) -> list[URLPattern]:
 
 
 urlpatterns: list[URLPattern] = [
+    path("bench/gear/", gear.gear_page, name="gear"),
     *_gear("appliances"),
     *_gear("sources"),
     path("bench/sources/<int:pk>/charge/", gear.source_charge, name="source-charge"),

@@ -108,6 +108,19 @@ class AllergenList:
         return (entries[key] for key in ordered(entries))
 
 
+def shelf_allergens(told: AllergenList | None) -> tuple[str, ...]:
+    """Return the keys that are in it or may be, so that it is not free of them; ``?`` where not all is known.
+
+    Examples
+    --------
+    >>> shelf_allergens(None), shelf_allergens(AllergenList(keys=("milk",))), shelf_allergens(AllergenList(unknown=("stock",)))
+    (('?',), ('milk',), ('?',))
+    """
+    if told is None:
+        return (MAYBE,)
+    return (*ordered({*told.keys, *told.label_keys}), *((MAYBE,) if told.unknown else ()))
+
+
 def ordered(keys: Iterable[str]) -> tuple[str, ...]:
     """Return the known ones of these keys, each once, in the order of the list; a question mark stays.
 

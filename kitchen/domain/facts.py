@@ -7,6 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
+from kitchen.domain.band import Band
 from kitchen.domain.remark import Said
 
 
@@ -113,7 +114,10 @@ class StepFacts(StepWords):
 
 @dataclass(frozen=True)
 class Plate:
-    """What the library's plate shows of an edition beside its figures."""
+    """What the library's plate shows of an edition beside its figures; ``steams`` whether what is drawn comes hot to the table.
+
+    Plates from before there was a band have none.
+    """
 
     title: str
     summary: str
@@ -121,6 +125,8 @@ class Plate:
     photo: PhotoFacts | None
     standing: str
     badge: str
+    band: Band | None = None
+    steams: bool = True
 
 
 @dataclass(frozen=True)

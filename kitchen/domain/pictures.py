@@ -147,3 +147,23 @@ def previews(crops: Mapping[str, tuple[int, ...]]) -> list[tuple[Shape, str]]:
     """Return each shape with the smallest file that shows it; nothing for a photo of which no crop was cut."""
     cut = [(shape, further_files(crops, shape.name, "jpg")) for shape in SHAPES]
     return [(shape, files[0][0]) for shape, files in cut if files]
+
+
+DRAWINGS = [
+    ("pot", "pot with a lid"),
+    ("pressure", "pressure cooker"),
+    ("pan", "pan"),
+    ("rice", "rice cooker"),
+    ("kettle", "kettle"),
+    ("slow", "slow cooker"),
+    ("griddle", "griddle"),
+    ("oven", "oven"),
+    ("fryer", "air fryer"),
+    ("bowl", "bowl"),
+]
+"""Our own drawings of vessels, for where there is no photo."""
+
+
+def drawing_choices() -> list[tuple[str, str]]:
+    """Return the drawings for the table's column, which asks anew, so that a new one changes no table."""
+    return DRAWINGS

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from kitchen.domain.nouns import singular
@@ -71,3 +71,44 @@ def _asked(word: str) -> AskedWord:
     one = singular(word)
     spellings = (one,) if word.startswith(one) else (word, one)
     return AskedWord(tuple(spelling[:LONGEST_WORD] for spelling in spellings))
+
+
+_MOST_NEAR = 6
+
+
+def nearest(spellings: Sequence[str], known: Iterable[str]) -> tuple[str, ...]:
+    """Return the known words that are fewest slips away: one in a word of four letters, two in one of eight.
+
+    A slip is a letter too many, one too few, another one, or two that changed places (Damerau 1964, Levenshtein 1966).
+
+    Examples
+    --------
+    >>> nearest(["lentlis", "lentli"], ["lentil", "lemon", "lentils"]), nearest(["oat"], ["oats"])
+    (('lentil', 'lentils'), ())
+    """
+    found: dict[str, int] = {}
+    for word in known:
+        for spelling in spellings:
+            most = 2 if len(spelling) >= 8 else 1
+            if len(spelling) >= 4 and abs(len(word) - len(spelling)) <= most:
+                slips = _slips(spelling, word, most)
+                if slips <= most:
+                    found[word] = min(slips, found.get(word, slips))
+    least = min(found.values(), default=0)
+    return tuple(sorted(word for word, slips in found.items() if slips == least)[:_MOST_NEAR])
+
+
+def _slips(one: str, other: str, most: int) -> int:
+    """Return how many slips lie between two words; more than ``most`` is only said to be more."""
+    before: list[int] = []
+    row = list(range(len(other) + 1))
+    for place, letter in enumerate(one, 1):
+        earlier, before, row = before, row, [place]
+        for n, here in enumerate(other, 1):
+            slips = min(before[n] + 1, row[n - 1] + 1, before[n - 1] + (letter != here))
+            if place > 1 and n > 1 and letter == other[n - 2] and one[place - 2] == here:
+                slips = min(slips, earlier[n - 2] + 1)
+            row.append(slips)
+        if min(row) > most:
+            return most + 1
+    return row[-1]

@@ -20,6 +20,7 @@ from kitchen.words.waits import wait_words
 
 HELPER = "helper"
 _NAME_HELP = "What you sign in with. Letters, digits and @ . + - _ are fine; no spaces."
+_PASSWORD_HELP = "Ten characters or more. Three or four plain words make a good one."
 
 
 def name_field(help_text: str = _NAME_HELP) -> forms.CharField:
@@ -40,7 +41,7 @@ class PasswordTwiceForm(forms.Form):
     password = forms.CharField(
         strip=False,
         max_length=256,
-        help_text="Ten characters or more. Three or four plain words make a good one.",
+        help_text=_PASSWORD_HELP,
         error_messages={"required": "Choose a password."},
         widget=forms.PasswordInput({"autocomplete": "new-password"}),
     )
@@ -75,7 +76,10 @@ class FirstStartForm(PasswordTwiceForm):
 
     name = name_field()
     kitchen_name = forms.CharField(
-        label="What this kitchen is called", max_length=80, error_messages={"required": "Give the kitchen a name."}
+        label="What this kitchen is called",
+        max_length=80,
+        initial="Our kitchen",
+        error_messages={"required": "Give the kitchen a name."},
     )
     currency = CurrencyField()
     field_order = ("name", "password", "again", "kitchen_name", "currency")
@@ -102,6 +106,7 @@ class NewPasswordForm(_Trying, PasswordChangeForm):
 
     def __init__(self, *args: Any, comer: Comer, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        self.fields["new_password1"].help_text = _PASSWORD_HELP
         self.comer = comer
 
     def clean_old_password(self) -> str:

@@ -9,13 +9,11 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
-from django.conf import settings
 from django.forms import BoundField
 from django.utils.http import urlencode
 
 from kitchen.cards import registered
 
-KIT_COOKIE = settings.KIT_COOKIE_NAME
 _LONGEST_COOKIE = 1000
 
 
@@ -53,6 +51,11 @@ class KitReading:
         return {name: limit for card in registered() for name, limit in card.kit_limits(self.values).items()}
 
     @property
+    def query(self) -> dict[str, str]:
+        """What was typed and could be read, as it stands in an address."""
+        return {name: typed for name, typed in self.typed.items() if name in self.values}
+
+    @property
     def sound(self) -> bool:
         """Whether everything that was typed could be read."""
         return not any(form.errors for form in self.forms)
@@ -63,15 +66,14 @@ def field_names() -> list[str]:
     return [name for kind in _kinds() for name in kind.base_fields]
 
 
-def read_kit(asked: Mapping[str, str], remembered: str | None) -> KitReading:
-    """Return the kit from an address, or, where it names none, from the cookie (whose unreadable parts are dropped)."""
-    names = field_names()
-    if any(name in asked for name in names):
-        return _reading({name: asked[name] for name in names if name in asked})
-    kept = _reading(_from_cookie(remembered, names))
-    if kept.sound:
-        return kept
-    return _reading({name: typed for name, typed in kept.typed.items() if not any(name in form.errors for form in kept.forms)})
+def read_kit(asked: Mapping[str, str]) -> KitReading:
+    """Return the kit that an address names."""
+    return _reading({name: asked[name] for name in field_names() if name in asked})
+
+
+def remembered_kit(cookie: str | None) -> KitReading:
+    """Return the kit that a browser remembers; what of it cannot be read any more is dropped."""
+    return _reading(_reading(_from_cookie(cookie, field_names())).query)
 
 
 def cookie_text(reading: KitReading) -> str:

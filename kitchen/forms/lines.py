@@ -62,11 +62,11 @@ class LineForm(forms.Form):
         """Return what redraws the foods to choose from while a name is typed; without script the button beside it does."""
         address = reverse("kitchen:line-correct", args=[self.line.part.revision.recipe.slug, self.line.pk])
         return {
-            "hx-get": address,
-            "hx-trigger": "input changed delay:250ms",
-            "hx-target": f"#line-foods-{self.line.pk}",
-            "hx-swap": "outerHTML",
-            "hx-sync": "this:replace",
+            "data-hx-get": address,
+            "data-hx-trigger": "input changed delay:250ms",
+            "data-hx-target": f"#line-foods-{self.line.pk}",
+            "data-hx-swap": "outerHTML",
+            "data-hx-sync": "this:replace",
         }
 
     def clean_chosen(self) -> Food | None:

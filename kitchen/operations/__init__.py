@@ -57,7 +57,7 @@ from kitchen.operations.pairing import (
     unpair_side,
 )
 from kitchen.operations.photos import add_photo, change_photo, lead_with, remove_photo
-from kitchen.operations.publishing import CannotPublish, NothingChanged, publish_recipe, withdraw_recipe
+from kitchen.operations.publishing import CannotPublish, NothingChanged, publish_recipe, shelve_by_new_rules, withdraw_recipe
 from kitchen.operations.roles import close_account, open_account, set_helper
 from kitchen.publish.photos import PhotoRefused
 
@@ -123,6 +123,7 @@ __all__ = [
     "say_why",
     "set_aside",
     "set_helper",
+    "shelve_by_new_rules",
     "take_back",
     "unpair_side",
     "withdraw_recipe",

@@ -13,13 +13,17 @@ from django.urls import reverse
 
 from kitchen.cards import CardRequest, Facts
 from kitchen.domain import record
+from kitchen.domain.allergens import shelf_allergens
 from kitchen.domain.facts import Plate, RecipeFacts
 from kitchen.domain.money import round_half_up
 from kitchen.domain.search import fold, shelf_words
-from kitchen.models import Edition, Figure, Recipe, Revision, ShelfWord, Site
+from kitchen.models import Edition, Figure, Recipe, Revision, ShelfMark, ShelfWord, Site
 from kitchen.operations.photos import note_pictures
 from kitchen.page import Page, ReadFacts, present_page, read_facts
 from kitchen.queries import collect_facts, the_site
+
+SHELF_RULES = 1
+"""Goes up when plates or marks say something new; an upgrade brings what stands on the shelf along."""
 
 _FIGURE_PLACES = 4
 _LARGEST_FIGURE = Decimal("9999999999")
@@ -129,6 +133,7 @@ def shelve(recipe: Recipe, edition: Edition, page: Page, *, at: datetime) -> Non
     recipe.shelf_title = fold(page.recipe.title)[:130]
     recipe.updated_at = at
     recipe.save(update_fields=["current_edition", "withdrawn_at", "shelf_title", "updated_at"])
+    _mark(recipe, page)
     recipe.shelf_words.all().delete()
     ShelfWord.objects.bulk_create(ShelfWord(recipe=recipe, word=word) for word in _words_to_find(page.recipe))
     recipe.figures.all().delete()
@@ -139,9 +144,38 @@ def shelve(recipe: Recipe, edition: Edition, page: Page, *, at: datetime) -> Non
     )
 
 
+def _mark(recipe: Recipe, page: Page) -> None:
+    """Say under what a recipe stands on the shelf, by today's rules."""
+    tags = {("tag", tag) for tag in page.recipe.tags}
+    marks = tags | set(page.marks.items()) | {("allergen", key) for key in shelf_allergens(page.allergens)}
+    recipe.shelf_marks.all().delete()
+    ShelfMark.objects.bulk_create(ShelfMark(recipe=recipe, kind=kind, value=value[:60]) for kind, value in sorted(marks))
+    Recipe.objects.filter(pk=recipe.pk).update(shelved_by=SHELF_RULES)
+
+
+@transaction.atomic
+def shelve_by_new_rules() -> int:
+    """Give every recipe that readers see the plate and the marks of today's rules; return how many had others.
+
+    What was published stays as it is: figures, words and facts.
+    """
+    behind = Recipe.objects.filter(current_edition__isnull=False, shelved_by__lt=SHELF_RULES).select_related("current_edition")
+    shelved = 0
+    for recipe in behind.iterator(chunk_size=100):
+        edition = recipe.current_edition
+        if edition is None:
+            continue
+        page = page_as_written(recipe.slug, read_facts(edition.facts))
+        Edition.objects.filter(pk=edition.pk).update(plate=plate_of(page) | edition.plate)
+        _mark(recipe, page)
+        shelved += 1
+    return shelved
+
+
 def plate_of(page: Page) -> dict[str, Any]:
     """Return what the library's plate shows beside the figures, as an edition keeps it."""
-    plate: dict[str, Any] = record.write(record.taken(Plate, page.recipe, standing=page.standing, badge=page.badge))
+    more = {"standing": page.standing, "badge": page.badge, "band": page.band, "steams": page.steams}
+    plate: dict[str, Any] = record.write(record.taken(Plate, page.recipe, **more))
     return plate
 
 

@@ -40,7 +40,7 @@ def add_editions(recipe: Recipe, document: RecipeDocument, addresses: dict[str, 
             revision=revisions[packed.revision],
             facts=facts,
             digest=digest_of(facts),
-            plate=packed.plate or plate_of(page),
+            plate=plate_of(page) | (packed.plate or {}),
             published_by=person_of(packed.published_by, desk),
         )
         _refuse_strange_shelf(edition, place)

@@ -94,9 +94,16 @@ class CardWords:
     @cached_property
     def told(self) -> tuple[Told, ...]:
         """The large figures with the words that paper has room for."""
-        briefs = self.page.briefs
+        briefs = {one.key: (one.brief,) for one in self.page.headlines if one.brief} | {**self.page.briefs}
         return tuple(
-            Told(one.value, one.unit, one.words, one.standing, one.tone, tuple(briefs.get(one.key, ())))
+            Told(
+                one.value,
+                one.unit,
+                one.words,
+                one.standing,
+                one.tone,
+                tuple(briefs.get(one.key, ())) or (one.brief,) * bool(one.brief),
+            )
             for one in self.page.headlines
         )
 

@@ -16,6 +16,7 @@ from kitchen.queries.bench import (
     revision_stories,
     revision_with_rows,
     sides_to_choose,
+    unpublished_sides,
 )
 from kitchen.queries.collecting import collect_facts, food_facts, line_facts, lines_of, photo_facts, recipe_facts
 from kitchen.queries.foods import food_use, foods_listed, foods_to_choose, whose_is
@@ -28,11 +29,14 @@ from kitchen.queries.published import (
     ShelfAsk,
     editions_of,
     is_shown_in_public,
+    marks_counted,
+    not_known_to_be_free,
     recipe_at,
     recipes_with_photo,
     shelf,
     shelf_plates,
     slug_now,
+    words_near,
 )
 from kitchen.queries.reading import ReadPart, row_alone, rows_as_typed, rows_of, take_reading
 from kitchen.queries.site import the_site
@@ -55,7 +59,9 @@ __all__ = [
     "known_foods",
     "line_facts",
     "lines_of",
+    "marks_counted",
     "newest_revision",
+    "not_known_to_be_free",
     "owner_exists",
     "pairings_of",
     "photo_facts",
@@ -79,5 +85,7 @@ __all__ = [
     "slug_now",
     "take_reading",
     "the_site",
+    "unpublished_sides",
     "whose_is",
+    "words_near",
 ]

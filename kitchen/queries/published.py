@@ -3,30 +3,40 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from functools import reduce
 from operator import or_
 from typing import Any
 
 from django.db import connection
-from django.db.models import F, FilteredRelation, Min, OuterRef, Q, QuerySet, Subquery
+from django.db.models import Count, F, FilteredRelation, Min, OuterRef, Q, QuerySet, Subquery
 
 from kitchen.cards import Headline
 from kitchen.domain import record
+from kitchen.domain.allergens import MAYBE
 from kitchen.domain.facts import Plate
 from kitchen.domain.pictures import stem_of, wide_name
-from kitchen.domain.search import AskedWord, asked_words
-from kitchen.models import Edition, Figure, PastSlug, Recipe, ShelfWord, ShownPicture
+from kitchen.domain.search import AskedWord, asked_words, nearest
+from kitchen.models import Edition, Figure, PastSlug, Recipe, ShelfMark, ShelfWord, ShownPicture
+
+ALLERGEN = "allergen"
 
 
 @dataclass(frozen=True)
 class ShelfAsk:
-    """What a reader looks for: ``sort`` is ``title``, ``newest`` or a figure; ``at_most`` holds upper limits of figures."""
+    """What a reader looks for: ``sort`` is ``title``, ``newest`` or a figure; ``at_most`` holds upper limits of figures.
+
+    ``marks`` are those it must have, by their kind; ``free_of`` the allergens that neither it nor its labels may bring. ``near``
+    are the words of the shelf to look for instead of one that nothing has.
+    """
 
     words: str = ""
     sort: str = "title"
     at_most: Mapping[str, Decimal] = field(default_factory=dict)
+    marks: Mapping[str, str] = field(default_factory=dict)
+    free_of: tuple[str, ...] = ()
+    near: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -72,12 +82,54 @@ def shelf(ask: ShelfAsk) -> QuerySet[Recipe]:
     Every word must be found, in full or as the beginning of one; a recipe that lacks a figure does not pass a limit on it, and
     stands last when sorted by it. The rows hold no more than their numbers, so that the database sorts little.
     """
+    return _sorted(_fitting(ask), ask.sort).only("pk", "slug")
+
+
+def _fitting(ask: ShelfAsk) -> QuerySet[Recipe]:
     found = Recipe.objects.filter(current_edition__isnull=False, withdrawn_at__isnull=True)
     for asked in asked_words(ask.words):
-        found = found.filter(pk__in=_with_word(asked))
+        near = ask.near.get(asked.spellings[0])
+        found = found.filter(pk__in=_with_word(AskedWord(near, whole=True) if near else asked))
     for name, limit in ask.at_most.items():
         found = found.filter(pk__in=Figure.objects.filter(name=name, value__lte=limit).values("recipe"))
-    return _sorted(found, ask.sort).only("pk", "slug")
+    for kind, value in ask.marks.items():
+        found = found.filter(pk__in=ShelfMark.objects.filter(kind=kind, value=value).values("recipe"))
+    if ask.free_of:
+        found = found.exclude(pk__in=_marked_with(*ask.free_of, MAYBE))
+    return found
+
+
+def _marked_with(*allergens: str) -> QuerySet[ShelfMark, Any]:
+    return ShelfMark.objects.filter(kind=ALLERGEN, value__in=allergens).values("recipe")
+
+
+def marks_counted(ask: ShelfAsk, kind: str) -> list[tuple[str, int]]:
+    """Return the marks of a kind and how many recipes would fit with each instead of the one asked for. One query."""
+    others = _fitting(replace(ask, marks={one: value for one, value in ask.marks.items() if one != kind}))
+    counted = ShelfMark.objects.filter(kind=kind)
+    if len(ask.marks) - (kind in ask.marks) or ask.words.strip() or ask.at_most or ask.free_of:
+        counted = counted.filter(recipe__in=others.order_by().values("pk"))
+    else:
+        counted = counted.filter(recipe__withdrawn_at__isnull=True)
+    return list(counted.values_list("value").annotate(many=Count("recipe")).order_by("value"))
+
+
+def not_known_to_be_free(ask: ShelfAsk) -> int:
+    """Return how many recipes would fit if all was known of their allergens. One query."""
+    return (
+        _fitting(replace(ask, free_of=())).filter(pk__in=_marked_with(MAYBE)).exclude(pk__in=_marked_with(*ask.free_of)).count()
+    )
+
+
+def words_near(words: str) -> dict[str, tuple[str, ...]]:
+    """Return for each of these words that no recipe has the words of the shelf that it may be a slip of. Two queries a word."""
+    found = {}
+    for asked in asked_words(words):
+        if not asked.whole and not _with_word(asked).exists():
+            first = asked.spellings[0][:1]
+            known = ShelfWord.objects.filter(_begins(first)).values_list("word", flat=True).distinct()
+            found[asked.spellings[0]] = nearest(asked.spellings, known)
+    return {word: near for word, near in found.items() if near}
 
 
 def _with_word(asked: AskedWord) -> QuerySet[ShelfWord, Any]:

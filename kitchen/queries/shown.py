@@ -23,7 +23,10 @@ def recipe_shows(slug: str) -> Rows:
 
 
 def shelf_shows() -> Rows:
-    """Return what the library is made of, a row for each recipe that readers see. One query."""
+    """Return what the library is made of, a row for each recipe that readers see. One query.
+
+    The marks by which it is filtered are rows of their own; they follow from the edition and from the rules it was shelved by.
+    """
     return _rows(_of_shelf)
 
 
@@ -35,12 +38,13 @@ def site_shows() -> Rows:
 def _of_recipe() -> QuerySet[Any, Any]:
     seen = Edition.objects.filter(recipe__slug=_SLUG, recipe__withdrawn_at=None, recipe__current_edition__isnull=False)
     columns = ("recipe", "pk", "number", "digest", "published_at", "note", "recipe__current_edition")
-    return seen.order_by("number").values_list(*columns)
+    live = ("recipe__blog_url", "recipe__film_url", "recipe__film_on", "recipe__film_chapters")
+    return seen.order_by("number").values_list(*columns, *live)
 
 
 def _of_shelf() -> QuerySet[Any, Any]:
     seen = Recipe.objects.filter(current_edition__isnull=False, withdrawn_at=None)
-    columns = ("pk", "slug", "current_edition", "current_edition__digest", "current_edition__published_at")
+    columns = ("pk", "slug", "shelved_by", "current_edition", "current_edition__digest", "current_edition__published_at")
     return seen.order_by("pk").values_list(*columns)
 
 

@@ -1,4 +1,4 @@
-"""Draw a photo: the crop that fits its place, in the formats and widths among which a browser chooses."""
+"""Draw a photo (the crop that fits its place, in the formats and widths among which a browser chooses) and the band beneath."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from typing import Any
 from django import template
 from django.conf import settings
 
+from kitchen.domain.band import Band, DrawnBand, draw_band
 from kitchen.domain.facts import PhotoFacts
 from kitchen.domain.pictures import further_files
 
@@ -54,3 +55,9 @@ def picture(photo: PhotoFacts, place: str) -> dict[str, Any]:
 def _srcset(photo: PhotoFacts, parts: str, kind: str) -> str:
     files = [file for part in parts.split() for file in further_files(photo.crops, part, kind)]
     return ", ".join(f"{settings.MEDIA_URL}{name} {size[0]}w" for name, size in files)
+
+
+@register.inclusion_tag("pieces/band.html")
+def band(shown: Band, top_w: float) -> dict[str, Band | DrawnBand]:
+    """Draw a band in a height that stands for so many watts; its width stands for an hour."""
+    return {"band": shown, "drawn": draw_band(shown, top_w)}

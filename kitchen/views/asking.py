@@ -11,7 +11,7 @@ from django.utils.http import urlencode
 from kitchen.cards import CardRequest
 from kitchen.domain.facts import RecipeFacts
 from kitchen.domain.systems import SYSTEMS
-from kitchen.forms.kit import KIT_COOKIE, KitReading, field_names, read_kit
+from kitchen.forms.kit import KitReading, field_names, read_kit
 from kitchen.forms.portions import PortionsReading, read_portions
 from kitchen.forms.servings import ServingsForm
 from kitchen.models import ROUNDINGS, Site
@@ -40,25 +40,9 @@ class Asked:
         return {**self.kept_measures, **self.named_kit}
 
     @property
-    def kept_on_paper(self) -> dict[str, str]:
-        """What the code of a printed card carries on: the kit too that only this reader's browser remembers."""
-        return {**self.kept_measures, **{name: typed for name, typed in self.kit.typed.items() if name in self.kit.values}}
-
-    @property
     def kept_by_stepper(self) -> dict[str, str]:
         """What another number of servings carries on: the size of a portion and the vessel too, but no group."""
         return {**self.portions.kept, **self.kept}
-
-    @property
-    def kept_by_kit(self) -> dict[str, str]:
-        """What another kit carries on."""
-        return {**self.portions.query, **self.kept_measures}
-
-    @property
-    def kit_query(self) -> str:
-        """The query that a kit of ready-made size is added to; empty or ending in "&"."""
-        kept = urlencode(self.kept_by_kit)
-        return f"{kept}&" if kept else ""
 
     @property
     def kept_by_vessel(self) -> dict[str, str]:
@@ -95,7 +79,7 @@ class Asked:
 
 
 def read_asked(request: HttpRequest, recipe: RecipeFacts, site: Site, typed: str | None = None) -> Asked:
-    """Return what the address, its query and the reader's cookie ask for; ``typed`` is the number in the address itself.
+    """Return what the address and its query ask for; ``typed`` is the number in the address itself.
 
     A group, or what there is, says how many eat: then another number in the address does not count.
     """
@@ -117,7 +101,7 @@ def read_asked(request: HttpRequest, recipe: RecipeFacts, site: Site, typed: str
         typed=str(base_servings) if number is None else number,
         sentence=form.sentence,
         portions=portions,
-        kit=read_kit(request.GET.dict(), request.COOKIES.get(KIT_COOKIE)),
+        kit=read_kit(request.GET.dict()),
         named_kit={name: request.GET[name] for name in field_names() if request.GET.get(name)},
     )
 

@@ -2,18 +2,23 @@
 
 What an answer is made of is its name: the editions, the site's settings, the program, the day, the address with what is known of
 its query. So nothing is ever taken back: what changes gets another name, and the old answer is not asked for any more.
+
+One address, one page: no cookie is read for it. What a browser remembers comes from an address of its own (``views/kit.py``).
 """
 
 from __future__ import annotations
 
 import gzip
 import hashlib
+import json
 from collections.abc import Callable, Collection
 from functools import lru_cache, wraps
 from pathlib import Path
 from typing import Any
 
 from django.conf import settings
+from django.contrib.auth.models import AnonymousUser
+from django.contrib.sessions.backends.db import SessionStore
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.utils import timezone
 from django.utils.cache import get_conditional_response
@@ -22,6 +27,7 @@ from django.utils.http import urlencode
 from kitchen.cards import Card, registered
 from kitchen.forms.kit import field_names
 from kitchen.forms.portions import way_names
+from kitchen.forms.printing import PrintForm
 from kitchen.forms.shelf import ShelfForm
 from kitchen.operations.kept_answers import FAMILY, AnswerStore
 from kitchen.publish.program import program_digest
@@ -31,32 +37,36 @@ View = Callable[..., HttpResponse]
 
 OF_RECIPE = frozenset({"measures", "rounding", "portion", "vessel", "lid"})
 OF_SHELF = frozenset({"sort", "page"})
-_FOR_EVERYBODY = {
-    "Cache-Control": "public, max-age=0, s-maxage=60, stale-while-revalidate=300",
-    # A proxy keeps the page of those who brought no cookie from those who did: theirs may hold a kit or a message.
-    "Vary": "Accept-Encoding, Cookie",
-}
-_OWN_COOKIES = (settings.SESSION_COOKIE_NAME, settings.MESSAGE_COOKIE_NAME, settings.KIT_COOKIE_NAME)
+OF_CARD = OF_RECIPE | {"size", "sheet", "ink", "for"}
+OF_PICTURE = frozenset({"size"})
+_HEADERS = ("Content-Type", "Content-Disposition")
+_FOR_EVERYBODY = "public, max-age=0, s-maxage=60, stale-while-revalidate=300"
+_FOR_ONE = "private, no-cache"
+KEPT = "wattfare.kept"
+"""Under this name a request says that its answer came from what is kept: the pattern of its address."""
 
 
-def made_once(shows: Callable[..., Rows], kept: Collection[str] = ()) -> Callable[[View], View]:
-    """Serve a view's page from what is kept, to whoever is nobody in particular, and keep it when it was made.
+def made_once(shows: Callable[..., Rows], kept: Collection[str] = (), *, kit: bool = False) -> Callable[[View], View]:
+    """Serve a view's page from what is kept, and keep it when it was made. The page is the same for everybody.
 
-    ``shows`` returns what the page is made of, empty where there is none. ``kept`` names what an address may ask for besides;
-    one that asks for a kit, words or limits is answered as it always was, and names that no page knows are as if not there.
+    ``shows`` returns what the page is made of, empty where there is none. ``kept`` names what an address may ask for besides, and
+    ``kit`` says that one for a reader's kit is kept too; one that asks for words, limits or a group is made anew each time, and
+    names that no page knows are as if not there.
     """
 
     def wrap(view: View) -> View:
         @wraps(view)
         def answer(request: HttpRequest, **place: Any) -> HttpResponse:
+            _forget_reader(request)
             asked = request.GET.keys() & _known_names(tuple(registered()))
-            rows = () if settings.DEBUG or _is_somebody(request) or not asked <= set(kept) else shows(*_of(place))
-            if not rows:
-                return view(request, **place)
             _forget_unknown(request, sorted(asked))
+            keeps = not settings.DEBUG and asked <= {*kept, *(_names_of_kit(request) if kit else ())}
+            rows = shows(*_of(place)) if keeps else ()
+            if not rows:
+                return _served(request, view(request, **place))
             name = _name(request, rows, place)
-            body = _store().get(name) or _filled(view, request, place, shows, name)
-            return body if isinstance(body, HttpResponse) else _served(request, name, body)
+            request.META[KEPT] = request.resolver_match.route if request.resolver_match else ""
+            return _served(request, _store().get(name) or _filled(view, request, place, shows, name), name)
 
         return answer
 
@@ -66,7 +76,7 @@ def made_once(shows: Callable[..., Rows], kept: Collection[str] = ()) -> Callabl
 def _filled(
     view: View, request: HttpRequest, place: dict[str, Any], shows: Callable[..., Rows], name: str
 ) -> bytes | HttpResponse:
-    """Return the compressed page, made and kept by one of those who ask for it at once; or an answer that is not to be kept."""
+    """Return the packed page, made and kept by one of those who ask for it at once; or an answer that is not to be kept."""
     with _store().turn(name):
         body = _store().get(name)
         if body is None:
@@ -74,24 +84,38 @@ def _filled(
             # The name is asked again: what was published or set while the page was made has another one.
             if not _is_for_everybody(request, made) or _name(request, shows(*_of(place)), place) != name:
                 return made
-            body = gzip.compress(made.content, mtime=0)
+            body = _packed(made)
             _store().put(name, body)
     return body
+
+
+def _packed(made: HttpResponse) -> bytes:
+    """Return what is kept of an answer: a line that says what it is, and its compressed content."""
+    return (
+        json.dumps({name: made[name] for name in _HEADERS if name in made}).encode()
+        + b"\n"
+        + gzip.compress(made.content, mtime=0)
+    )
 
 
 def _of(place: dict[str, Any]) -> list[str]:
     return [place["slug"]] if "slug" in place else []
 
 
-def _is_somebody(request: HttpRequest) -> bool:
-    """Whether a request carries something of one person's, which a page may show: a kit, a session, a message."""
-    return any(name in request.COOKIES for name in _OWN_COOKIES)
+def _forget_reader(request: HttpRequest) -> None:
+    """Take away what a browser sent of its own, so that no page can show it: cookies, who is signed in, what was said to them."""
+    request.COOKIES.clear()
+    for name in ("HTTP_COOKIE", "CSRF_COOKIE"):
+        request.META.pop(name, None)
+    request.session, request.user = SessionStore(), AnonymousUser()
+    if hasattr(request, "_messages"):
+        del request._messages
 
 
 @lru_cache(maxsize=4)
 def _known_names(_cards: tuple[Card, ...]) -> frozenset[str]:
     """Return every name that some public page understands in its query."""
-    return frozenset({*field_names(), *way_names(), *ShelfForm().fields, *OF_RECIPE, *OF_SHELF, "for", "kit"})
+    return frozenset({*field_names(), *way_names(), *ShelfForm().fields, *PrintForm.base_fields, *OF_CARD, *OF_SHELF})
 
 
 def _forget_unknown(request: HttpRequest, asked: list[str]) -> None:
@@ -100,15 +124,22 @@ def _forget_unknown(request: HttpRequest, asked: list[str]) -> None:
     request.GET, request.META["QUERY_STRING"] = QueryDict(query), query
 
 
+def _names_of_kit(request: HttpRequest) -> set[str]:
+    return request.GET.keys() & set(field_names())
+
+
 def _name(request: HttpRequest, rows: Rows, place: dict[str, Any]) -> str:
-    """Return the name of the answer: eight signs for whose it is, then what it is made of."""
+    """Return the name of the answer: eight signs for whose it is, then what it is made of.
+
+    Pages for readers' kits count as another recipe's: they push out none of those that everybody asks for.
+    """
     at = request.build_absolute_uri(request.path)
     made_of = (at, request.META["QUERY_STRING"], rows, site_shows(), f"{timezone.localdate()}", program_digest())
-    return _digest(place.get("slug", ""))[:FAMILY] + _digest(repr(made_of))
+    return _digest(f"{place.get('slug', '')}{' kit' if _names_of_kit(request) else ''}")[:FAMILY] + _digest(repr(made_of))
 
 
-def _digest(text: str) -> str:
-    return hashlib.sha256(text.encode()).hexdigest()
+def _digest(text: str | bytes) -> str:
+    return hashlib.sha256(text.encode() if isinstance(text, str) else text).hexdigest()
 
 
 @lru_cache(maxsize=4)
@@ -126,22 +157,30 @@ def _is_for_everybody(request: HttpRequest, made: HttpResponse) -> bool:
     return made.status_code == 200 and not made.streaming and not personal
 
 
-def _served(request: HttpRequest, name: str, body: bytes) -> HttpResponse:
-    """Return a kept page as the reader's browser takes it, or word that what the browser has still holds."""
-    zipped = _takes_gzip(request.headers.get("Accept-Encoding", ""))
-    tag = f'"{name[FAMILY:][:32]}{"-gzip" if zipped else ""}"'
-    answer = HttpResponse(headers={**_FOR_EVERYBODY, "ETag": tag})
+def _served(request: HttpRequest, made: bytes | HttpResponse, name: str = "") -> HttpResponse:
+    """Return a page as the reader's browser takes it, or word that what the browser has still holds; others as they are."""
+    if isinstance(made, HttpResponse):
+        request.META.pop(KEPT, None)
+        if not _is_for_everybody(request, made):
+            made["Cache-Control"] = _FOR_ONE
+            return made
+        name, made = _digest(made.content), _packed(made)
+    told, _, content = made.partition(b"\n")
+    keeps = _FOR_ONE if _names_of_kit(request) else _FOR_EVERYBODY
+    zipped = takes_gzip(request.headers.get("Accept-Encoding", ""))
+    tag = f'"{name[-64:][:32]}{"-gzip" if zipped else ""}"'
+    answer = HttpResponse(headers={**json.loads(told), "Cache-Control": keeps, "Vary": "Accept-Encoding", "ETag": tag})
     same = get_conditional_response(request, etag=tag, response=answer)
     if same is not answer:
         return same or answer
     if zipped:
         answer.headers["Content-Encoding"] = "gzip"
-    answer.content = body if zipped else gzip.decompress(body)
+    answer.content = content if zipped else gzip.decompress(content)
     return answer
 
 
 @lru_cache(maxsize=64)
-def _takes_gzip(accepted: str) -> bool:
+def takes_gzip(accepted: str) -> bool:
     """Whether a browser says that it takes what is compressed by gzip (RFC 9110, 12.5.3)."""
     for part in accepted.lower().split(","):
         coding, _, quality = part.partition(";")

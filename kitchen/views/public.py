@@ -9,28 +9,29 @@ from urllib.parse import parse_qsl
 
 from django.core.paginator import Paginator
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import render
 from django.urls import reverse
-from django.utils.cache import get_conditional_response
-from django.utils.http import quote_etag
 
 from kitchen.access import edition_of
+from kitchen.domain.band import shelf_top_w
 from kitchen.domain.changes import what_changed
 from kitchen.domain.facts import RecipeFacts
-from kitchen.forms.kit import KIT_COOKIE, read_kit
+from kitchen.forms.kit import read_kit
 from kitchen.forms.printing import PrintForm
 from kitchen.forms.shelf import ShelfForm
 from kitchen.models import Edition, Recipe
+from kitchen.operations.turns import PRINTING_FOR_STRANGERS
 from kitchen.page import present_page, read_facts, read_recipe
 from kitchen.publish.leaves import CARD_SIZES, CardSet
-from kitchen.publish.paper import card_digest, print_cards
-from kitchen.queries import editions_of, shelf, shelf_plates, the_site
+from kitchen.publish.paper import print_cards
+from kitchen.queries import editions_of, not_known_to_be_free, shelf, shelf_plates, the_site, words_near
 from kitchen.queries.shown import recipe_shows, shelf_shows
 from kitchen.views.asking import card_request, read_asked
-from kitchen.views.doors import of_anybody, printing_turn
+from kitchen.views.doors import of_anybody
 from kitchen.views.editions import of_published
 from kitchen.views.framing import address_of, frame_of, place_of, whole_address
-from kitchen.views.made_once import OF_RECIPE, OF_SHELF, made_once
-from kitchen.views.showing import draw, show_recipe
+from kitchen.views.made_once import OF_CARD, OF_RECIPE, OF_SHELF, made_once
+from kitchen.views.showing import show_recipe
 
 PLATES_A_PAGE = 24
 
@@ -40,19 +41,26 @@ PLATES_A_PAGE = 24
 def library(request: HttpRequest) -> HttpResponse:
     """The shelf of published recipes. Address ``/``; anybody; a limit that cannot be read answers 400."""
     form = ShelfForm(request.GET)
-    kit = read_kit({}, request.COOKIES.get(KIT_COOKIE))
-    found = shelf(form.ask(kit.limits))
-    shown = Paginator(found, PLATES_A_PAGE).get_page(request.GET.get("page"))
+    kit = read_kit(request.GET.dict())
+    ask = form.ask(kit.limits)
+    shown = Paginator(shelf(ask), PLATES_A_PAGE).get_page(request.GET.get("page"))
+    if ask.words and not shown.paginator.count and (near := words_near(ask.words)):
+        ask = replace(ask, near=near)
+        shown = Paginator(shelf(ask), PLATES_A_PAGE).get_page(request.GET.get("page"))
+    form.count(ask)
     query = request.GET.copy()
     query.pop("page", None)
     asked = any(query.get(name) for name in form.fields if name != "sort")
-    context = {"form": form, "shown": shown, "plates": shelf_plates(list(shown)), "asked": asked, "kit": kit}
+    plates = shelf_plates(list(shown))
+    context = {"form": form, "shown": shown, "plates": plates, "asked": asked, "kit": kit}
+    context["top_w"] = shelf_top_w(plate.band for plate in plates)
+    context |= {"near": ask.near, "unknown": not_known_to_be_free(ask) if ask.free_of else 0}
     context["query"] = f"{query.urlencode()}&" if query else ""
-    return draw(request, "kitchen/library.html", context, status=400 if form.errors else 200)
+    return render(request, "kitchen/library.html", context, status=400 if form.errors else 200)
 
 
 @of_anybody
-@made_once(recipe_shows, OF_RECIPE)
+@made_once(recipe_shows, OF_RECIPE, kit=True)
 @of_published
 def recipe(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     """A recipe as written. Address ``/r/<slug>/``; anybody; 301 moved, 410 withdrawn, 404 not published.
@@ -63,12 +71,12 @@ def recipe(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     facts, frame = read_facts(_edition(recipe).facts), frame_of(request, recipe, site)
     asked = read_asked(request, facts.recipe, site)
     if asked.readable and ("for" in request.GET or request.GET.get("grams")):
-        return _onward(request, address_of(frame, asked, asked.kept))
+        return HttpResponseRedirect(address_of(frame, asked, asked.kept))
     return show_recipe(request, facts, frame, site, asked)
 
 
 @of_anybody
-@made_once(recipe_shows, OF_RECIPE)
+@made_once(recipe_shows, OF_RECIPE, kit=True)
 @of_published
 def recipe_for(request: HttpRequest, recipe: Recipe, servings: str) -> HttpResponse:
     """A recipe for another number of servings. Address ``/r/<slug>/for-<n>/``; otherwise as ``recipe``.
@@ -79,11 +87,12 @@ def recipe_for(request: HttpRequest, recipe: Recipe, servings: str) -> HttpRespo
     facts, frame = read_facts(_edition(recipe).facts), frame_of(request, recipe, site)
     asked = read_asked(request, facts.recipe, site, servings)
     if asked.readable and (place_of(frame, asked) != request.path or request.GET.get("grams")):
-        return _onward(request, address_of(frame, asked, asked.kept))
+        return HttpResponseRedirect(address_of(frame, asked, asked.kept))
     return show_recipe(request, facts, frame, site, asked)
 
 
 @of_anybody
+@made_once(recipe_shows, OF_CARD, kit=True)
 @of_published
 def card_pdf(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     """The printed card. Address ``/r/<slug>/card.pdf?size=a6&for=8``; anybody; an unknown size or number is 404.
@@ -96,14 +105,9 @@ def card_pdf(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     if not form.is_valid() or not asked.readable:
         raise Http404(f"Cards are printed as {' or '.join(CARD_SIZES)}. {asked.sentence}")
     page = present_page(facts, card_request(asked, site, frame))
-    frame = replace(frame, asked_address=whole_address(request, site, address_of(frame, asked, asked.kept_on_paper)))
+    frame = replace(frame, asked_address=whole_address(request, site, address_of(frame, asked, asked.kept)))
     cards = CardSet(((page, frame),), form.wish)
-    etag = quote_etag(card_digest(cards))
-    name, turn = f"{recipe.slug}-{form.wish.size.key}.pdf", printing_turn(request)
-    answer = get_conditional_response(request, etag=etag) or _pdf(print_cards(cards, turn=turn), name)
-    for header, value in {"ETag": etag, "Cache-Control": "private, no-cache", "Vary": "Cookie"}.items():
-        answer[header] = value
-    return answer
+    return _pdf(print_cards(cards, turn=PRINTING_FOR_STRANGERS.turn), f"{recipe.slug}-{form.wish.size.key}.pdf")
 
 
 @of_anybody
@@ -122,7 +126,7 @@ def printing(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     if form.is_bound and form.is_valid():
         return HttpResponseRedirect(f"{reverse('kitchen:card-pdf', args=[recipe.slug])}?{request.GET.urlencode()}")
     context = {"frame": frame, "recipe": facts.recipe, "form": form, "asked": asked, "kept": parse_qsl(asked.card_query)}
-    return draw(request, "kitchen/print.html", context, status=400 if form.errors else 200)
+    return render(request, "kitchen/print.html", context, status=400 if form.errors else 200)
 
 
 @of_anybody
@@ -137,11 +141,11 @@ def editions(request: HttpRequest, recipe: Recipe) -> HttpResponse:
         "recipe": read[_edition(recipe).number],
         "editions": _with_changes(newest_first, list(read.values())),
     }
-    return draw(request, "kitchen/editions.html", context)
+    return render(request, "kitchen/editions.html", context)
 
 
 @of_anybody
-@made_once(recipe_shows, OF_RECIPE)
+@made_once(recipe_shows, OF_RECIPE, kit=True)
 @of_published
 def past_edition(request: HttpRequest, recipe: Recipe, number: int) -> HttpResponse:
     """An older edition, from its own row. Address ``/r/<slug>/editions/<n>/``; anybody; no such edition, 404.
@@ -160,14 +164,6 @@ def _edition(recipe: Recipe) -> Edition:
     if recipe.current_edition is None:
         raise Http404("There is no recipe at this address.")
     return recipe.current_edition
-
-
-def _onward(request: HttpRequest, address: str) -> HttpResponse:
-    """Redirect to a page's own address, with a wish about the kit handed on."""
-    wish = request.GET.get("kit")
-    if wish not in ("keep", "forget"):
-        return HttpResponseRedirect(address)
-    return HttpResponseRedirect(f"{address}{'&' if '?' in address else '?'}kit={wish}")
 
 
 def _pdf(content: bytes, name: str) -> HttpResponse:

@@ -6,12 +6,22 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_http_methods
+from django.views.decorators.http import require_http_methods, require_safe
 
 from kitchen.forms.site import SiteForm
 from kitchen.operations import change_site
 from kitchen.queries import the_site
-from kitchen.views.doors import of_owner
+from kitchen.views.doors import of_cook, of_owner
+from kitchen.views.helping import for_helpers
+
+
+@never_cache
+@for_helpers
+@of_cook
+@require_safe
+def kitchen(request: HttpRequest) -> HttpResponse:
+    """The kitchen itself: where its people, settings and safety copies are, and the way out. ``/bench/kitchen/``; any account."""
+    return render(request, "kitchen/bench/kitchen.html")
 
 
 @never_cache

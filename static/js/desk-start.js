@@ -11,6 +11,8 @@ const GEAR = ["appliance", "source", "meter"];
 /* Returns what the form says, or nothing where the server should look at it and say what is wrong. */
 const readForm = (form) => {
   const said = {};
+  // Gear that is typed in as new is made by the server.
+  if ([...form.querySelectorAll("[data-new-gear] input")].some((one) => one.value)) return null;
   for (const name of GEAR) {
     const value = form.elements[name].value;
     if (!value) return null;
@@ -244,7 +246,7 @@ export const openShell = async (root, openSheet) => {
     list(
       "Start a cook",
       recipes.map((one) => [`/bench/recipes/${one.slug}/cook/`, one.title, `revision ${one.revision}`]),
-      "No recipe was taken along. Open one while there is a signal, and press “Take along”.",
+      "No recipe was taken along. Open one while there is a signal, and press “Save for offline”.",
     ),
     box,
   );

@@ -95,6 +95,28 @@ def test_a_day_has_its_file_and_old_ones_go(tmp_path):
     assert (tmp_path / "wattfare-2026-10-19.log").stat().st_mode & 0o777 == 0o600
 
 
+def test_one_name_follows_the_days(tmp_path):
+    handlers = [DayFiles(str(tmp_path), "sign-ins", 3, "sign-ins.log") for _ in range(2)]
+    start = datetime(2026, 10, 14, 23, 59, tzinfo=UTC)
+    for days in range(2):
+        for handler in (*handlers, *handlers):
+            handler.emit(record(start + timedelta(days=days), f"day {days}"))
+        assert (tmp_path / "sign-ins.log").read_text() == f"day {days}\n" * 4
+    for handler in handlers:
+        handler.close()
+    assert sorted(path.name for path in tmp_path.iterdir()) == [
+        "sign-ins-2026-10-14.log",
+        "sign-ins-2026-10-15.log",
+        "sign-ins.log",
+    ]
+
+
+def test_what_a_person_reads_names_its_zone(settings):
+    plain = settings.LOGGING["formatters"]["plain"]
+    line = logging.Formatter(plain["format"], plain["datefmt"], plain["style"]).format(record(datetime.now(UTC)))
+    assert re.match(r"\d{4}-\d\d-\d\d \d\d:\d\d:\d\d[+-]\d{4} INFO ", line)
+
+
 def test_where_nothing_can_be_written_nothing_fails(tmp_path):
     (tmp_path / "file").write_text("")
     handler = DayFiles(str(tmp_path / "file" / "log"), "wattfare", 3)
@@ -127,7 +149,7 @@ def test_a_full_queue_fills_no_log(kept, owner, other_cook, noon, settings, tmp_
     settings.MEDIA_ROOT = tmp_path / "photos"
     recipe = furnish(owner, other_cook, noon).recipe
     full = Turns(at_once=1, waiting=0, longest_s=0.01, again_s=10)
-    monkeypatch.setattr("kitchen.views.doors.PRINTING_FOR_STRANGERS", full)
+    monkeypatch.setattr("kitchen.views.public.PRINTING_FOR_STRANGERS", full)
     monkeypatch.setattr("kitchen.publish.paper._kept", LastFew(4))
     with full.turn():
         assert Client().get(f"/r/{recipe.slug}/card.pdf").status_code == 503

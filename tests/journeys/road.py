@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from decimal import Decimal
 from io import BytesIO
 
+from django.utils import timezone
 from playwright.sync_api import Locator, Page, expect
 from pypdf import PdfReader
 
@@ -54,7 +56,7 @@ def open_first_link(page: Page, token: str) -> None:
     page.get_by_label("What this kitchen is called").fill("Fernhollow kitchen")
     page.get_by_label("Currency").fill("EUR")
     page.get_by_role("button", name="Start").click()
-    expect(page.get_by_role("heading", name="Bench", exact=True)).to_be_visible()
+    expect(page.get_by_role("heading", name="An empty kitchen")).to_be_visible()
 
 
 def write_recipe(page: Page) -> None:
@@ -76,7 +78,7 @@ def correct_spinach(page: Page) -> None:
     page.get_by_role("button", name="Correct: a bag of spinach").click()
     page.get_by_label("Amount", exact=False).first.fill("250")
     page.get_by_label("Unit").select_option("g")
-    page.get_by_role("button", name="Keep this reading").click()
+    page.get_by_role("button", name="Save this reading").click()
     row = page.locator("#lines-read tr").filter(has_text="a bag of spinach")
     expect(row.locator("td").nth(1)).to_have_text("250")
     expect(row).to_contain_text("corrected")
@@ -95,44 +97,49 @@ def write_steps(page: Page) -> None:
     expect(page.get_by_role("heading", name=TITLE)).to_be_visible()
 
 
-def bring_gear(page: Page) -> None:
-    """Say what is cooked with: a tariff, a battery, a pressure cooker and a meter."""
-    _keep(page, "Tariffs", {"Name": "Club house", "Price of a kilowatt-hour": "0.20"})
-    battery = {
-        "Name": "Van battery",
+GEAR = {
+    "Cooker": {"What it is": "pressure_cooker", "Rated power": "700", "Name": "Big pot", "Holds, to the brim": "6"},
+    "Meter": {"Smallest step of its counter": "1", "Name": "Plug meter", "Accuracy": "1"},
+    "Power source": {
         "What it is": "battery_station",
         "Battery holds": "768",
-        "Gives all the time": "800",
+        "Inverter gives all the time": "800",
+        "Name": "Van battery",
         "Inverter passes on": "73",
         "Inverter uses for itself": "0",
         "Charger passes on": "90",
         "Kept in reserve": "0",
-        "Charged or supplied at": "Club house",
-    }
-    _keep(page, "Power sources", battery)
-    _keep(
-        page, "Appliances", {"Name": "Big pot", "What it is": "pressure_cooker", "Rated power": "700", "Holds, to the brim": "6"}
-    )
-    _keep(page, "Meters", {"Name": "Plug meter", "Smallest step of its counter": "1", "Accuracy": "1"})
+    },
+    "Price of electricity": {"Price of a kilowatt-hour": "0.20", "Name": "Club house"},
+}
 
 
-def _keep(page: Page, section: str, typed: dict[str, str]) -> None:
+def bring_gear(page: Page) -> None:
+    """Say what is cooked with, on one page: a pressure cooker, a meter, a battery and what a kilowatt-hour costs."""
+    to_section(page, "Gear")
+    for piece, typed in GEAR.items():
+        part = page.get_by_role("region", name=piece)
+        part.get_by_text("More about it").click()
+        for label, value in typed.items():
+            field = part.get_by_label(label, exact=True)
+            if field.and_(page.locator("select")).count():
+                field.select_option(value)
+            else:
+                field.fill(value)
+    follow(page.get_by_role("button", name="Save gear"))
+    expect(page.get_by_role("status")).to_contain_text("Saved: Big pot, Plug meter, Van battery, Club house.")
+
+
+def to_section(page: Page, section: str) -> None:
+    """Go to a section of the bench."""
     follow(page.get_by_role("navigation", name="Bench").get_by_role("link", name=section))
-    follow(page.get_by_role("link", name="Add a").first)
-    for label, value in typed.items():
-        field = page.get_by_label(label).first
-        if field.and_(page.locator("select")).count():
-            field.select_option(value)
-        else:
-            field.fill(value)
-    page.get_by_role("button", name="Keep ").click()
-    expect(page.get_by_role("status")).to_contain_text("is kept")
 
 
 def record_cook(page: Page) -> None:
     """Type what the counter showed: the proposed stages first, the readings between them after, then put them in order."""
     open_recipe(page)
     follow(page.get_by_role("link", name="Record a cook"))
+    switched_on(page)
     starts = {"0": "brown", "10": "come_up", "12": "hold", "21": "rest"}
     ordered = sorted(READINGS, key=lambda reading: (reading[0] not in starts, float(reading[0])))
     rows = page.locator("fieldset.reading")
@@ -141,13 +148,19 @@ def record_cook(page: Page) -> None:
         row.get_by_label("Wh").fill(energy_wh)
         expect(row.get_by_label("Stage that begins here")).to_have_value(starts.get(minute, ""))
     rows.nth(0).get_by_label("%").fill("100")
-    page.get_by_role("button", name="Keep this cook").click()
+    page.get_by_role("button", name="Save this cook").click()
     expect(page.get_by_text("Row 5 (minute 5) stands after row 4 (minute 21).")).to_be_visible()
     page.get_by_role("button", name="Put the rows in order").click()
     expect(rows.nth(6).get_by_label("Wh")).to_have_value("213")
     rows.nth(6).get_by_label("%").fill("62")
-    page.get_by_role("button", name="Keep this cook").click()
-    expect(page.get_by_role("status")).to_contain_text("The cook is kept.")
+    page.get_by_role("button", name="Save this cook").click()
+    expect(page.get_by_role("status")).to_contain_text("The cook is saved.")
+
+
+def switched_on(page: Page) -> None:
+    """Say when the cooker was switched on: yesterday evening."""
+    page.get_by_label("Day").fill((timezone.localdate() - timedelta(days=1)).isoformat())
+    page.get_by_label("Switched on at").fill("18:30")
 
 
 def read_run(page: Page) -> None:
@@ -166,26 +179,26 @@ def read_run(page: Page) -> None:
 
 def open_recipe(page: Page) -> None:
     """Go to the recipe's page on the bench."""
-    follow(page.get_by_role("navigation", name="Bench").get_by_role("link", name="Recipes"))
+    to_section(page, "Recipes")
     follow(page.get_by_role("link", name=TITLE, exact=True))
 
 
 def type_prices(page: Page) -> None:
     """Type the prices that are missing, all at once."""
     open_recipe(page)
-    follow(page.get_by_role("link", name="Prices for this recipe"))
+    follow(page.get_by_role("link", name="Prices and costs of this recipe"))
     page.get_by_label("Shop").fill("Village shop")
     for food, (pack, price) in PRICES.items():
         page.get_by_label(f"Pack of {food}").fill(pack)
         page.get_by_label(f"Price of {food}").fill(price)
-    page.get_by_role("button", name="Keep these prices").click()
+    page.get_by_role("button", name="Save these prices").click()
     expect(page.get_by_role("status")).to_contain_text(f"{len(PRICES)} prices are kept.")
 
 
 def publish(page: Page) -> None:
     """Publish the recipe."""
     open_recipe(page)
-    follow(page.get_by_role("link", name="Publish"))
+    follow(page.get_by_role("link", name="Check and publish"))
     page.get_by_label("What is new in this edition").fill("The first one, cooked once.")
     page.get_by_role("button", name="Publish").click()
     expect(page.get_by_text("Readers see edition 1")).to_be_visible()
@@ -193,6 +206,7 @@ def publish(page: Page) -> None:
 
 def sign_out(page: Page) -> None:
     """Leave the bench, and see that it is closed."""
+    to_section(page, "Kitchen")
     follow(page.get_by_role("button", name="Sign out"))
     page.goto("/bench/")
     expect(page.get_by_role("heading", name="Sign in")).to_be_visible()
@@ -201,8 +215,8 @@ def sign_out(page: Page) -> None:
 def read_as_stranger(page: Page) -> None:
     """Find the recipe in the library, and see its figures and what it costs."""
     page.goto("/")
-    expect(page.locator(".shelf__plate")).to_have_count(1)
-    expect(page.locator(".shelf__plate .figures")).to_contain_text("53.2Wh")
+    expect(page.locator(".tile")).to_have_count(1)
+    expect(page.locator(".tile__figures")).to_contain_text("53.2Wh")
     follow(page.get_by_role("link", name=TITLE))
     expect(page.get_by_role("heading", level=1)).to_have_text(TITLE)
     expect(page.locator(".badge").first).to_have_text("measured once")

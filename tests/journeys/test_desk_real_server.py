@@ -136,7 +136,7 @@ def kill_at_random(page: Page, server: RealServer) -> list[int]:
 def test_a_cook_is_started_and_finished_without_a_signal_from_what_was_taken_along(phone, server):
     page = phone.new_page()
     page.goto("/r/lentil-pot/")
-    page.get_by_role("button", name="Take along").click()
+    page.get_by_role("button", name="Save for offline").click()
     expect(page.locator("[data-along-said]")).to_contain_text("a cook can be started", timeout=LONG_MS)
     before = server.rows("select count(*) from energy_run")[0][0]
     server.kill()
@@ -176,7 +176,7 @@ def test_signing_out_leaves_nobodys_recipes_and_cooks_on_the_device(phone, serve
     start_cook(page)
     log(page, 5)
     expect(page.locator("[data-state]")).to_have_text("all kept")
-    page.goto("/bench/")
+    page.goto("/bench/kitchen/")
     follow(page.get_by_role("button", name="Sign out"))
     expect(page.get_by_role("link", name="Bench")).to_be_visible()
     server.kill()

@@ -7,7 +7,8 @@ import pytest
 from django.template.loader import render_to_string
 from django.urls import reverse
 
-from kitchen.models import DRAWINGS, Site
+from kitchen.domain.pictures import DRAWINGS
+from kitchen.models import Site
 
 
 @pytest.fixture
@@ -42,10 +43,50 @@ def test_htmx_evaluates_nothing_and_keeps_no_history(stranger_client, db):
     assert re.search(r'<script src="[^"]*django_htmx/htmx-2\.min[^"]*\.js" defer></script>', html)
 
 
-def test_the_bench_says_where_one_can_go(owner_client, db):
+SECTIONS = ["Recipes", "Cooks", "Gear", "Prices", "Kitchen"]
+
+
+def menu_of(html: str, label: str) -> list[tuple[str, str]]:
+    """Return what a menu says, and what is marked in it."""
+    menu = re.search(rf'<nav[^>]* aria-label="{label}">(.*?)</nav>', html, re.S)[1]
+    return re.findall(r'<a href="[^"]*"\s*(?: aria-current="(\w+)")?>([^<]*)</a>', menu)
+
+
+@pytest.mark.parametrize(
+    ("address", "section"),
+    [
+        ("/bench/", "Recipes"),
+        ("/bench/foods/", "Recipes"),
+        ("/bench/recipes/import/", "Recipes"),
+        ("/bench/runs/", "Cooks"),
+        ("/bench/device/", "Cooks"),
+        ("/bench/gear/", "Gear"),
+        ("/bench/meters/new/", "Gear"),
+        ("/bench/shops/", "Prices"),
+        ("/bench/prices/rules/", "Prices"),
+        ("/bench/cooks/", "Kitchen"),
+        ("/bench/keeping/", "Kitchen"),
+        ("/bench/kitchen/", "Kitchen"),
+    ],
+)
+def test_the_bench_has_five_sections_and_says_in_which_one_is(owner_client, db, address, section):
+    html = owner_client.get(address).content.decode()
+    menu = menu_of(html, "Bench")
+    assert [label for _, label in menu] == SECTIONS
+    assert [label for marked, label in menu if marked] == [section]
+
+
+def test_a_section_lists_its_pages_and_marks_this_one(owner_client, db):
     html = owner_client.get(reverse("kitchen:foods")).content.decode()
-    assert f'<a href="{reverse("kitchen:foods")}" aria-current="page">Foods</a>' in html
+    assert menu_of(html, "Recipes") == [("", "All recipes"), ("page", "Foods")]
+
+
+def test_the_kitchens_own_page_leads_everywhere_and_out(owner_client, other_client, db):
+    html = owner_client.get(reverse("kitchen:kitchen")).content.decode()
     assert "Sign out owner" in html
+    for words in ("People", "Settings", "Archive", "Backups and health", "Changes", "Password"):
+        assert words in [label for _, label in menu_of(html, "Kitchen")]
+    assert "People" not in other_client.get(reverse("kitchen:kitchen")).content.decode()
 
 
 @pytest.mark.parametrize("name", [key for key, _ in DRAWINGS])

@@ -51,6 +51,11 @@ def opened(owner, noon, settings, tmp_path):
 
 LATER = {"typed_end", "amended", "comma", "assumed", "heating_w", "powers", "answered", "own_cautions", "wall_at_least"}
 LATER |= {"wh_per_pct", "wh_per_pct_uncertainty", "usual_spread", "came", "confirmed"}
+LATER |= {"blog_url", "film_url", "film_on", "film_chapters", "licence", "cite_as"}
+LATER |= {"wh_per_pct", "wh_per_pct_uncertainty", "usual_spread", "came", "confirmed", "brief", "band", "steams"}
+LATER |= {"apart", "joint", "share", "cooked_pct", "skipped", "sold", "brand", "last_day", "bought_lines", "country"}
+LATER |= {"loose", "items"}
+LATER |= {"known_at", "known_guessed", "taken_back_at", "process"}
 """What documents, facts and figures say now, and did not when the library was packed."""
 
 
@@ -73,6 +78,7 @@ def test_a_kept_library_opens_without_loss(opened, noon):
     assert SentReading.objects.count() == 19
     assert Food.objects.get(name="Fernhollow sausage").aliases == ["camp sausage"]
     again, before = documents(pack(noon), names=False), documents(LIBRARY, names=False)
+    assert again["apps/costing.json"].pop("schema") > before["apps/costing.json"].pop("schema")
     as_then = {name: spelled(without_later(held)) for name, held in again.items()}
     assert as_then == {name: spelled(held) for name, held in before.items()}
 
@@ -100,7 +106,7 @@ def test_a_digest_fits_facts_that_were_read_and_written():
 @pytest.mark.parametrize("kept", EDITIONS, ids=lambda kept: f"{kept['recipe']} {kept['number']}")
 def test_a_kept_shelf_is_written_as_it_was(kept):
     headlines = [record.write(record.read(Headline, headline)) for headline in kept["headlines"]]
-    assert spelled(headlines) == spelled(kept["headlines"])
+    assert spelled(without_later(headlines)) == spelled(kept["headlines"])
     photo = kept["plate"]["photo"]
     assert photo is None or spelled(record.write(record.read(PhotoFacts, photo))) == spelled(photo)
 

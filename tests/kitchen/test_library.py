@@ -6,8 +6,9 @@ from decimal import Decimal
 import pytest
 
 from kitchen.cards import Card, ShelfFigure, register
-from kitchen.operations import publish_recipe
-from kitchen.queries import ShelfAsk, shelf, shelf_plates
+from kitchen.models import Recipe, ShelfMark
+from kitchen.operations import publish_recipe, shelve_by_new_rules, withdraw_recipe
+from kitchen.queries import ShelfAsk, marks_counted, not_known_to_be_free, shelf, shelf_plates
 from tests.kitchen.stew import next_revision, write_stew
 
 
@@ -43,7 +44,7 @@ def test_a_plate_shows_the_edition_and_not_the_draft(publish, stranger_client):
     assert "Red lentil and squash pot" in page
     assert "unfinished" not in page
     assert "measured 3 times" in page
-    assert "40<small>Wh</small>" in page
+    assert "<b>40 <small>Wh</small>" in page
 
 
 def test_unpublished_recipes_stand_on_nobodys_shelf(no_cards, owner, noon, owner_client):
@@ -136,20 +137,20 @@ def test_orders(publish):
 
 def test_the_shelf_costs_no_more_with_ten_more_rows(publish, stranger_client, django_assert_max_num_queries):
     publish("first", "First")
-    with django_assert_max_num_queries(4) as few:
+    with django_assert_max_num_queries(6) as few:
         stranger_client.get("/?sort=energy_per_serving_wh&wh=50&q=lentil")
     for more in range(10):
         publish(f"more-{more}", f"More {more}")
     with django_assert_max_num_queries(len(few)):
         page = stranger_client.get("/?sort=energy_per_serving_wh&wh=50&q=lentil").content.decode()
-    assert page.count("shelf__plate") == 11
+    assert page.count('class="tile"') == 11
 
 
 def test_twenty_four_plates_a_page(publish, stranger_client):
     for number in range(25):
         publish(f"pot-{number}", f"Pot {number:02d}")
     first = stranger_client.get("/?q=pot").content.decode()
-    assert first.count("shelf__plate") == 24
+    assert first.count('class="tile"') == 24
     assert "?q=pot&amp;page=2" in first
     assert "Pot 24" in stranger_client.get("/?q=pot&page=2").content.decode()
     assert stranger_client.get("/?page=nonsense").status_code == 200
@@ -189,7 +190,7 @@ def test_htmx_takes_the_shelf_of_the_page_that_everybody_gets(publish, stranger_
     publish("stew", "Red lentil and squash pot")
     whole = stranger_client.get("/?q=lentil").content.decode()
     assert stranger_client.get("/?q=lentil", HTTP_HX_REQUEST="true").content.decode() == whole
-    assert 'hx-target="#shelf" hx-select="#shelf"' in whole
+    assert 'data-hx-target="#shelf" data-hx-select="#shelf"' in whole
 
 
 def test_a_plate_is_read_without_its_facts(publish, django_assert_num_queries):
@@ -197,3 +198,72 @@ def test_a_plate_is_read_without_its_facts(publish, django_assert_num_queries):
     with django_assert_num_queries(2):
         (plate,) = shelf_plates(list(shelf(ShelfAsk())))
     assert (plate.title, plate.standing, plate.badge) == ("Red lentil and squash pot", "measured", "measured 3 times")
+
+
+@pytest.fixture
+def three_pots(publish, owner, noon):
+    """A stew with milk, one of which nothing is known, and one that is free of everything; each with tags of its own."""
+    told = {"milky": {"allergens": ("milk",)}, "unknown": {"allergens": ("?",)}, "plain": {"allergens": ()}}
+    for number, (slug, marks) in enumerate(told.items()):
+        recipe = publish(slug, slug.title())
+        recipe.shelf_marks.all().delete()
+        tags = [("tag", "soup"), *([("tag", "vegan")] if number else [])]
+        rows = [*tags, *(("allergen", key) for key in marks["allergens"])]
+        ShelfMark.objects.bulk_create(ShelfMark(recipe=recipe, kind=kind, value=value) for kind, value in rows)
+
+
+def test_what_is_not_known_is_never_called_free(three_pots, stranger_client):
+    assert _slugs(free_of=("milk",)) == ["plain"]
+    assert _slugs(free_of=("sesame",)) == ["milky", "plain"]
+    page = stranger_client.get("/?free=milk").content.decode()
+    assert "1 recipe" in page
+    assert "is left out because not all is known of its ingredients" in page
+    assert not_known_to_be_free(ShelfAsk(free_of=("milk",))) == 1
+
+
+def test_marks_are_counted_as_they_would_be_if_chosen(three_pots):
+    assert marks_counted(ShelfAsk(), "tag") == [("soup", 3), ("vegan", 2)]
+    assert marks_counted(ShelfAsk(marks={"tag": "vegan"}), "tag") == [("soup", 3), ("vegan", 2)]
+    assert marks_counted(ShelfAsk(free_of=("milk",)), "tag") == [("soup", 1), ("vegan", 1)]
+    assert _slugs(marks={"tag": "vegan"}) == ["plain", "unknown"]
+
+
+def test_a_withdrawn_recipe_is_not_counted(three_pots, noon):
+    withdraw_recipe(recipe=Recipe.objects.get(slug="plain"), at=noon)
+    assert marks_counted(ShelfAsk(), "tag") == [("soup", 2), ("vegan", 1)]
+
+
+@pytest.mark.parametrize("typed", ["lentlis", "lenils", "lentills", "squsah", "Vegetbale"])
+def test_a_slip_of_the_finger_is_forgiven_and_said(publish, stranger_client, typed):
+    publish("stew", "Red lentil and squash pot")
+    page = stranger_client.get(f"/?q={typed}").content.decode()
+    assert 'class="tile"' in page
+    assert "Nothing has the word" in page
+
+
+def test_nothing_is_guessed_for_a_word_that_is_far_from_all(publish, stranger_client):
+    publish("stew", "Red lentil and squash pot")
+    assert "Nothing here fits that" in stranger_client.get("/?q=motorcycle").content.decode()
+
+
+def test_a_mark_that_nobody_has_stays_chosen_and_finds_nothing(publish, stranger_client):
+    publish("stew", "Red lentil and squash pot")
+    page = stranger_client.get("/?tag=nosuch").content.decode()
+    assert "nosuch (0)" in page
+    assert "Nothing here fits that" in page
+    assert stranger_client.get("/?free=dust").status_code == 400
+
+
+def test_new_rules_bring_what_stands_on_the_shelf_along(publish):
+    recipe = publish("stew", "Red lentil and squash pot")
+    edition = recipe.__class__.objects.get(pk=recipe.pk).current_edition
+    plate = {name: value for name, value in edition.plate.items() if name not in ("band", "steams")}
+    type(edition).objects.filter(pk=edition.pk).update(plate=plate)
+    Recipe.objects.update(shelved_by=0)
+    ShelfMark.objects.all().delete()
+    assert shelf_plates(list(shelf(ShelfAsk())))[0].band is None
+    assert shelve_by_new_rules() == 1
+    assert shelve_by_new_rules() == 0
+    edition.refresh_from_db()
+    assert "band" in edition.plate
+    assert ShelfMark.objects.filter(kind="allergen").exists()

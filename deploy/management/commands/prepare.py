@@ -14,7 +14,7 @@ from django.db.migrations.executor import MigrationExecutor
 from deploy.collected import mark_as_current, styles_are_current
 from deploy.upgrading import UpgradeFailed, apply_changes, back_up_first, keep_served, refuse_newer_tables
 from kitchen.models import Recipe, Site
-from kitchen.operations import load_reference_foods
+from kitchen.operations import load_reference_foods, shelve_by_new_rules
 
 
 class Command(BaseCommand):
@@ -50,6 +50,9 @@ class Command(BaseCommand):
         foods = load_reference_foods()
         if foods:
             self.stdout.write(f"Foods: {foods} from the reference table")
+        shelved = shelve_by_new_rules()
+        if shelved:
+            self.stdout.write(f"Library: {shelved} recipe{'s' if shelved > 1 else ''} shelved by new rules")
         if is_first_start():
             if demo:
                 self.stdout.write("Example: loading the recipes of the Fernhollow sky-watching club")

@@ -72,25 +72,10 @@ def card_sources(but: PowerSource, at_most: int) -> list[PowerSource]:
     return list(others.order_by("kind", "name")[:at_most])
 
 
-@dataclass(frozen=True)
-class NeededGear:
-    """What a cook cannot be recorded without: its sort in words, the name of its form's address, and the first of it, if any."""
-
-    words: str
-    address: str
-    held: str
-
-
-def needed_gear() -> list[NeededGear]:
-    """Return the three sorts of gear that a run needs, in the order in which a cook meets them. Three queries."""
-    needed: list[tuple[str, str, type[Model]]] = [
-        ("an_appliance", "energy:appliances-new", Appliance),
-        ("a_source", "energy:sources-new", PowerSource),
-        ("a_meter", "energy:meters-new", Meter),
-    ]
-    return [
-        NeededGear(sentence(ENGLISH, code), address, str(model._default_manager.first() or "")) for code, address, model in needed
-    ]
+def missing_gear() -> list[str]:
+    """Return in words what no cook can be recorded without and is not there yet. Three queries."""
+    needed: list[tuple[str, type[Model]]] = [("an_appliance", Appliance), ("a_meter", Meter), ("a_source", PowerSource)]
+    return [sentence(ENGLISH, code) for code, model in needed if not model._default_manager.exists()]
 
 
 def gear_defaults(model: type[Model]) -> dict[str, Any]:

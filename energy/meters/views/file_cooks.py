@@ -12,7 +12,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from energy.access import runs_for_bench
-from energy.gear.queries.lists import needed_gear
+from energy.gear.queries.lists import missing_gear
 from energy.meters.forms.files import CooksForm, SendForm
 from energy.meters.operations import files as operations
 from energy.meters.operations import uploads
@@ -39,8 +39,8 @@ def _sent_for(recipe: Recipe) -> str:
 def cooks_send(request: HttpRequest, slug: str) -> HttpResponse:
     """Send a file to make runs of. ``/bench/recipes/<slug>/runs/from-file/``; who may edit the recipe."""
     recipe = recipe_for_bench(request.user, slug)
-    newest, needed = newest_revision(recipe), needed_gear()
-    if newest is None or not all(gear.held for gear in needed):
+    newest, needed = newest_revision(recipe), missing_gear()
+    if newest is None or needed:
         return render(request, "energy/recording/not_ready.html", {"recipe": recipe, "revision": newest, "needed": needed})
     form = SendForm(request.POST, request.FILES) if request.method == "POST" else SendForm()
     if form.is_bound and form.is_valid():

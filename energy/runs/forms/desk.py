@@ -5,20 +5,15 @@ from __future__ import annotations
 from datetime import datetime
 from uuid import UUID, uuid4
 
-from django import forms
-
 from energy.form_fields import NumberField, OnceField
-from energy.models import Appliance, Meter, PowerSource
+from energy.gear.forms import GearChoices
 from energy.runs.operations.typed import RunDetails
 from kitchen.models import Revision
 
 
-class StartForm(forms.Form):
+class StartForm(GearChoices):
     """What is cooked on, for how many, how cold it is: the cook starts when this is sent."""
 
-    appliance = forms.ModelChoiceField(Appliance.objects.all(), empty_label="choose …", label="Cooked on")
-    source = forms.ModelChoiceField(PowerSource.objects.all(), empty_label="choose …", label="Plugged into")
-    meter = forms.ModelChoiceField(Meter.objects.all(), empty_label="choose …", label="Read from")
     servings = NumberField(low=1, high=500, whole=True, label="Servings")
     ambient_c = NumberField(low=-40, high=55, unit="°C", required=False, label="Air around the pot")
     food_start_c = NumberField(low=-30, high=100, unit="°C", required=False, label="Food at the start")

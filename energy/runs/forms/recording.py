@@ -15,17 +15,18 @@ from django.core.files.uploadedfile import UploadedFile
 from django.utils import timezone
 
 from energy.form_fields import MinuteField, NumberField, OnceField
+from energy.gear.forms import GearChoices
 from energy.meters.files.any_log import read_log
 from energy.meters.files.columns.shape import UnreadableFile
 from energy.meters.files.reading import MeterLog
 from energy.meters.files.tables.decoding import encoding_of, lines
-from energy.models import VERDICTS, Appliance, Meter, PowerSource, Run
+from energy.models import VERDICTS, Run
 from energy.runs.domain.samples import RESET_NOTE, Sample
 from energy.runs.forms.rows import ReadingForm
 from energy.runs.operations.typed import FileFacts, RunDetails, StageStart
 from energy.runs.queries.runs import run_summary
 from energy.words import ENGLISH, sentence
-from kitchen.domain.stages import STAGE_CHOICES, STAGE_KINDS
+from kitchen.domain.stages import STAGE_KINDS, STAGE_OFFERS
 from kitchen.models import Recipe, Revision
 
 LARGEST_LOG_BYTES = 4_000_000
@@ -38,12 +39,9 @@ class RevisionField(forms.ModelChoiceField):
         return f"revision {obj.number}" + (f": {obj.note}" if obj.note else "")
 
 
-class RunForm(forms.Form):
+class RunForm(GearChoices):
     """What was cooked, on what, when, for how many and how cold it was."""
 
-    appliance = forms.ModelChoiceField(Appliance.objects.all(), empty_label="choose …", label="Cooked on")
-    source = forms.ModelChoiceField(PowerSource.objects.all(), empty_label="choose …", label="Plugged into")
-    meter = forms.ModelChoiceField(Meter.objects.all(), empty_label="choose …", label="Read from")
     day = forms.DateField(label="Day", widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}))
     time = forms.TimeField(label="Switched on at", widget=forms.TimeInput(format="%H:%M", attrs={"type": "time"}))
     servings = NumberField(low=1, high=500, whole=True, label="Servings cooked")
@@ -273,7 +271,7 @@ class NewMomentForm(MomentForm):
 class StageForm(AtMinute):
     """The next stage begins, now or at a minute."""
 
-    kind = forms.ChoiceField(choices=STAGE_CHOICES, label="Stage")
+    kind = forms.ChoiceField(choices=STAGE_OFFERS, label="Stage")
     field_order = ["kind", "minute"]
 
     @property

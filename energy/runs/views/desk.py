@@ -11,7 +11,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
 from energy import access
-from energy.gear.queries.lists import needed_gear
+from energy.gear.queries.lists import missing_gear
 from energy.models import Run
 from energy.runs.domain.desk import Press
 from energy.runs.domain.wire import Unfit
@@ -26,6 +26,7 @@ from energy.runs.queries.recording import newest_revision
 from energy.runs.queries.run_page import run_figures
 from energy.runs.queries.runs import flag_words
 from kitchen.access import recipe_to_record
+from kitchen.views.doors import hand_of
 from kitchen.views.helping import for_helpers
 
 _FORM = require_http_methods(["GET", "HEAD", "POST"])
@@ -37,14 +38,15 @@ _FORM = require_http_methods(["GET", "HEAD", "POST"])
 def cook_start(request: HttpRequest, slug: str) -> HttpResponse:
     """Start a cook: the clock starts as the form is sent. ``/bench/recipes/<slug>/cook/``; who may edit the recipe."""
     recipe, now = recipe_to_record(request.user, slug), timezone.now()
-    words, needed = start_words(recipe, request.user, now), needed_gear()
+    words, needed = start_words(recipe, request.user, now), missing_gear()
     revision = newest_revision(recipe)
-    if words is None or revision is None or not all(gear.held for gear in needed):
+    if words is None or revision is None or needed:
         return render(request, "energy/recording/not_ready.html", {"recipe": recipe, "revision": revision, "needed": needed})
     first = {**words["usual"], "servings": words["servings"], "altitude_m": words["altitude_m"]}
     form = StartForm(request.POST or None, initial=first)
     if form.is_valid():
         try:
+            form.save_new(by=hand_of(request))
             run = start_cook(key=form.key, details=form.details(revision, now), by=request.user, at=now)
             return redirect("energy:desk", run.pk)
         except SaidElse:

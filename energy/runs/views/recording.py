@@ -16,7 +16,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from energy import access
 from energy.form_fields import OnceField
-from energy.gear.queries.lists import needed_gear
+from energy.gear.queries.lists import missing_gear
 from energy.models import Reading, Run
 from energy.runs.forms.recorder import Recorder
 from energy.runs.forms.recording import AtMinute, MomentForm, NewMomentForm, StageForm
@@ -36,6 +36,7 @@ from energy.runs.operations.run_rows import Gone
 from energy.runs.operations.typed import TypedRows
 from energy.runs.queries.recording import (
     counter_readings,
+    doubtful_times,
     elapsed_s,
     first_words,
     newest_revision,
@@ -47,6 +48,7 @@ from energy.runs.queries.sheet import forms_kept, grid_plan
 from energy.runs.views.runs import show_run
 from energy.runs.views.undo import removal_token, removed_reading
 from kitchen.access import recipe_to_record
+from kitchen.views.doors import hand_of
 from kitchen.views.helping import for_helpers
 
 
@@ -60,8 +62,8 @@ def run_new(request: HttpRequest, slug: str) -> HttpResponse:
     """
     recipe = recipe_to_record(request.user, slug)
     newest = newest_revision(recipe)
-    needed = needed_gear()
-    if newest is None or not all(gear.held for gear in needed):
+    needed = missing_gear()
+    if newest is None or needed:
         return render(request, "energy/recording/not_ready.html", {"recipe": recipe, "revision": newest, "needed": needed})
     recorder = Recorder(
         request.POST if request.method == "POST" else None,
@@ -71,7 +73,9 @@ def run_new(request: HttpRequest, slug: str) -> HttpResponse:
         initial=first_words(recipe, newest, request.user, timezone.localtime()),
     )
     if recorder.saves and recorder.is_valid() and (run := _recorded(request, recorder)):
-        messages.success(request, "The cook is kept.")
+        messages.success(request, "The cook is saved.")
+        for words in doubtful_times(run, timezone.now()):
+            messages.warning(request, words)
         return redirect("energy:run", run.pk)
     context = {"recipe": recipe, "recorder": recorder, "zone": settings.TIME_ZONE, "forms_kept": forms_kept(recipe)}
     return render(request, "energy/recording/new.html", context, status=422 if recorder.has_errors else 200)
@@ -79,6 +83,7 @@ def run_new(request: HttpRequest, slug: str) -> HttpResponse:
 
 def _recorded(request: HttpRequest, recorder: Recorder) -> Run | None:
     """Keep the cook; None where its form has kept another before, and the recorder then says so."""
+    recorder.run.save_new(by=hand_of(request))
     try:
         return record_run(
             details=recorder.details,
@@ -171,7 +176,7 @@ def stages_edit(request: HttpRequest, pk: int) -> HttpResponse:
     rows = StageRows(request.POST if request.method == "POST" else None, now=typed_stages(run))
     if request.method == "POST" and rows.is_valid():
         mark_stages(run=run, stages=rows.stages, at=timezone.now())
-        messages.success(request, "The stages are kept.")
+        messages.success(request, "The stages are saved.")
         return redirect("energy:run", pk)
     return render(request, "energy/recording/stages.html", {"run": run, "rows": rows}, status=422 if rows.errors else 200)
 

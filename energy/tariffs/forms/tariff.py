@@ -11,6 +11,7 @@ from zoneinfo import available_timezones
 from django import forms
 from django.conf import settings
 from django.core.exceptions import ValidationError
+from django.utils import timezone
 
 from energy.form_fields import NumberField, PriceField
 from energy.gear.forms import TAKEN, GearForm
@@ -21,6 +22,7 @@ from energy.tariffs.domain.record import BY_BLOCKS, BY_HOURS, FLAT, TariffRecord
 from energy.tariffs.queries.pricing import record_of
 from kitchen.domain import record
 from kitchen.domain.money import UNIT_PRICE_PLACES, round_half_up
+from kitchen.queries import the_site
 
 KINDS = [(FLAT, "one price at all hours"), (BY_HOURS, "prices by the clock"), (BY_BLOCKS, "blocks by a month’s use")]
 ROUNDINGS = [(ONCE, "once, at the end"), (EACH_LINE, "on each line of the bill")]
@@ -30,8 +32,13 @@ MOST_HOLIDAYS = 400
 class TariffForm(GearForm):
     """What a kilowatt-hour costs, from a day to a day. Bands and blocks are typed as lines; gaps and overlaps are refused."""
 
+    lead = ("price_per_kwh",)
+    matters = {
+        **dict.fromkeys(("bands", "zone", "holidays"), (BY_HOURS,)),
+        **dict.fromkeys(("blocks", "usual_kwh"), (BY_BLOCKS,)),
+    }
     kind = forms.ChoiceField(choices=KINDS, label="How it is priced", required=False)
-    currency = forms.CharField(min_length=3, max_length=3, help_text="Three letters, like EUR, GBP or USD.")
+    currency = forms.CharField(min_length=3, max_length=3, required=False, help_text="Three letters, like EUR, GBP or USD.")
     price_per_kwh = PriceField(
         label="Price of a kilowatt-hour",
         required=False,
@@ -81,7 +88,7 @@ class TariffForm(GearForm):
         widget=forms.Textarea(attrs={"rows": 2}),
         help_text="Days like 2026-12-25, if some prices name holidays; without such prices a holiday is a Sunday.",
     )
-    valid_from = forms.DateField(label="From", widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}))
+    valid_from = forms.DateField(label="From", required=False, widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}))
     valid_to = forms.DateField(
         label="To",
         required=False,
@@ -110,11 +117,19 @@ class TariffForm(GearForm):
             kwargs["initial"] = {**_typed(record_of(tariff)), **(kwargs.get("initial") or {})}
         super().__init__(*args, **kwargs)
 
+    @property
+    def usual_name(self) -> str:
+        """What most people call it."""
+        return "Electricity"
+
     def clean_currency(self) -> str:
-        currency: str = self.cleaned_data["currency"].upper()
+        currency: str = self.cleaned_data["currency"].upper() or the_site().currency
         if not (currency.isascii() and currency.isalpha()):
             raise ValidationError("Three letters are needed here, like EUR, GBP or USD.")
         return currency
+
+    def clean_valid_from(self) -> date:
+        return self.cleaned_data["valid_from"] or timezone.localdate()
 
     def clean_bands(self) -> Any:
         try:

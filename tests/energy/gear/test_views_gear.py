@@ -1,10 +1,13 @@
 """Appliances, power sources, meters and tariffs on the bench, by three people."""
 
+import re
+
 import pytest
 from django.urls import reverse
 
-from energy.models import Appliance, PowerSource, Reading, Run, Tariff
+from energy.models import Appliance, Meter, PowerSource, Reading, Run, Tariff
 from energy.runs.operations.summing import refresh_summary
+from kitchen.models import Site
 
 SORTS = ("appliances", "sources", "meters", "tariffs")
 
@@ -13,7 +16,7 @@ SOURCE = {"name": "Van", "kind": "battery_station", "capacity_wh": "1.024,5".rep
 
 @pytest.mark.parametrize("sort", SORTS)
 def test_every_cook_sees_and_adds_gear_a_stranger_signs_in(sort, owner_client, other_client, stranger_client):
-    for name in (sort, f"{sort}-new"):
+    for name in ("gear", f"{sort}-new"):
         address = reverse(f"energy:{name}")
         assert owner_client.get(address).status_code == 200
         assert other_client.get(address).status_code == 200
@@ -23,8 +26,68 @@ def test_every_cook_sees_and_adds_gear_a_stranger_signs_in(sort, owner_client, o
 
 
 @pytest.mark.parametrize("sort", SORTS)
-def test_an_empty_list_says_what_to_do(sort, owner_client):
-    assert b'class="empty"' in owner_client.get(reverse(f"energy:{sort}")).content
+def test_an_old_list_leads_to_its_place_on_the_one_page(sort, owner_client):
+    assert owner_client.get(reverse(f"energy:{sort}") + "?removed=3")["Location"] == f"/bench/gear/?removed=3#{sort}"
+
+
+FIVE = {
+    "appliances-kind": "pressure_cooker",
+    "appliances-rated_w": "0.7 kW",
+    "meters-resolution_wh": "0.01 kWh",
+    "sources-kind": "battery_station",
+    "sources-capacity_wh": "12 V x 64 Ah",
+    "sources-continuous_w": "800",
+    "tariffs-price_per_kwh": "0,20",
+}
+
+
+def test_five_numbers_and_one_button_make_a_kitchen(owner_client):
+    Site.objects.update_or_create(pk=1, defaults={"currency": "GBP"})
+    answer = owner_client.post(reverse("energy:gear"), FIVE)
+    assert (answer.status_code, answer["Location"]) == (302, "/bench/")
+    cooker, meter, source, tariff = (model.objects.get() for model in (Appliance, Meter, PowerSource, Tariff))
+    assert (cooker.name, cooker.kind, cooker.rated_w, cooker.fill_limit_pct) == ("Pressure cooker", "pressure_cooker", 700, 67)
+    assert (meter.name, meter.place, meter.resolution_wh, meter.accuracy_pct) == ("Meter", "socket", 10, 2)
+    assert (source.name, source.capacity_wh, source.continuous_w) == ("Battery station", 768, 800)
+    assert (source.inverter_efficiency, source.idle_w, source.reserve_pct) == (0.88, 10, 10), "what is usual, where nobody says"
+    assert (str(tariff.price_per_kwh), tariff.currency, source.tariff) == ("0.20000", "GBP", tariff)
+    page = owner_client.get(reverse("energy:gear")).content.decode()
+    assert "Save gear" not in page, "nothing is missing any more"
+
+
+def test_what_is_not_typed_yet_waits_and_what_is_wrong_comes_back(owner_client):
+    assert "Nothing was typed yet" in owner_client.post(reverse("energy:gear"), {}).content.decode()
+    some = {name: FIVE[name] for name in ("appliances-kind", "appliances-rated_w", "sources-kind")}
+    answer = owner_client.post(reverse("energy:gear"), {**some, "sources-continuous_w": "800"})
+    assert answer.status_code == 422
+    assert "A battery needs its watt-hours" in answer.content.decode()
+    assert 'value="0.7 kW"' in answer.content.decode()
+    assert not Appliance.objects.exists(), "all together or nothing"
+    assert owner_client.post(reverse("energy:gear"), some).status_code == 302
+    assert Appliance.objects.exists()
+    assert not PowerSource.objects.exists()
+    page = owner_client.get(reverse("energy:gear")).content.decode()
+    assert 'name="appliances-rated_w"' not in page
+    assert 'name="meters-resolution_wh"' in page
+
+
+def test_the_page_leads_on_to_the_cook_that_waits_for_it_and_nowhere_else(owner_client):
+    elsewhere = owner_client.post(reverse("energy:gear") + "?cook=//elsewhere.example/", {**FIVE, "tariffs-price_per_kwh": ""})
+    assert elsewhere["Location"] == "/bench/"
+    answer = owner_client.post(reverse("energy:gear") + "?cook=lentil-pot", FIVE)
+    assert answer["Location"] == "/bench/recipes/lentil-pot/runs/new/"
+
+
+def test_a_name_that_nobody_types_is_the_kinds_with_a_number_where_others_have_it(owner_client):
+    for _ in range(3):
+        owner_client.post(reverse("energy:appliances-new"), {"kind": "rice_cooker", "rated_w": "350"})
+    assert list(Appliance.objects.values_list("name", flat=True)) == ["Rice cooker", "Rice cooker 2", "Rice cooker 3"]
+
+
+def test_a_field_says_for_which_kinds_it_matters(owner_client):
+    page = owner_client.get(reverse("energy:sources-new")).content.decode()
+    kinds = {name: re.search(rf'name="{name}"[^>]*data-kinds="([^"]*)"', page)[1] for name in ("capacity_wh", "volts")}
+    assert kinds == {"capacity_wh": "battery_station vehicle_inverter", "volts": "hook_up mains"}
 
 
 def test_a_source_is_kept_as_typed_with_comma_and_defaults(other_client):
@@ -82,7 +145,7 @@ def test_a_tariff_keeps_its_price_and_its_days(owner_client):
     assert "cannot lie before the first one" in answer.content.decode()
     assert owner_client.post(reverse("energy:tariffs-new"), {**form, "valid_to": ""}).status_code == 302
     assert str(Tariff.objects.get().price_per_kwh) == "0.31000"
-    assert "€0.31<" in owner_client.get(reverse("energy:tariffs")).content.decode()
+    assert "€0.31<" in owner_client.get(reverse("energy:gear")).content.decode()
 
 
 def test_unknown_gear_is_not_found(owner_client):
@@ -94,7 +157,7 @@ def test_ten_more_rows_cost_no_more_queries(owner_client, source, django_assert_
     from django.db import connection
     from django.test.utils import CaptureQueriesContext
 
-    address = reverse("energy:sources")
+    address = reverse("energy:gear")
     owner_client.get(address)
     with CaptureQueriesContext(connection) as few:
         owner_client.get(address)
@@ -122,9 +185,9 @@ def test_the_only_tariff_is_proposed_for_a_new_source(owner_client):
 
 def test_a_tariff_that_is_over_says_so_in_the_list(owner_client):
     tariff = Tariff.objects.create(name="Club", currency="EUR", price_per_kwh="0.31", valid_from="2020-01-01")
-    assert "ended" not in owner_client.get(reverse("energy:tariffs")).content.decode()
+    assert "ended" not in owner_client.get(reverse("energy:gear")).content.decode()
     Tariff.objects.filter(pk=tariff.pk).update(valid_to="2020-12-31")
-    assert "ended" in owner_client.get(reverse("energy:tariffs")).content.decode()
+    assert "ended" in owner_client.get(reverse("energy:gear")).content.decode()
 
 
 def test_what_cooks_at_both_ends_show_is_kept_and_forgotten_in_one_tap(owner_client, run, source):

@@ -2,13 +2,14 @@
 
 import re
 from datetime import timedelta
+from uuid import uuid4
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 from django.utils import timezone
 
-from energy.models import Run
+from energy.models import Appliance, Run
 from energy.runs.domain.samples import RESET_NOTE
 
 CELLS = ("minute", "energy_wh", "power_w", "charge_pct", "stage")
@@ -57,23 +58,24 @@ def test_three_people_try_the_form(address, form, appliance, source, meter, owne
         assert "/sign-in/" in answer["Location"]
 
 
-def test_without_gear_the_page_says_what_to_do_first(address, owner_client, revision):
-    page = owner_client.get(address).content.decode()
-    assert "First say what you cook with" in page
-    for sort in ("appliances", "sources", "meters"):
-        assert f"{reverse(f'energy:{sort}-new')}?cook={revision.recipe.slug}" in page
+def test_without_gear_the_page_says_what_to_do_first(address, owner_client, revision, meter):
+    page = " ".join(owner_client.get(address).content.decode().split())
+    assert "A measured cook needs an appliance and a power source: five numbers, once." in page
+    assert f"{reverse('energy:gear')}?cook={revision.recipe.slug}" in page
 
 
-def test_gear_that_was_missing_leads_back_to_the_cook(address, owner_client, revision, source, meter):
-    page = owner_client.get(address).content.decode()
-    assert f"A meter: {meter}" in page
-    new = f"{reverse('energy:appliances-new')}?cook={revision.recipe.slug}"
-    assert address in owner_client.get(new).content.decode()
-    answer = owner_client.post(new, {"name": "Big pot", "kind": "pressure_cooker", "rated_w": "700", "fill_limit_pct": "66"})
-    assert answer.status_code == 302, answer.content.decode()
-    assert answer["Location"] == address
-    elsewhere = owner_client.get(f"{reverse('energy:appliances-new')}?cook=//elsewhere.example/")
-    assert "elsewhere" not in elsewhere.content.decode().split("<form")[1]
+def test_a_new_cooker_is_typed_where_it_is_chosen(address, form, appliance, owner_client):
+    new = {"appliance": "", "new-appliance-kind": "rice_cooker", "new-appliance-rated_w": "watts"}
+    answer = owner_client.post(address, {**form, **WHOLE, **new})
+    assert answer.status_code == 422
+    assert "The new one is not whole yet" in answer.content.decode()
+    assert not Run.objects.exists()
+    whole = {**form, **WHOLE, **new, "new-appliance-rated_w": "350 W"}
+    assert owner_client.post(address, whole).status_code == 302
+    run = Run.objects.get()
+    assert (run.appliance.name, run.appliance.kind, run.appliance.rated_w) == ("Rice cooker", "rice_cooker", 350)
+    assert owner_client.post(address, {**whole, "once": str(uuid4()), "note": "again"}).status_code == 302
+    assert Appliance.objects.count() == 2, "the same words make one cooker, however often they are sent"
 
 
 def test_the_form_proposes_now_servings_and_stages(address, details, owner_client):
