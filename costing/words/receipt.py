@@ -173,12 +173,11 @@ class _Clerk:
             return None
         missing = sheet.at_least or len(sheet.options) < sum(line.apart for line in sheet.facts.lines)
         off = sheet.electricity.off
-        each = self._shared(sheet.with_options, off, at_least=missing)
-        return Row(
-            self._say("with_all_options"),
+        whole, each = (
             self._sum(sheet.with_options, at_least=missing, off=off),
-            self._say("each_serving", each=each),
+            self._shared(sheet.with_options, off, at_least=missing),
         )
+        return Row(self._say("with_all_options"), whole, self._say("each_serving", each=each))
 
     def _electricity_row(self) -> Row | None:
         used = self.sheet.electricity
