@@ -62,6 +62,7 @@ def kit_pass_on(request: HttpRequest) -> HttpResponse:
         "kit": reading,
         "called": name,
         "to": request.GET.get("to", ""),
+        "page_title": "The page you came from, for this kit" if request.GET.get("to") else "The library, for this kit",
         "alone": whole_address(request, site, f"{reverse('kitchen:kit')}?{urlencode(carried)}"),
         "with_page": whole_address(request, site, _way_on(request, carried, fits=bool(reading.limits))),
     }
