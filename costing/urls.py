@@ -2,12 +2,15 @@
 
 from django.urls import URLPattern, path
 
-from costing.views import items, prices, recipes, shops, yields
+from costing.views import items, prices, receipts, recipes, shops, yields
 
 app_name = "costing"
 urlpatterns: list[URLPattern] = [
     path("bench/prices/", prices.price_list, name="prices"),
     path("bench/prices/rules/", recipes.sheet_rules, name="sheet-rules"),
+    path("bench/prices/receipt/", receipts.receipt_new, name="receipt"),
+    path("bench/prices/receipt/<int:pk>/", receipts.receipt_show, name="receipt-kept"),
+    path("bench/prices/receipt/<int:pk>/take-back/", receipts.receipt_take_back, name="receipt-take-back"),
     path("bench/prices/food/<int:pk>/", prices.price_history, name="price-history"),
     path("bench/prices/<int:pk>/", prices.price_edit, name="price"),
     path("bench/prices/<int:pk>/remove/", prices.price_remove, name="price-remove"),
