@@ -104,8 +104,14 @@ class CostCard(Card):
         return (Headline("cost_per_serving", value, "", words, tone="cost", anchor=self.slug, order=40, brief=brief),)
 
     def bench_sections(self) -> Sequence[BenchSection]:
-        """Return prices, shops and yields."""
-        pages = (("All prices", "costing:prices"), ("Shops", "costing:shops"), ("Yields", "costing:yields"))
+        """Return prices, the shopping list, shops and yields."""
+        pages = (
+            ("All prices", "costing:prices"),
+            ("Receipts", "costing:receipt"),
+            ("Shopping list", "costing:shopping"),
+            ("Shops", "costing:shops"),
+            ("Yields", "costing:yields"),
+        )
         return [BenchSection("Prices", tuple(BenchLink(label, reverse(address)) for label, address in pages))]
 
     def recipe_links(self, recipe: Recipe, revision: Revision) -> Sequence[BenchLink]:

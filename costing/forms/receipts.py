@@ -15,6 +15,7 @@ from django.forms import BoundField
 
 from costing.domain.closing import GOODS, ON_BILL, ON_LINE, Closing, after_discounts, close
 from costing.domain.countries import COUNTRIES
+from costing.domain.prices import price_words
 from costing.domain.slips import MOST_LINES, SlipLine, read_slip
 from costing.forms.fields import FoodField, PackField, PriceField, SeenOnField, country_of
 from costing.forms.prices import NO_SHOP
@@ -71,7 +72,6 @@ class SlipRow:
 
     place: int
     line: SlipLine
-    take: BoundField | None = None
     food: BoundField | None = None
     pack: BoundField | None = None
     price: BoundField | None = None
@@ -89,7 +89,7 @@ class Till:
 
 
 class ReceiptForm(forms.Form):
-    """What each line of the slip was: its food and pack. Lines that are not taken are left alone."""
+    """What each line of the slip was: its food and pack. Lines without a food are left alone."""
 
     difference = forms.CharField(
         max_length=80, required=False, label="What the difference is", help_text="a line that cannot be read"
@@ -110,19 +110,18 @@ class ReceiptForm(forms.Form):
                 self.fields[f"off_{place}"] = forms.ChoiceField(choices=_OFF, initial=chosen, label=f"Discount, line {place + 1}")
 
     def _add_goods(self, place: int, line: SlipLine, proposal: Proposal, foods: FoodNames) -> None:
-        self.fields[f"take_{place}"] = forms.BooleanField(required=False, initial=bool(proposal.food), label="keep its price")
         self.fields[f"food_{place}"] = FoodField(
             foods=foods, required=False, initial=proposal.food, label=f"Food, line {place + 1}"
         )
         self.fields[f"pack_{place}"] = PackField(required=False, initial=proposal.pack, label=f"One pack, line {place + 1}")
-        initial = "" if line.price is None else f"{line.price:.2f}" if round(line.price, 2) == line.price else str(line.price)
+        initial = "" if line.price is None else price_words(line.price, "", "")
         price = PriceField(currency=self.currency, initial=initial, label=f"Price, line {place + 1}")
         price.country = self.country
         self.fields[f"price_{place}"] = price
 
     def rows(self) -> list[SlipRow]:
         """Return the slip line by line, as the page draws it."""
-        names = ("take", "food", "pack", "price", "off")
+        names = ("food", "pack", "price", "off")
         return [
             SlipRow(place, line, **{name: self[f"{name}_{place}"] for name in names if f"{name}_{place}" in self.fields})
             for place, line in enumerate(self.lines)
@@ -137,14 +136,12 @@ class ReceiptForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         """Ask for the food and the pack of every line that is taken, and for a name of what is missing."""
         values = super().clean() or {}
-        asked = {"food": "Say which food this is, or do not keep its price.", "pack": "Say what one pack holds."}
         for place in self._taken():
-            for name, sentence in asked.items():
-                if not values.get(f"{name}_{place}") and f"{name}_{place}" not in self.errors:
-                    self.add_error(f"{name}_{place}", sentence)
+            if not values.get(f"pack_{place}") and f"pack_{place}" not in self.errors:
+                self.add_error(f"pack_{place}", "Say what one pack holds.")
             self._refuse_other_measure(place)
         if not self.errors and not self._taken():
-            raise ValidationError("No line is marked yet: mark those whose price is to be kept.")
+            raise ValidationError("No line has a food yet: say what those are whose prices are to be kept.")
         if not self.errors and self.closing().difference and not values.get("difference"):
             self.add_error("difference", "The lines and the total differ: mend a price, or say what the difference is.")
         return values
@@ -171,7 +168,7 @@ class ReceiptForm(forms.Form):
         return found
 
     def _taken(self) -> list[int]:
-        return [place for place, line in enumerate(self.lines) if line.kind in GOODS and self.cleaned_data.get(f"take_{place}")]
+        return [place for place, line in enumerate(self.lines) if line.kind in GOODS and self.cleaned_data.get(f"food_{place}")]
 
     def _paid(self) -> dict[int, Decimal]:
         """Return what every line of goods cost after discounts."""

@@ -12,7 +12,7 @@ from django.db.models import Count, Q, QuerySet
 
 from costing.domain.closing import GOODS
 from costing.domain.slips import SlipLine
-from costing.models import Learnt, Receipt
+from costing.models import Learnt, Quote, Receipt
 from costing.queries.prices import item_words
 from kitchen.domain.matching import SURE_ENOUGH
 from kitchen.domain.packs import parse_pack
@@ -51,6 +51,11 @@ def receipts() -> QuerySet[Any]:
     """Return the receipts with how many of their prices still count, the newest first."""
     standing = Count("quotes", filter=Q(quotes__taken_back_at=None))
     return Receipt.objects.select_related("shop").annotate(standing=standing).order_by("-day", "-pk")
+
+
+def prices_of(receipt: Receipt) -> list[Quote]:
+    """Return the prices of a receipt in the order of its lines, also those that were taken back. One query."""
+    return list(receipt.quotes.select_related("item__food", "shop").order_by("pk"))
 
 
 def same_receipt(shop_name: str, day: date, text: str) -> Receipt | None:

@@ -13,7 +13,7 @@ from costing import access, operations, queries
 from costing.domain.countries import COUNTRIES
 from costing.forms.receipts import ReceiptForm, SlipForm, Till
 from costing.models import Receipt
-from costing.queries.receipts import proposals, receipts, same_receipt
+from costing.queries.receipts import prices_of, proposals, receipts, same_receipt
 from costing.views.prices import remember_shopping, shopping_of
 from kitchen.queries import the_site
 from kitchen.views.doors import hand_of
@@ -62,7 +62,7 @@ def _keep(request: HttpRequest, text: str, form: ReceiptForm, till: Till) -> Htt
 def receipt_show(request: HttpRequest, pk: int) -> HttpResponse:
     """Show a kept slip beside its prices. ``/bench/prices/receipt/<pk>/``; any signed-in cook."""
     receipt = access.receipt(pk)
-    found = receipt.quotes.select_related("item__food", "shop").order_by("pk")
+    found = prices_of(receipt)
     standing = any(quote.taken_back_at is None for quote in found)
     day = queries.today(timezone.now())
     return render(request, "costing/receipt_kept.html", {"receipt": receipt, "quotes": found, "standing": standing, "day": day})

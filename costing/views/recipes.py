@@ -14,8 +14,9 @@ from django.views.decorators.http import require_http_methods
 from django.views.decorators.vary import vary_on_headers
 
 from costing import access, operations, queries
-from costing.domain.electricity import Electricity
-from costing.domain.sheet import make_sheet
+from costing.cards import CostCard
+from costing.domain.facts import CostFacts
+from costing.domain.sheet import Sheet
 from costing.forms import PriceGrid, SheetAskForm, SheetRulesForm
 from costing.forms.rules import typed_rules
 from costing.views.prices import remember_shopping, shopping_of
@@ -23,10 +24,8 @@ from costing.words import ENGLISH
 from costing.words.cost_lines import sheet_lines
 from costing.words.receipt import make_receipt
 from costing.words.waiting import cause_words
-from kitchen.models import Recipe
-from kitchen.operations.publishing import page_as_written
-from kitchen.page import read_facts
-from kitchen.queries import collect_facts
+from kitchen.cards import CardRequest, registered
+from kitchen.models import Recipe, Revision
 from kitchen.queries.changes import changes_of
 from kitchen.views.doors import hand_of
 
@@ -64,9 +63,7 @@ def _sums(recipe: Recipe, held: queries.RecipePrices, at: datetime) -> dict[str,
     """Return the sheet in words: its sums with their coverage, its lines, and what moved it since the edition."""
     if held.facts is None:
         return {"recipe": recipe}
-    page = page_as_written(recipe.slug, read_facts(collect_facts(held.revision, at=at)))
-    as_read = page.request.prepared.get("cost")
-    sheet = make_sheet(held.facts, held.facts.servings, Electricity() if as_read is None else as_read.electricity)
+    sheet = _sheet(held.revision, held.facts, at)
     lines = zip(held.lines, sheet_lines(sheet, ENGLISH), strict=True)
     return {
         "recipe": recipe,
@@ -75,6 +72,17 @@ def _sums(recipe: Recipe, held: queries.RecipePrices, at: datetime) -> dict[str,
         "lines": list(lines),
         "why": cause_words(held.why, held.currency, ENGLISH),
     }
+
+
+def _sheet(revision: Revision, facts: CostFacts, at: datetime) -> Sheet:
+    """Return the sheet as readers see it: with the electricity of the meal that the energy card prepares."""
+    prepared: dict[str, Any] = {}
+    request = CardRequest(facts.servings, facts.servings, currency=facts.currency, prepared=prepared)
+    for card in registered():
+        collected = card.collect(revision, at=at) if card.slug == "energy" else None
+        if collected is not None:
+            prepared[card.slug] = card.prepare(card.read(collected), request)
+    return CostCard().prepare(facts, request)
 
 
 @login_required

@@ -52,10 +52,10 @@ def _line(line: CostLine, priced: PricedLine | None, sheet: Sheet, language: Lan
         pack=sentence(language, "pack_for", pack=pack, price=price_seen_words(quote.price, currency)),
         unit_price=unit_price_words(Fraction(quote.price) / quote.packs / line.pack, line.base, currency, language),
         source=sentence(language, "shop_and_day", shop=shop, day=quote.day),
-        used="; ".join(filter(None, _used(line, language))) or sentence(language, "all_used"),
+        used="; ".join(filter(None, _used(line, language))) or sentence(language, "all_of_it_used"),
         cost=sum_words(priced.cost, currency, language),
         share=0 if line.apart or not sheet.total else int(round_half_up(100 * priced.cost / sheet.total, 0)),
-        note=" ".join(_notes(line, language)),
+        note=" ".join(_notes(priced, language)),
         stale=quote.stale,
         apart=line.apart,
     )
@@ -67,10 +67,11 @@ def _used(line: CostLine, language: Language) -> Iterable[str]:
         yield sentence(language, "cooked_share", share_pct=percent_figures(line.cooked_pct))
 
 
-def _notes(line: CostLine, language: Language) -> Iterable[str]:
+def _notes(priced: PricedLine, language: Language) -> Iterable[str]:
+    line = priced.line
     if line.apart:
         yield sentence(language, "line_apart")
-    if line.joint:
+    if priced.taken != 1:
         yield sentence(language, "line_joint", food=line.food)
     if line.assumed:
         yield f"{words_of(line.assumed, language).capitalize()}."

@@ -86,6 +86,7 @@ _RECEIPT: Mapping[str, str] = {
     "sides_by_portion": "A side is counted by the portion, with its own electricity.",
     "pack_for": "{pack} for {price}",
     "shop_and_day": "{shop}, {day:day}",
+    "all_of_it_used": "all of it used",
     "line_to_taste": "To taste, not counted.",
     "line_tap": "From the tap, not counted.",
     "line_apart": "If you like: not in the total.",
@@ -132,7 +133,7 @@ _CARD: Mapping[str, str] = {
 _SLIP: Mapping[str, str] = {
     "slip_weighed": "weighed: {amount} at {each}",
     "slip_several": "{count} of them",
-    "slip_question": "The price may be for one or for all: type what one cost.",
+    "slip_question": "The number may count things: type as the pack what the price bought.",
     "slip_times": "several of one",
     "slip_discount": "discount",
     "slip_deposit": "deposit, outside the cost",

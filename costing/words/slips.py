@@ -19,7 +19,7 @@ def slip_words(line: SlipLine, currency: str, language: Language) -> str:
     >>> from costing.domain.slips import read_slip_line
     >>> from costing.words import ENGLISH
     >>> [slip_words(read_slip_line(text, "EUR", "DE"), "EUR", ENGLISH) for text in ("PFAND 0,25", "REIS 1,99", "4 EIER 1,20")]
-    ['deposit, outside the cost', '', 'The price may be for one or for all: type what one cost.']
+    ['deposit, outside the cost', '', 'The number may count things: type as the pack what the price bought.']
     """
     each = "" if line.each is None else format_money(line.each, currency)
     if line.amount is not None:

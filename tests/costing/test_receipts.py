@@ -31,15 +31,12 @@ def foods(db):
 
 def rows(**other):
     typed = {
-        "take_0": "on",
         "food_0": "tinned chickpeas",
         "pack_0": "400 g tin",
         "price_0": "0,65",
-        "take_1": "on",
         "food_1": "onion",
         "pack_1": "per kg",
         "price_1": "1,06",
-        "take_2": "on",
         "food_2": "red lentils",
         "pack_2": "500 g",
         "price_2": "6,00",
@@ -114,12 +111,11 @@ def test_a_difference_wants_a_name(foods, owner_client):
 @pytest.mark.parametrize(
     ("typed", "sentence"),
     [
-        ({"food_0": ""}, "Say which food this is"),
         ({"food_0": "unobtainium"}, "No food is called"),
         ({"pack_0": ""}, "Say what one pack holds."),
         ({"pack_1": "1 L"}, "It was weighed: type “per kg”."),
         ({"price_0": "some"}, "is not a price"),
-        ({"take_0": "", "take_1": "", "take_2": ""}, "No line is marked yet"),
+        ({"food_0": "", "food_1": "", "food_2": ""}, "No line has a food yet"),
         ({"text": ""}, "Type or paste the lines"),
         ({"shop": ""}, "Say where the price was seen."),
         ({"day": "2999-01-01"}, "This day has not come yet."),
@@ -163,7 +159,7 @@ def test_forty_lines_are_read_and_kept_in_one_go(foods, owner_client, django_ass
     text = "".join(f"THING {n} 1,00\n" for n in range(40)) + "SUMME 40,00"
     typed = HEAD | {"text": text, "keep": "1"}
     for place in range(40):
-        typed |= {f"take_{place}": "on", f"food_{place}": "onion", f"pack_{place}": "500 g", f"price_{place}": "1,00"}
+        typed |= {f"food_{place}": "onion", f"pack_{place}": "500 g", f"price_{place}": "1,00"}
     with django_assert_max_num_queries(900):
         assert owner_client.post(URL, typed).status_code == 302
     assert Quote.objects.count() == 40
