@@ -8,7 +8,6 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 from django.urls import reverse
-from django.utils import timezone
 
 from costing import queries
 from costing.domain.causes import causes
@@ -23,13 +22,25 @@ from costing.words.waiting import (
     changed_words,
     headline_sum,
     headline_words,
+    priced_words,
     stale_words,
     unpriced_words,
     unpriced_yet_words,
 )
 from energy.estimates.domain.meal import MealEnergy
 from energy.words import words_of
-from kitchen.cards import Attention, BenchLink, BenchSection, Card, CardRequest, Facts, Headline, ShelfFigure
+from kitchen.cards import (
+    Attention,
+    BenchLink,
+    BenchSection,
+    Card,
+    CardRequest,
+    Facts,
+    FirstThing,
+    Headline,
+    ShelfFigure,
+    WorkbenchPart,
+)
 from kitchen.domain import record
 from kitchen.domain.money import places_of, round_half_up
 
@@ -114,10 +125,22 @@ class CostCard(Card):
         )
         return [BenchSection("Prices", tuple(BenchLink(label, reverse(address)) for label, address in pages))]
 
-    def recipe_links(self, recipe: Recipe, revision: Revision) -> Sequence[BenchLink]:
-        """Return the way to the recipe's prices, with how many lines still lack one."""
-        note = unpriced_yet_words(queries.unpriced_count(revision, at=timezone.now()), ENGLISH)
-        return (BenchLink("Prices for this recipe", reverse("costing:recipe-prices", args=[recipe.slug]), note),)
+    def workbench(self, recipe: Recipe, revision: Revision, *, at: datetime) -> WorkbenchPart:
+        """Return how many of the recipe's lines have a price, and the way to the others."""
+        unpriced, lines = queries.unpriced_count(revision, at=at)
+        address = reverse("costing:recipe-prices", args=[recipe.slug])
+        return WorkbenchPart(
+            title="Prices",
+            state=priced_words(lines - unpriced, lines, ENGLISH),
+            next=BenchLink("Type the prices", address) if unpriced else None,
+            links=(BenchLink("Prices and costs of this recipe", address, unpriced_yet_words(unpriced, ENGLISH)),),
+        )
+
+    def first_things(self, recipe: Recipe | None) -> Sequence[FirstThing]:
+        """Return the first prices. One query."""
+        address = reverse("costing:recipe-prices", args=[recipe.slug]) if recipe else ""
+        words = "What you paid for which pack: the cost of a serving follows."
+        return (FirstThing("Type the prices", words, address, queries.prices_exist(), order=40),)
 
     def attention(self, user: Any, *, at: datetime) -> Sequence[Attention]:
         """Return the cook's published recipes with unpriced lines or with other prices by now, and prices that are too old."""

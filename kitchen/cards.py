@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING, Any
 
 from django.urls import reverse
 
+from kitchen.benching import Attention, BenchLink, BenchSection, FirstThing, WorkbenchPart
 from kitchen.domain.band import Band
 from kitchen.domain.shelf import ShelfFigure, ShelfGroup
 from kitchen.domain.vessel import Vessel
@@ -43,12 +44,14 @@ __all__ = [
     "CardRequest",
     "Caution",
     "Facts",
+    "FirstThing",
     "Grounds",
     "Headline",
     "ShelfFigure",
     "ShelfGroup",
     "StageMark",
     "Vessel",
+    "WorkbenchPart",
     "keep_for_owner",
     "owner_pages",
     "ranked",
@@ -176,27 +179,6 @@ def ranked(said: Sequence[Caution], recipe: RecipeFacts) -> tuple[Caution, ...]:
 
 
 @dataclass(frozen=True)
-class BenchLink:
-    """A place on the bench that a card's app offers for a recipe or for everyone; ``note`` is a few words beside it."""
-
-    label: str
-    url: str
-    note: str = ""
-
-
-@dataclass(frozen=True)
-class BenchSection:
-    """One of the few sections of the bench, by what a cook does there, and its pages: the first one is where it leads.
-
-    ``beneath``: addresses below which its other pages lie.
-    """
-
-    label: str
-    pages: tuple[BenchLink, ...]
-    beneath: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True)
 class Grounds:
     """What a card's figures rest on, told to the cook before they go out: what they are made of, what was set aside and why.
 
@@ -216,15 +198,6 @@ class CardPicture:
     width_px: int
     height_px: int
     alt: str
-
-
-@dataclass(frozen=True)
-class Attention:
-    """Something on the bench that waits for the owner."""
-
-    words: str
-    url: str
-    kind: str
 
 
 class Card:
@@ -337,8 +310,12 @@ class Card:
         """Return the app's own sections of the bench (cooks, gear, prices)."""
         return ()
 
-    def recipe_links(self, recipe: Recipe, revision: Revision) -> Sequence[BenchLink]:
-        """Return what the app offers for one recipe on the bench (record a cook ...)."""
+    def workbench(self, recipe: Recipe, revision: Revision, *, at: datetime) -> WorkbenchPart | None:
+        """Return the card's group on a recipe's workbench; a constant number of queries."""
+        return None
+
+    def first_things(self, recipe: Recipe | None) -> Sequence[FirstThing]:
+        """Return what of this card's app stands on the way to the first published recipe, which may not be begun yet."""
         return ()
 
     def record_links(self, recipe: Recipe) -> Sequence[BenchLink]:

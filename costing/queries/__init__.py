@@ -1,6 +1,6 @@
 """Reads: what the costing tables say, each with what it needs in a constant number of queries."""
 
-from costing.queries.collecting import SheetAsk, Waiting, cost_facts, unpriced_count, what_waits
+from costing.queries.collecting import SheetAsk, Waiting, cost_facts, prices_exist, unpriced_count, what_waits
 from costing.queries.foods import FoodNames, food_names
 from costing.queries.prices import (
     PriceAsk,
@@ -36,6 +36,7 @@ __all__ = [
     "item_words",
     "offer_of",
     "prices",
+    "prices_exist",
     "recipe_prices",
     "sheet_rules",
     "shop_countries",

@@ -16,7 +16,7 @@ from costing.domain.quotes import Offer
 from costing.domain.sheet import ServingCost, make_sheet
 from costing.domain.sides import side_cost
 from costing.domain.wall import electricity_of_side
-from costing.models import SheetRules
+from costing.models import Quote, SheetRules
 from costing.queries.sheets import (
     LedgerAsk,
     Published,
@@ -85,10 +85,16 @@ def cost_facts(revision: Revision, *, at: datetime, asked: SheetAsk | None = Non
     return replace(own, sides=tuple(_side_cost(side, collected.get(side.revision.pk), frame.currency) for side in sides))
 
 
-def unpriced_count(revision: Revision, *, at: datetime) -> int:
-    """Return how many lines of a revision have no cost on the day of a moment."""
+def unpriced_count(revision: Revision, *, at: datetime) -> tuple[int, int]:
+    """Return how many lines of a revision have no cost on the day of a moment, and how many lines it has."""
     frame = _Frame(LedgerAsk(today(at)), the_site().currency, sheet_rules())
-    return sum(line.left_out for line in frame.lines_of([revision])[revision.pk])
+    lines = frame.lines_of([revision])[revision.pk]
+    return sum(line.left_out for line in lines), len(lines)
+
+
+def prices_exist() -> bool:
+    """Whether any price was typed yet. One query."""
+    return Quote.objects.exists()
 
 
 def what_waits(person: Any, *, at: datetime) -> WhatWaits:

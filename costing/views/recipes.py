@@ -54,7 +54,8 @@ def recipe_prices(request: HttpRequest, slug: str) -> HttpResponse:
         kept = operations.record_quotes(seen=seen, by=hand_of(request))
         remember_shopping(request, seen[0].shop_name, seen[0].day)
         messages.success(request, f"{len(kept)} {'price is' if len(kept) == 1 else 'prices are'} kept.")
-        return redirect("costing:recipe-prices", slug=recipe.slug)
+        whole = not queries.recipe_prices(recipe, at=at).missing
+        return redirect("kitchen:recipe-bench" if whole else "costing:recipe-prices", slug=recipe.slug)
     context = {"held": held, "form": form, "asking": asking, "shops": list(shops), **_sums(recipe, held, at)}
     return render(request, "costing/recipe_prices.html", context, status=422 if form.errors else 200)
 

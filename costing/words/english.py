@@ -107,6 +107,7 @@ _CARD: Mapping[str, str] = {
     "headline": "each serving{energy}, prices of {months}",
     "headline_at_least": "each serving at least{energy}, prices of {months}",
     "energy_estimated": ", energy estimated",
+    "lines_priced": "{priced} of {lines} lines have a price",
     "line_unpriced_yet": "1 line has no price yet",
     "lines_unpriced_yet": "{lines} lines have no price yet",
     "line_unpriced": "{recipe}: 1 line has no price.",

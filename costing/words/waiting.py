@@ -36,6 +36,18 @@ def headline_words(sheet: Sheet, language: Language) -> str:
     return sentence(language, code, energy=energy, months=months_words(sheet.facts, language))
 
 
+def priced_words(priced: int, lines: int, language: Language) -> str:
+    """Return how many lines of a recipe have a price.
+
+    Examples
+    --------
+    >>> from costing.words import ENGLISH
+    >>> priced_words(7, 8, ENGLISH), priced_words(0, 0, ENGLISH)
+    ('7 of 8 lines have a price', '')
+    """
+    return sentence(language, "lines_priced", priced=priced, lines=lines) if lines else ""
+
+
 def unpriced_yet_words(lines: int, language: Language) -> str:
     """Return how many lines of a recipe lack a price; nothing where none does.
 

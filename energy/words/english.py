@@ -16,6 +16,8 @@ _WRONG: Mapping[str, str] = {
     "more times: taken as a reset, with {after_wh:wh} drawn since. Check that reading.",
     "above_rated": "From minute {start_s:minute} to minute {end_s:minute} the meter shows {energy_wh:wh}, but "
     "{rated_w:watts} can draw at most {most_wh:most_wh} in that time: check the readings.",
+    "off_stage_draws": "The {kind} from minute {start_s:minute} to minute {end_s:minute} drew {energy_wh:wh}, although nothing "
+    "heats then: does its stage stand in the wrong row?",
     "peak_above_rated": "A reading shows {peak_w:watts}, but the cooker is rated {rated_w:watts}: check the reading, the "
     "cooker and what else hung on the meter.",
     "peak_above_source": "The peak of {peak_w:watts} is more than {name} gives ({limit_w:watts}): check the reading and the "

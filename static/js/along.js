@@ -1,4 +1,4 @@
-/* "Take along": this recipe's page and the run desk open without a signal on this device. */
+/* "Save for offline": this recipe's page and the run desk open without a signal on this device. */
 import { store } from "./desk-store.js";
 
 const CACHE = "wattfare-along";
@@ -47,7 +47,7 @@ const isKept = async () => {
   return Boolean(page ? await caches.match(page, { cacheName: CACHE }) : await store.recipe(slug()));
 };
 const draw = (kept) => {
-  button.textContent = kept ? "Leave it here again" : "Take along";
+  button.textContent = kept ? "Remove from this device" : "Save for offline";
   button.dataset.kept = kept ? "1" : "";
 };
 const take = async () => {

@@ -282,13 +282,13 @@ def test_attention_costs_no_more_queries_with_more_recipes(owner, site, noon):
     assert before <= 9
 
 
-def test_the_bench_gets_sections_and_a_link_with_what_is_missing(stew):
+def test_the_bench_gets_sections_and_a_link_with_what_is_missing(stew, noon):
     (section,) = card.bench_sections()
-    assert (section.label, [page.label for page in section.pages]) == (
-        "Prices",
-        ["All prices", "Receipts", "Shopping list", "Shops", "Yields"],
-    )
-    (link,) = card.recipe_links(stew, stew.revisions.get())
+    pages = ["All prices", "Receipts", "Shopping list", "Shops", "Yields"]
+    assert (section.label, [page.label for page in section.pages]) == ("Prices", pages)
+    part = card.workbench(stew, stew.revisions.get(), at=noon)
+    (link,) = part.links
+    assert part.next.label == "Type the prices"
     assert link.url == "/bench/recipes/stew/prices/"
     assert link.note == "1 line has no price yet"
 

@@ -25,6 +25,8 @@ STAY = {
     "kitchen/domain/food_words.py": "words that are looked for in a line",
     "kitchen/domain/line_kinds.py": "words that are looked for in a line",
     "kitchen/domain/line_words.py": "words that are looked for in a line",
+    "kitchen/domain/stages.py": "the choices of a form",
+    "kitchen/domain/step_words.py": "words that are looked for in a step",
     "kitchen/domain/systems.py": "the choices of a form, and the sizes of spoons",
     "kitchen/domain/technical_units.py": "names of units",
     "kitchen/domain/unit_counts.py": "names of units",
