@@ -64,7 +64,7 @@ class SheetAskForm(forms.Form):
     )
     then = forms.BooleanField(required=False, label="as they were known that day")
     rule = forms.ChoiceField(required=False, choices=[("", "the kitchen’s rule"), *QUOTE_RULES], label="Which price")
-    shop = forms.ModelChoiceField(Shop.objects.all(), required=False, label="Shop", empty_label="any")
+    shop = forms.ModelChoiceField(Shop.objects.all(), required=False, label="Only at", empty_label="any")
 
     def asked(self, rules: SheetRules, typed: Mapping[int, Offer]) -> SheetAsk:
         """Return what was asked; what cannot be read is left out."""
