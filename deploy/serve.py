@@ -39,9 +39,9 @@ def when_ready(server: Any) -> None:
 
     from deploy.warm import warm_up
     from deploy.welcome import welcome_lines
-    from deploy.wsgi import application
+    from deploy.wsgi import site
 
-    warm_up(application)
+    warm_up(site)  # what holds pages at hand opens the database in each worker
     for line in welcome_lines(_place.environment):
         say(line)
     connections.close_all()  # the workers are forked next: a connection must not be shared with them
