@@ -50,7 +50,7 @@ def opened(owner, noon, settings, tmp_path):
 
 
 LATER = {"typed_end", "amended", "comma", "assumed", "heating_w", "powers", "answered", "own_cautions", "wall_at_least"}
-LATER |= {"wh_per_pct", "wh_per_pct_uncertainty", "usual_spread", "came", "confirmed", "brief", "band", "steams"}
+LATER |= {"wh_per_pct", "wh_per_pct_uncertainty", "usual_spread", "came", "confirmed", "brief", "below", "band", "steams"}
 """What documents, facts and figures say now, and did not when the library was packed."""
 
 
