@@ -10,9 +10,16 @@ const open = () => {
   for (const plate of document.querySelectorAll("details.fold:not(.fold--shut)")) plate.open = true;
 };
 open();
+/* What stood open before a change of servings, measures or kit stands open after it. */
+const name = (plate) => plate.querySelector("summary").firstElementChild?.textContent;
+let opened = [];
+document.addEventListener("htmx:beforeSwap", () => {
+  opened = [...document.querySelectorAll("details.fold[open]")].map(name);
+});
 document.addEventListener("htmx:afterSettle", (event) => {
   if (event.detail.target?.id !== "main") return;
   open();
+  for (const plate of document.querySelectorAll("details.fold")) plate.open ||= opened.includes(name(plate));
   said.textContent = document.querySelector("[data-say]")?.textContent.replace(/\s+/g, " ").trim() ?? "";
   const answer = document.querySelector("[data-focus]");
   if (answer && event.detail.requestConfig?.path?.includes("/kit/")) {

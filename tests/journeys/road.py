@@ -215,6 +215,8 @@ def read_as_stranger(page: Page) -> None:
     expect(figures).to_contain_text("53.2Wh")
     expect(figures).to_contain_text("213 ± 29 in all")
     expect(figures).to_contain_text("21 min cooking, 10 min at the pot")
+    for plate in page.locator(".fold:not([open]) > summary").all()[::-1]:
+        plate.click()
     energy = page.locator("#energy")
     expect(energy).to_contain_text("213 ± 29 Wh at the socket")
     expect(energy).to_contain_text("33 to 43 % of 768 Wh (Van battery)")

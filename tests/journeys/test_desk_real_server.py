@@ -136,7 +136,7 @@ def kill_at_random(page: Page, server: RealServer) -> list[int]:
 def test_a_cook_is_started_and_finished_without_a_signal_from_what_was_taken_along(phone, server):
     page = phone.new_page()
     page.goto("/r/lentil-pot/")
-    page.get_by_role("button", name="Take along").click()
+    page.get_by_role("button", name="Save for offline").click()
     expect(page.locator("[data-along-said]")).to_contain_text("a cook can be started", timeout=LONG_MS)
     before = server.rows("select count(*) from energy_run")[0][0]
     server.kill()
