@@ -4,15 +4,20 @@ from __future__ import annotations
 
 from django.shortcuts import get_object_or_404
 
-from costing.models import Quote, Shop, Yield
+from costing.models import Item, Quote, Shop, Yield
 from kitchen.access import food_for_bench, recipe_for_bench
 
-__all__ = ["food_for_bench", "quote", "recipe_for_bench", "shop", "yield_test"]
+__all__ = ["food_for_bench", "item", "quote", "recipe_for_bench", "shop", "yield_test"]
 
 
 def quote(number: int) -> Quote:
     """Return a quote with its food and shop, or 404."""
-    return get_object_or_404(Quote.objects.select_related("food", "shop"), pk=number)
+    return get_object_or_404(Quote.objects.select_related("item__food", "shop"), pk=number)
+
+
+def item(number: int) -> Item:
+    """Return a thing on the shelf with its food, or 404."""
+    return get_object_or_404(Item.objects.select_related("food"), pk=number)
 
 
 def shop(number: int) -> Shop:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.contrib import admin
 
-from costing.models import Quote, SheetRules, Shop, Yield
+from costing.models import Item, Quote, SheetRules, Shop, Yield
 from kitchen.admin import NotedAdmin
 
 
@@ -14,11 +14,18 @@ class ShopAdmin(NotedAdmin):
     search_fields = ("name",)
 
 
+@admin.register(Item)
+class ItemAdmin(NotedAdmin):
+    list_display = ("food", "brand", "packs", "pack_amount", "pack_unit", "sold")
+    list_select_related = ("food",)
+    search_fields = ("food__name", "brand")
+
+
 @admin.register(Quote)
 class QuoteAdmin(NotedAdmin):
-    list_display = ("food", "price", "currency", "packs", "pack_amount", "pack_unit", "shop", "day")
-    list_select_related = ("food", "shop")
-    search_fields = ("food__name", "shop__name")
+    list_display = ("item", "price", "currency", "shop", "day", "last_day", "taken_back_at")
+    list_select_related = ("item__food", "shop")
+    search_fields = ("item__food__name", "shop__name")
     date_hierarchy = "day"
 
 

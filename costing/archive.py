@@ -4,20 +4,31 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
+from datetime import UTC, datetime, time
+from fractions import Fraction
 from typing import Any
 
-from costing.domain.archive import PricesDocument, QuoteDocument, RulesDocument, ShopDocument, YieldDocument
-from costing.models import Quote, SheetRules, Shop, Yield
-from costing.operations import open_shop
+from costing.domain.archive import (
+    GivenDocument,
+    ItemDocument,
+    PricesDocument,
+    QuoteDocument,
+    RulesDocument,
+    ShopDocument,
+    YieldDocument,
+)
+from costing.models import Item, Quote, SheetRules, Shop, Yield
+from costing.operations import open_shop, same_item, same_shop
 from kitchen.archivists import Archivist, Desk
 from kitchen.domain import record
 from kitchen.domain.archive import Document, FoodLink
+from kitchen.domain.packs import LOOSE
 from kitchen.models import Food
 from kitchen.operations.unpacked_rows import refused, row_from
 from kitchen.queries.packed import food_link
 
 _PLACE = "apps/costing.json"
-_SAME_BY = ("food_id", "shop_id", "day", "price", "currency", "pack_amount", "pack_unit", "packs", "note")
+_SAME_BY = ("item_id", "shop_id", "day", "last_day", "price", "currency", "note")
 
 
 class CostingArchivist(Archivist):
@@ -27,14 +38,16 @@ class CostingArchivist(Archivist):
 
     def pack(self) -> Document:
         """Return shops, prices, yields and rules."""
-        quotes = Quote.objects.select_related("food", "shop").order_by("pk")
-        yields = Yield.objects.select_related("food").order_by("food__name", "preparation")
+        quotes = Quote.objects.select_related("item__food", "shop").order_by("pk")
+        yields = Yield.objects.select_related("food").order_by("food__name", "process", "preparation")
+        foods = Food.objects.in_bulk(
+            {part["food_id"] for gives in Item.objects.exclude(gives=[]).values_list("gives", flat=True) for part in gives}
+        )
         rules = SheetRules.objects.select_related("shop").first()
         packed = PricesDocument(
             shops=tuple(record.taken(ShopDocument, shop) for shop in Shop.objects.order_by("name")),
-            quotes=tuple(
-                record.taken(QuoteDocument, quote, food=food_link(quote.food), shop=quote.shop.name) for quote in quotes
-            ),
+            items=tuple(_item(item, foods) for item in Item.objects.select_related("food").order_by("food__name", "pk")),
+            quotes=tuple(_quote(quote) for quote in quotes),
             yields=tuple(record.taken(YieldDocument, tested, food=food_link(tested.food)) for tested in yields),
             rules=None if rules is None else _rules(rules),
         )
@@ -44,6 +57,7 @@ class CostingArchivist(Archivist):
         """Add the shops, prices and yields that are not here."""
         packed = record.read(PricesDocument, held)
         shops = {document.name: _open(document, desk) for document in packed.shops}
+        _add_items(packed, desk)
         _add_quotes(packed, shops, desk)
         for tested in packed.yields:
             _add_yield(tested, desk)
@@ -52,24 +66,61 @@ class CostingArchivist(Archivist):
             row_from(SheetRules, packed.rules, place=_PLACE, pk=1, shop=shop).save()
 
 
+def _item(item: Item, foods: Mapping[int, Food]) -> ItemDocument:
+    """Pack a thing on the shelf; a part whose food is gone is left out, since it gives nothing any more."""
+    gives = tuple(
+        GivenDocument(link, Fraction(part["amount"]), part["unit"], part.get("share"))
+        for part in item.gives
+        if (link := food_link(foods.get(part["food_id"]))) is not None
+    )
+    return record.taken(ItemDocument, item, food=food_link(item.food), gives=gives)
+
+
+def _quote(quote: Quote) -> QuoteDocument:
+    item = quote.item
+    pack = {name: getattr(item, name) for name in ("pack_amount", "pack_unit", "packs", "brand")}
+    return record.taken(QuoteDocument, quote, food=food_link(item.food), shop=quote.shop.name, loose=item.sold == LOOSE, **pack)
+
+
 def _rules(rules: SheetRules) -> RulesDocument:
     return record.taken(RulesDocument, rules, shop=None if rules.shop is None else rules.shop.name)
 
 
 def _open(document: ShopDocument, desk: Desk) -> Shop:
-    known = Shop.objects.filter(name__iexact=document.name).first()
+    known = same_shop(document.name)
     desk.account.same["shops"] += known is not None
     if known is not None:
         return known
     checked = row_from(Shop, document, place=_PLACE)
     desk.account.added["shops"] += 1
-    return open_shop(name=checked.name, note=checked.note)
+    return open_shop(name=checked.name, note=checked.note, country=checked.country)
 
 
 def _shop(shops: Mapping[str, Shop], name: str) -> Shop:
     if name not in shops:
         raise refused(_PLACE, f"it names the shop “{name}”, which is not there")
     return shops[name]
+
+
+def _add_items(packed: PricesDocument, desk: Desk) -> None:
+    """Make the things on the shelf that are not here; what is known of one that is here stays."""
+    for document in packed.items:
+        food = _food(document.food, "a thing on the shelf", desk)
+        if food is None:
+            desk.account.left["items"] += 1
+            continue
+        given = [(part, here) for part in document.gives if (here := desk.food(part.food)) is not None]
+        gives = [
+            {"food_id": here.pk, "amount": str(part.amount), "unit": part.unit, "share": part.share}
+            for part, here in given
+            if here
+        ]
+        new = row_from(Item, document, place=_PLACE, food=food, gives=gives)
+        there = same_item(new)
+        desk.account.added["items"] += there is None
+        desk.account.same["items"] += there is not None
+        if there is None:
+            new.save()
 
 
 def _add_quotes(packed: PricesDocument, shops: Mapping[str, Shop], desk: Desk) -> None:
@@ -81,7 +132,7 @@ def _add_quotes(packed: PricesDocument, shops: Mapping[str, Shop], desk: Desk) -
         if food is None:
             desk.account.left["prices"] += 1
             continue
-        quote = row_from(Quote, document, place=_PLACE, food=food, shop=_shop(shops, document.shop))
+        quote = _row(document, food, shops)
         columns = _columns_of(quote)
         if here[columns] > 0:
             here[columns] -= 1
@@ -90,6 +141,18 @@ def _add_quotes(packed: PricesDocument, shops: Mapping[str, Shop], desk: Desk) -
             new.append(quote)
     Quote.objects.bulk_create(new, batch_size=500)
     desk.account.added["prices"] += len(new)
+
+
+def _row(document: QuoteDocument, food: Food, shops: Mapping[str, Shop]) -> Quote:
+    """Return the price's row; one from before moments were kept is known since the day it was seen."""
+    new = row_from(Item, document, place=_PLACE, food=food, sold=LOOSE if document.loose else "pack")
+    item = same_item(new) or new
+    if item.pk is None:
+        item.save()
+    moment = document.known_at or datetime.combine(document.day, time(12), UTC)
+    guessed = document.known_guessed or document.known_at is None
+    given = {"item": item, "shop": _shop(shops, document.shop), "known_at": moment, "known_guessed": guessed, "replaces": None}
+    return row_from(Quote, document, place=_PLACE, **given)
 
 
 def _columns_of(quote: Quote) -> tuple[Any, ...]:
@@ -102,7 +165,7 @@ def _add_yield(document: YieldDocument, desk: Desk) -> None:
         desk.account.left["yields"] += 1
         return
     new = row_from(Yield, document, place=_PLACE, food=food)
-    here = Yield.objects.filter(food=food, preparation=new.preparation).first()
+    here = Yield.objects.filter(food=food, preparation=new.preparation, process=new.process).first()
     if here is None:
         new.save()
         desk.account.added["yields"] += 1

@@ -8,9 +8,9 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 from django.urls import reverse
-from django.utils import timezone
 
 from costing import queries
+from costing.domain.causes import causes
 from costing.domain.facts import CostFacts
 from costing.domain.sheet import Sheet, make_sheet
 from costing.domain.wall import electricity_for
@@ -18,17 +18,30 @@ from costing.words import ENGLISH
 from costing.words.receipt import make_receipt
 from costing.words.waiting import (
     brief_words,
+    cause_words,
     changed_words,
     headline_sum,
     headline_words,
     opening_words,
+    priced_words,
     stale_words,
     unpriced_words,
     unpriced_yet_words,
 )
 from energy.estimates.domain.meal import MealEnergy
 from energy.words import words_of
-from kitchen.cards import Attention, BenchLink, BenchSection, Card, CardRequest, Facts, Headline, ShelfFigure
+from kitchen.cards import (
+    Attention,
+    BenchLink,
+    BenchSection,
+    Card,
+    CardRequest,
+    Facts,
+    FirstThing,
+    Headline,
+    ShelfFigure,
+    WorkbenchPart,
+)
 from kitchen.domain import record
 from kitchen.domain.money import places_of, round_half_up
 
@@ -82,6 +95,10 @@ class CostCard(Card):
         exact, places = prepared.per_serving, places_of(prepared.facts.currency)
         return {"cost_per_serving": None if prepared.at_least else round_half_up(exact, places)}
 
+    def moved(self, before: CostFacts, now: CostFacts) -> Sequence[str]:
+        """Return which prices, yields and amounts moved the ingredients' cost since an edition, in sums that add up."""
+        return () if before.currency != now.currency else cause_words(causes(before, now), now.currency, ENGLISH)
+
     def linked_data(self, prepared: Sheet, request: CardRequest) -> Mapping[str, Any]:
         """Return the estimated cost of the main dish, only where nothing of it is missing."""
         if not prepared.lines or prepared.at_least:
@@ -107,10 +124,22 @@ class CostCard(Card):
         pages = (("All prices", "costing:prices"), ("Shops", "costing:shops"), ("Yields", "costing:yields"))
         return [BenchSection("Prices", tuple(BenchLink(label, reverse(address)) for label, address in pages))]
 
-    def recipe_links(self, recipe: Recipe, revision: Revision) -> Sequence[BenchLink]:
-        """Return the way to the recipe's prices, with how many lines still lack one."""
-        note = unpriced_yet_words(queries.unpriced_count(revision, at=timezone.now()), ENGLISH)
-        return (BenchLink("Prices for this recipe", reverse("costing:recipe-prices", args=[recipe.slug]), note),)
+    def workbench(self, recipe: Recipe, revision: Revision, *, at: datetime) -> WorkbenchPart:
+        """Return how many of the recipe's lines have a price, and the way to the others."""
+        unpriced, lines = queries.unpriced_count(revision, at=at)
+        address = reverse("costing:recipe-prices", args=[recipe.slug])
+        return WorkbenchPart(
+            title="Prices",
+            state=priced_words(lines - unpriced, lines, ENGLISH),
+            next=BenchLink("Type the prices", address) if unpriced else None,
+            links=(BenchLink("Prices and costs of this recipe", address, unpriced_yet_words(unpriced, ENGLISH)),),
+        )
+
+    def first_things(self, recipe: Recipe | None) -> Sequence[FirstThing]:
+        """Return the first prices. One query."""
+        address = reverse("costing:recipe-prices", args=[recipe.slug]) if recipe else ""
+        words = "What you paid for which pack: the cost of a serving follows."
+        return (FirstThing("Type the prices", words, address, queries.prices_exist(), order=40),)
 
     def attention(self, user: Any, *, at: datetime) -> Sequence[Attention]:
         """Return the cook's published recipes with unpriced lines or with other prices by now, and prices that are too old."""
@@ -129,5 +158,5 @@ def _unpriced(item: queries.Waiting) -> Attention:
 
 
 def _changed(item: queries.Waiting) -> Attention:
-    words = changed_words(item.title, item.edition, item.then, item.now, ENGLISH)
+    words = changed_words(item.title, item.edition, (item.then, item.now), item.why, ENGLISH)
     return Attention(words, reverse("kitchen:recipe-bench", args=[item.slug]), "changed prices")

@@ -17,6 +17,7 @@ class Shop(models.Model):
 
     name = models.CharField(max_length=80, unique=True)
     note = models.CharField(max_length=200, blank=True)
+    country = models.CharField(max_length=2, blank=True, help_text="ISO 3166-1; how its prices are printed.")
 
     class Meta:
         ordering = ["name"]
@@ -25,46 +26,117 @@ class Shop(models.Model):
         return self.name
 
 
-class Quote(models.Model):
-    """A price seen or paid: ``packs`` packs of ``pack_amount`` ``pack_unit`` for ``price`` in all."""
+SOLD_AS = [("pack", "only as the whole pack"), ("singly", "singly, too"), ("loose", "loose, by weight or measure")]
+ITEM_STATES = [
+    ("", "nothing was said"),
+    ("whole", "whole, with what is trimmed off"),
+    ("trimmed", "trimmed, ready for the pot"),
+    ("drained", "drained"),
+    ("dry", "dry"),
+    ("cooked", "cooked"),
+]
 
-    food = models.ForeignKey(Food, on_delete=models.CASCADE, related_name="quotes")
-    shop = models.ForeignKey(Shop, on_delete=models.PROTECT, related_name="quotes")
-    day = models.DateField()
-    price = models.DecimalField(max_digits=12, decimal_places=4, validators=[MinValueValidator(Decimal(0))])
-    currency = models.CharField(max_length=3)
+
+class Item(models.Model):
+    """What lies on a shop's shelf: ``packs`` packs of ``pack_amount`` ``pack_unit`` of a food, sold together for one price.
+
+    ``gives`` are the foods that one pack gives at the same time: [{food_id, amount, unit, share}].
+    """
+
+    food = models.ForeignKey(Food, on_delete=models.CASCADE, related_name="items")
+    brand = models.CharField(max_length=80, blank=True)
     pack_amount = RationalField()
     pack_unit = models.CharField(max_length=24, blank=True, help_text="A mass, a volume, or empty for pieces.")
     packs = models.PositiveSmallIntegerField(default=1, validators=[MinValueValidator(1), MaxValueValidator(1000)])
-    note = models.CharField(max_length=200, blank=True)
+    container = models.CharField(max_length=24, blank=True, help_text="The word for one pack: can, jar, bag.")
+    sold = models.CharField(max_length=8, choices=SOLD_AS, default="pack")
+    state = models.CharField(max_length=8, choices=ITEM_STATES, blank=True)
+    drained_g = RationalField(null=True, blank=True, help_text="What of one pack is left without its liquid. [g]")
+    pieces = RationalField(null=True, blank=True, help_text="How many pieces one pack holds.")
+    gives = models.JSONField(default=list, blank=True)
+    tax_pct = models.DecimalField(
+        max_digits=4, decimal_places=1, null=True, blank=True, validators=[MinValueValidator(0), MaxValueValidator(50)]
+    )
 
     class Meta:
-        ordering = ["-day", "-pk"]
-        indexes = [models.Index(fields=["food", "-day"], name="quote_food_day")]
+        ordering = ["food", "brand", "pk"]
         constraints = [
-            models.CheckConstraint(condition=Q(price__gte=0), name="quote_price_not_negative"),
-            models.CheckConstraint(condition=Q(packs__gte=1), name="quote_at_least_one_pack"),
+            models.UniqueConstraint(
+                fields=["food", "brand", "pack_amount", "pack_unit", "packs"], condition=Q(sold="loose"), name="item_loose_once"
+            ),
+            models.UniqueConstraint(
+                fields=["food", "brand", "pack_amount", "pack_unit", "packs"], condition=~Q(sold="loose"), name="item_packed_once"
+            ),
+            models.CheckConstraint(condition=Q(packs__gte=1), name="item_at_least_one_pack"),
         ]
 
     def __str__(self) -> str:
-        return f"{self.food} at {self.shop}, {self.day:%-d %B %Y}"
+        return " ".join(filter(None, (str(self.food), self.brand)))
+
+
+class Quote(models.Model):
+    """A price seen or paid for an item, from ``day`` until ``last_day``, known since ``known_at``.
+
+    No row of the ledger is ever written over: a correction is another row that ``replaces`` it, and what was taken back keeps
+    its row with the moment since when it no longer counts.
+    """
+
+    item = models.ForeignKey(Item, on_delete=models.CASCADE, related_name="quotes")
+    shop = models.ForeignKey(Shop, on_delete=models.PROTECT, related_name="quotes")
+    day = models.DateField()
+    last_day = models.DateField(null=True, blank=True, help_text="The last day of a sale; empty: until another price.")
+    price = models.DecimalField(max_digits=12, decimal_places=4, validators=[MinValueValidator(Decimal(0))])
+    currency = models.CharField(max_length=3)
+    note = models.CharField(max_length=200, blank=True)
+    known_at = models.DateTimeField(help_text="Since when the kitchen knows it.")
+    known_guessed = models.BooleanField(default=False, help_text="From before moments were kept: the day it was seen.")
+    taken_back_at = models.DateTimeField(null=True, blank=True, help_text="Since when it no longer counts.")
+    replaces = models.OneToOneField("self", null=True, blank=True, on_delete=models.SET_NULL, related_name="replaced_by")
+
+    class Meta:
+        ordering = ["-day", "-pk"]
+        indexes = [
+            models.Index(fields=["item", "-day"], name="quote_item_day"),
+            models.Index(fields=["-day", "-id"], name="quote_day"),
+        ]
+        constraints = [
+            models.CheckConstraint(condition=Q(price__gte=0), name="quote_price_not_negative"),
+            models.CheckConstraint(
+                condition=Q(last_day__isnull=True) | Q(last_day__gte=models.F("day")), name="quote_last_day_not_before_day"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.item.food} at {self.shop}, {self.day:%-d %B %Y}"
+
+    @property
+    def food(self) -> Food:
+        """The food that it is a price of."""
+        return self.item.food
+
+
+YIELD_KINDS = [("trim", "trimming: what is left of what was bought"), ("cook", "cooking: what it weighs cooked")]
 
 
 class Yield(models.Model):
-    """How much of a bought food is edible after a preparation, tested by the owner or taken from a table."""
+    """How much of a food is left after a preparation, or what it weighs cooked, tested by the owner or taken from a table."""
 
     food = models.ForeignKey(Food, on_delete=models.CASCADE, related_name="yields")
+    process = models.CharField(max_length=4, choices=YIELD_KINDS, default="trim")
     preparation = models.CharField(max_length=60, blank=True, help_text="“peeled and diced”; empty for the usual one.")
     percent = models.DecimalField(
-        max_digits=5, decimal_places=2, validators=[MinValueValidator(Decimal("0.01")), MaxValueValidator(Decimal(100))]
+        max_digits=5, decimal_places=2, validators=[MinValueValidator(Decimal("0.01")), MaxValueValidator(Decimal(999))]
     )
     source = models.CharField(max_length=160, blank=True)
 
     class Meta:
-        ordering = ["food", "preparation"]
+        ordering = ["food", "process", "preparation"]
         constraints = [
-            models.UniqueConstraint(fields=["food", "preparation"], name="yield_once"),
-            models.CheckConstraint(condition=Q(percent__gt=0, percent__lte=100), name="yield_percent_range"),
+            models.UniqueConstraint(fields=["food", "process", "preparation"], name="yield_once_for_process"),
+            models.CheckConstraint(
+                condition=Q(percent__gt=0, percent__lte=100) | Q(process="cook", percent__gt=0, percent__lte=999),
+                name="yield_percent_in_range",
+            ),
         ]
 
     def __str__(self) -> str:
@@ -75,6 +147,7 @@ QUOTE_RULES = [
     ("newest", "the newest price"),
     ("median", "the median of the last few"),
     ("shop", "one shop's newest price"),
+    ("cheapest", "the cheapest price now"),
 ]
 
 

@@ -4,24 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import UTC, date, datetime, time
 from decimal import Decimal
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from django.db import transaction
 from django.db.models import Model
+from django.utils import timezone
 
-from costing.domain.packs import Pack
-from costing.models import Quote, SheetRules, Shop, Yield
+from costing.models import Item, Quote, SheetRules, Shop, Yield
+from kitchen.domain.packs import LOOSE, Pack
 from kitchen.models import Food
-from kitchen.operations.journal import Hand, noted
+from kitchen.operations.journal import CHANGED, REMOVED, Hand, noted
 
 T = TypeVar("T", bound=Model)
 
 
 @dataclass(frozen=True)
 class SeenPrice:
-    """A price as it was seen: for one food, a pack, at a shop, on a day."""
+    """A price as it was seen: for one food, a pack, at a shop, on a day, for a sale until a last day."""
 
     food: Food
     pack: Pack
@@ -30,6 +31,9 @@ class SeenPrice:
     shop_name: str
     day: date
     note: str = ""
+    brand: str = ""
+    last_day: date | None = None
+    country: str = ""
 
 
 class ShopInUse(ValueError):
@@ -44,35 +48,80 @@ def record_quote(*, seen: SeenPrice, by: Hand | None = None) -> Quote:
 @transaction.atomic
 def record_quotes(*, seen: Sequence[SeenPrice], by: Hand | None = None) -> list[Quote]:
     """Keep several prices at once, all of them or none."""
-    return [_save(Quote(**_quote_values(price, by)), by) for price in seen]
+    return [_save(_quote(price, by), by) for price in seen]
 
 
 @transaction.atomic
 def correct_quote(*, quote: Quote, seen: SeenPrice, by: Hand | None = None) -> Quote:
-    """Write over a quote what was really seen."""
-    for name, value in _quote_values(seen, by).items():
-        setattr(quote, name, value)
-    return _save(quote, by)
+    """Keep what was really seen as a new price that replaces this one; the old row stays in the ledger and no longer counts.
+
+    Nothing happens where the same was typed again, or the price was taken back already.
+    """
+    held = Quote.objects.select_for_update(of=("self",)).get(pk=quote.pk)
+    right = _quote(seen, by)
+    if held.taken_back_at is not None or _says(held) == _says(right):
+        return held
+    _take_back(held, right.known_at, by, CHANGED)
+    right.replaces = held
+    return _save(right, by)
 
 
 @transaction.atomic
 def remove_quote(*, quote: Quote, by: Hand | None = None) -> None:
-    """Remove a quote."""
-    with noted(quote, by):
-        quote.delete()
+    """Take a price back, once: from now on it counts for no sheet."""
+    held = Quote.objects.select_for_update(of=("self",)).get(pk=quote.pk)
+    if held.taken_back_at is None:
+        _take_back(held, _moment(held.day, by), by, REMOVED)
 
 
 @transaction.atomic
-def open_shop(*, name: str, note: str = "", by: Hand | None = None) -> Shop:
-    """Return the shop of this name, whatever its capitals; open it if there is none."""
-    found = Shop.objects.filter(name__iexact=name).first()
-    return found or _save(Shop(name=name, note=note), by)
+def put_quote_back(quote: Quote) -> None:
+    """Let a price that was taken back count again from now on: as a new row, in the place of what had replaced it."""
+    last = Quote.objects.filter(pk=quote.pk).first()
+    while last is not None and (newer := Quote.objects.filter(replaces=last).first()) is not None:
+        last = newer
+    if last is not None and last.taken_back_at is None and _says(last) == _says(quote):
+        quote.pk = last.pk
+        return
+    at = timezone.now()
+    if last is not None and last.taken_back_at is None:
+        _take_back(last, at, None, CHANGED)
+    if last is not None:
+        quote.pk, quote.replaces, quote.known_at, quote.known_guessed = None, last, at, False
+    quote.taken_back_at, quote._state.adding = None, True
+    quote.save()
 
 
 @transaction.atomic
-def rename_shop(*, shop: Shop, name: str, note: str, by: Hand | None = None) -> Shop:
-    """Give a shop another name and note."""
-    shop.name, shop.note = name, note
+def describe_item(*, item: Item, by: Hand | None = None, **known: Any) -> Item:
+    """Keep what is known of a thing on the shelf: how it is sold, what it holds and gives."""
+    for name, value in known.items():
+        setattr(item, name, value)
+    return _save(item, by)
+
+
+@transaction.atomic
+def open_shop(*, name: str, note: str = "", country: str = "", by: Hand | None = None) -> Shop:
+    """Return the shop of this name, whatever its spaces and capitals; open it if there is none."""
+    tidy = " ".join(name.split())
+    found = same_shop(tidy)
+    if found is not None and country and not found.country:
+        found.country = country
+        return _save(found, by)
+    return found or _save(Shop(name=tidy, note=note, country=country), by)
+
+
+def same_shop(name: str, *, but: Shop | None = None) -> Shop | None:
+    """Return the shop that a name means, whatever its spaces and capitals."""
+    wanted = "".join(name.split()).casefold()
+    others = Shop.objects.exclude(pk=but.pk) if but is not None else Shop.objects.all()
+    return next((shop for shop in others if "".join(shop.name.split()).casefold() == wanted), None)
+
+
+@transaction.atomic
+def rename_shop(*, shop: Shop, name: str, note: str, country: str = "", by: Hand | None = None) -> Shop:
+    """Give a shop another name, note and country."""
+    shop.name, shop.note, shop.country = name, note, country
     return _save(shop, by)
 
 
@@ -89,16 +138,22 @@ def close_shop(*, shop: Shop, by: Hand | None = None) -> None:
 
 
 @transaction.atomic
-def record_yield(*, food: Food, preparation: str, percent: Decimal, source: str, by: Hand | None = None) -> Yield:
-    """Keep a yield; a second one for the same food and preparation replaces the first."""
-    tested = Yield.objects.filter(food=food, preparation=preparation).first() or Yield(food=food)
-    return correct_yield(tested=tested, preparation=preparation, percent=percent, source=source, by=by)
+def record_yield(
+    *, food: Food, preparation: str, percent: Decimal, source: str, process: str = "trim", by: Hand | None = None
+) -> Yield:
+    """Keep a yield; a second one of the same process for the same food and preparation replaces the first."""
+    tested = Yield.objects.filter(food=food, preparation=preparation, process=process).first() or Yield(
+        food=food, process=process
+    )
+    return correct_yield(tested=tested, preparation=preparation, percent=percent, source=source, process=process, by=by)
 
 
 @transaction.atomic
-def correct_yield(*, tested: Yield, preparation: str, percent: Decimal, source: str, by: Hand | None = None) -> Yield:
+def correct_yield(
+    *, tested: Yield, preparation: str, percent: Decimal, source: str, process: str = "trim", by: Hand | None = None
+) -> Yield:
     """Write over a yield what was really found."""
-    tested.preparation, tested.percent, tested.source = preparation, percent, source
+    tested.process, tested.preparation, tested.percent, tested.source = process, preparation, percent, source
     return _save(tested, by)
 
 
@@ -123,15 +178,48 @@ def _save(thing: T, by: Hand | None) -> T:
     return thing
 
 
-def _quote_values(seen: SeenPrice, by: Hand | None) -> dict[str, object]:
-    return {
-        "food": seen.food,
-        "shop": open_shop(name=seen.shop_name, by=by),
-        "day": seen.day,
-        "price": seen.price,
-        "currency": seen.currency,
-        "pack_amount": seen.pack.amount,
-        "pack_unit": seen.pack.unit,
-        "packs": seen.pack.packs,
-        "note": seen.note,
-    }
+def item_for(food: Food, pack: Pack, *, brand: str = "", by: Hand | None = None) -> Item:
+    """Return the thing on the shelf that a pack of a food is; a new one is made, and what its label says is learnt."""
+    item = Item(food=food, brand=brand, pack_amount=pack.amount, pack_unit=pack.unit, packs=pack.packs, sold=pack.sold or "pack")
+    found = same_item(item) or item
+    learnt = {name: value for name, value in (("container", pack.container), ("drained_g", pack.drained_g)) if value}
+    news = {name: value for name, value in learnt.items() if not getattr(found, name)}
+    for name, value in news.items():
+        setattr(found, name, value)
+    return _save(found, by) if news or found.pk is None else found
+
+
+def same_item(item: Item) -> Item | None:
+    """Return the thing on the shelf that is the same: of the same food, brand and pack, loose or not."""
+    own = {name: getattr(item, name) for name in ("food_id", "brand", "pack_amount", "pack_unit", "packs")}
+    same = Item.objects.filter(**own)
+    return (same.filter(sold=LOOSE) if item.sold == LOOSE else same.exclude(sold=LOOSE)).first()
+
+
+def _quote(seen: SeenPrice, by: Hand | None) -> Quote:
+    return Quote(
+        item=item_for(seen.food, seen.pack, brand=seen.brand, by=by),
+        shop=open_shop(name=seen.shop_name, country=seen.country, by=by),
+        day=seen.day,
+        last_day=seen.last_day,
+        price=seen.price,
+        currency=seen.currency,
+        note=seen.note,
+        known_at=_moment(seen.day, by),
+        known_guessed=by is None,
+    )
+
+
+def _moment(day: date, by: Hand | None) -> datetime:
+    """When a price became known: at the hand's moment; without one all that is known is the day it was seen."""
+    return datetime.combine(day, time(12), UTC) if by is None else by.at
+
+
+def _says(quote: Quote) -> tuple[object, ...]:
+    return quote.item_id, quote.shop_id, quote.day, quote.last_day, quote.price, quote.currency, quote.note
+
+
+def _take_back(quote: Quote, at: datetime, by: Hand | None, done: str) -> None:
+    with noted(quote, by, done):
+        quote.taken_back_at = at
+        quote.save(update_fields=["taken_back_at"])

@@ -2,21 +2,32 @@
 
 from __future__ import annotations
 
-from django.db.models import Model
+from typing import Any
+
+from django.db.models import Model, Q, QuerySet
 from django.urls import reverse
 
-from costing.models import Quote, SheetRules, Shop, Yield
+from costing.models import Item, Quote, SheetRules, Shop, Yield
+from costing.operations import put_quote_back
 from kitchen.shared import SharedKind
 
 
 def shared_kinds() -> list[SharedKind]:
-    """Return the four sorts. Nothing follows from them but sheets that are made later."""
+    """Return the five sorts. Nothing follows from them but sheets that are made later."""
     return [
         SharedKind("shops", Shop, "shop", lambda number: reverse("costing:shop", args=[number]), _save),
-        SharedKind("prices", Quote, "price", lambda number: reverse("costing:price", args=[number]), _save),
+        SharedKind(
+            "prices", Quote, "price", lambda number: reverse("costing:price", args=[number]), put_quote_back, standing=_counting
+        ),
+        SharedKind("items", Item, "thing on the shelf", lambda number: reverse("costing:item", args=[number]), _save),
         SharedKind("yields", Yield, "yield", lambda number: reverse("costing:yield", args=[number]), _save),
         SharedKind("sheet-rules", SheetRules, "rule of the sheets", lambda _: reverse("costing:sheet-rules"), _save),
     ]
+
+
+def _counting(quotes: QuerySet[Any]) -> QuerySet[Any]:
+    """Those that count, and those that count again as a later row."""
+    return quotes.filter(Q(taken_back_at=None) | Q(replaced_by__isnull=False))
 
 
 def _save(thing: Model) -> None:

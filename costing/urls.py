@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, path
 
-from costing.views import prices, recipes, shops, yields
+from costing.views import items, prices, recipes, shops, yields
 
 app_name = "costing"
 urlpatterns: list[URLPattern] = [
@@ -11,6 +11,7 @@ urlpatterns: list[URLPattern] = [
     path("bench/prices/food/<int:pk>/", prices.price_history, name="price-history"),
     path("bench/prices/<int:pk>/", prices.price_edit, name="price"),
     path("bench/prices/<int:pk>/remove/", prices.price_remove, name="price-remove"),
+    path("bench/items/<int:pk>/", items.item_edit, name="item"),
     path("bench/shops/", shops.shop_list, name="shops"),
     path("bench/shops/<int:pk>/", shops.shop_edit, name="shop"),
     path("bench/shops/<int:pk>/remove/", shops.shop_remove, name="shop-remove"),

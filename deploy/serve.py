@@ -20,13 +20,12 @@ except Refused as refusal:
 
 bind = f"{_place.environment.bind_host}:{_place.environment.bind_port}"
 workers = _place.environment.workers
-# Threads, so that a browser's spare connection that sends nothing does not keep a whole worker waiting.
-worker_class = "gthread"
+# Reads and writes for all connections beside each other: only a whole request takes a thread (deploy/patience.py).
+worker_class = "deploy.patience.PatientWorker"
 # Strangers fill five at most with work that takes long (kitchen/operations/turns.py); the others are for everybody.
 threads = 8
 timeout = 60
 graceful_timeout = 10
-keepalive = 5
 preload_app = True
 worker_tmp_dir = "/dev/shm" if os.access("/dev/shm", os.W_OK) else None  # a heartbeat must not wait for a disk
 control_socket_disable = True
@@ -40,9 +39,9 @@ def when_ready(server: Any) -> None:
 
     from deploy.warm import warm_up
     from deploy.welcome import welcome_lines
-    from deploy.wsgi import application
+    from deploy.wsgi import site
 
-    warm_up(application)
+    warm_up(site)  # what holds pages at hand opens the database in each worker
     for line in welcome_lines(_place.environment):
         say(line)
     connections.close_all()  # the workers are forked next: a connection must not be shared with them

@@ -4,7 +4,8 @@ import os
 
 from django.core.wsgi import get_wsgi_application
 
-from deploy.bodies import ChunkedBodies
-
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "deploy.settings")
-application = ChunkedBodies(get_wsgi_application())
+site = get_wsgi_application()
+from deploy.at_hand import AtHand  # noqa: E402  # what it asks for is there once the site is set up
+
+application = AtHand(site)

@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING, Any
 
 from django.urls import reverse
 
+from kitchen.benching import Attention, BenchLink, BenchSection, FirstThing, WorkbenchPart
 from kitchen.domain.band import Band
 from kitchen.domain.said import Answer, Grounds
 from kitchen.domain.shelf import ShelfFigure, ShelfGroup
@@ -45,12 +46,14 @@ __all__ = [
     "CardRequest",
     "Caution",
     "Facts",
+    "FirstThing",
     "Grounds",
     "Headline",
     "ShelfFigure",
     "ShelfGroup",
     "StageMark",
     "Vessel",
+    "WorkbenchPart",
     "keep_for_owner",
     "owner_pages",
     "ranked",
@@ -179,27 +182,6 @@ def ranked(said: Sequence[Caution], recipe: RecipeFacts) -> tuple[Caution, ...]:
 
 
 @dataclass(frozen=True)
-class BenchLink:
-    """A place on the bench that a card's app offers for a recipe or for everyone; ``note`` is a few words beside it."""
-
-    label: str
-    url: str
-    note: str = ""
-
-
-@dataclass(frozen=True)
-class BenchSection:
-    """One of the few sections of the bench, by what a cook does there, and its pages: the first one is where it leads.
-
-    ``beneath``: addresses below which its other pages lie.
-    """
-
-    label: str
-    pages: tuple[BenchLink, ...]
-    beneath: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True)
 class CardPicture:
     """A picture that a card's app draws of a recipe's figures; ``place`` continues the recipe's own address."""
 
@@ -207,15 +189,6 @@ class CardPicture:
     width_px: int
     height_px: int
     alt: str
-
-
-@dataclass(frozen=True)
-class Attention:
-    """Something on the bench that waits for the owner."""
-
-    words: str
-    url: str
-    kind: str
 
 
 class Card:
@@ -316,6 +289,10 @@ class Card:
         """Return the pictures that are drawn of the figures, in several shapes, the best to share first."""
         return ()
 
+    def moved(self, before: Any, now: Any) -> Sequence[str]:
+        """Return in words what moved the card's figures from an edition's facts, as read, to newer ones; nothing by default."""
+        return ()
+
     def linked_data(self, prepared: Any, request: CardRequest) -> Mapping[str, Any]:
         """Return what the card adds to the recipe as linked data: properties of a schema.org Recipe, only what is whole."""
         return {}
@@ -332,8 +309,12 @@ class Card:
         """Return the app's own sections of the bench (cooks, gear, prices)."""
         return ()
 
-    def recipe_links(self, recipe: Recipe, revision: Revision) -> Sequence[BenchLink]:
-        """Return what the app offers for one recipe on the bench (record a cook ...)."""
+    def workbench(self, recipe: Recipe, revision: Revision, *, at: datetime) -> WorkbenchPart | None:
+        """Return the card's group on a recipe's workbench; a constant number of queries."""
+        return None
+
+    def first_things(self, recipe: Recipe | None) -> Sequence[FirstThing]:
+        """Return what of this card's app stands on the way to the first published recipe, which may not be begun yet."""
         return ()
 
     def record_links(self, recipe: Recipe) -> Sequence[BenchLink]:

@@ -10,6 +10,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 
+from kitchen.domain.licences import licence_choices
 from kitchen.domain.pictures import drawing_choices
 from kitchen.domain.stages import STAGE_CHOICES
 from kitchen.domain.systems import system_choices
@@ -44,6 +45,8 @@ class Site(models.Model):
     rounding = models.CharField(max_length=12, choices=ROUNDINGS, default="school")
     comma = models.CharField(max_length=12, choices=COMMAS, default="thousands")
     altitude_m = models.IntegerField(default=0, validators=[MinValueValidator(-430), MaxValueValidator(5500)])
+    licence = models.CharField(max_length=20, choices=licence_choices, blank=True, default="", help_text="Of the data.")
+    cite_as = models.CharField(max_length=80, blank=True, default="", help_text="Whom to name; a recipe's author where empty.")
     base_url = models.URLField(blank=True, help_text="The public address, for printed cards and QR codes.")
     demo_rows = models.JSONField(default=dict, blank=True, editable=False)
 
@@ -105,6 +108,10 @@ class Recipe(models.Model):
     tags = models.JSONField(default=list, blank=True)
     drawing = models.CharField(max_length=12, choices=drawing_choices, default="pot")
     home_url = models.URLField(blank=True, help_text="Where the recipe first appeared, if elsewhere.")
+    blog_url = models.URLField(blank=True, default="", help_text="The cook's own page of it, where that is its home.")
+    film_url = models.URLField(blank=True, default="", help_text="A film of the cook.")
+    film_on = models.DateField(null=True, blank=True, help_text="The day it came out.")
+    film_chapters = models.TextField(max_length=4000, blank=True, default="", help_text="Its chapters, one a line.")
     shelf_title = models.CharField(max_length=130, blank=True, db_index=True, editable=False)
     shelved_by = models.PositiveSmallIntegerField(default=0, editable=False, help_text="By which rules.")
     allergens = models.JSONField(default=dict, blank=True, help_text="What the cook added to or took off those of the foods.")

@@ -17,6 +17,7 @@ from kitchen.domain import allergens, record
 from kitchen.domain.amounts import plain_number
 from kitchen.domain.band import Band
 from kitchen.domain.facts import LineFacts, PhotoFacts, RecipeFacts, StepFacts
+from kitchen.domain.films import Film
 from kitchen.domain.show import ShownLine, show_line
 from kitchen.domain.stages import STAGE_KINDS, served_hot
 from kitchen.domain.systems import SYSTEMS, sizes_words
@@ -39,7 +40,8 @@ class PageFrame:
     ``path`` is the page's own address on this site, ``address`` the same as a whole URL (empty where the site has no name yet);
     a draft has neither an edition number nor a day of publication. ``asked_address`` is the whole address of the page as it
     was asked for, with its portions, vessel, measures and kit. ``superseded_by`` is the number of the edition that readers
-    see now, where this page shows an older one; ``headlines`` are its figures as they were published.
+    see now, where this page shows an older one; ``headlines`` are its figures as they were published. ``blog_address`` is the
+    page of the cook's own blog that is the recipe's home, if one is; ``licence`` and ``cite_as`` what the site says of its data.
     """
 
     site_name: str
@@ -54,6 +56,15 @@ class PageFrame:
     superseded_by: int | None = None
     asked_address: str = ""
     headlines: tuple[Headline, ...] = ()
+    blog_address: str = ""
+    film: Film | None = None
+    licence: str = ""
+    cite_as: str = ""
+
+    @property
+    def home(self) -> str:
+        """Where search engines are to lead: the cook's own page of the recipe, else this one; empty where neither is known."""
+        return (self.blog_address if self.public else "") or self.address
 
     @property
     def public(self) -> bool:

@@ -10,7 +10,11 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from django.db.models import Model
+from django.db.models import Model, QuerySet
+
+
+def _all(rows: QuerySet[Any]) -> QuerySet[Any]:
+    return rows
 
 
 @dataclass(frozen=True)
@@ -18,7 +22,8 @@ class SharedKind:
     """One sort of shared things.
 
     ``address`` leads from a thing's number to its page, ``save`` keeps one with all that follows from it, ``labels`` are the
-    names of its columns as its form has them.
+    names of its columns as its form has them. ``standing`` picks of some rows those that were not removed, where a removed one
+    keeps its row.
     """
 
     slug: str
@@ -27,6 +32,7 @@ class SharedKind:
     address: Callable[[int], str]
     save: Callable[[Any], None]
     labels: Mapping[str, str] = field(default_factory=dict)
+    standing: Callable[[QuerySet[Any]], QuerySet[Any]] = _all
 
 
 _registered: dict[str, SharedKind] = {}

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date, datetime
 from decimal import Decimal
+from fractions import Fraction
 
 from costing.domain.facts import PackPrice
 from costing.domain.yields import YieldTest
@@ -16,15 +18,50 @@ class ShopDocument:
 
     name: str
     note: str = ""
+    country: str = ""
+
+
+@dataclass(frozen=True)
+class GivenDocument:
+    """A food that one pack of a thing gives beside others."""
+
+    food: FoodLink
+    amount: Fraction
+    unit: str
+    share: str | None = None
+
+
+@dataclass(frozen=True)
+class ItemDocument:
+    """A thing on the shelf: a pack of a food, and what is known of it."""
+
+    food: FoodLink
+    pack_amount: Fraction
+    pack_unit: str
+    packs: int
+    brand: str = ""
+    container: str = ""
+    sold: str = "pack"
+    state: str = ""
+    drained_g: Fraction | None = None
+    pieces: Fraction | None = None
+    tax_pct: Decimal | None = None
+    gives: tuple[GivenDocument, ...] = ()
 
 
 @dataclass(frozen=True)
 class QuoteDocument(PackPrice):
-    """A price of a food; ``shop`` is the name of one of the shops."""
+    """A price of a food's pack; ``shop`` is the name of one of the shops; brand, pack and ``loose`` tell the item."""
 
     food: FoodLink
     currency: str
     note: str = ""
+    last_day: date | None = None
+    brand: str = ""
+    loose: bool = False
+    known_at: datetime | None = None
+    known_guessed: bool = False
+    taken_back_at: datetime | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -52,4 +89,5 @@ class PricesDocument:
     quotes: tuple[QuoteDocument, ...] = ()
     yields: tuple[YieldDocument, ...] = ()
     rules: RulesDocument | None = None
-    schema: int = 1
+    items: tuple[ItemDocument, ...] = ()
+    schema: int = 2

@@ -44,7 +44,7 @@ def bought_foods(lines: Iterable[PricedLine]) -> tuple[Bought, ...]:
     for priced in lines:
         line = priced.line
         if line.quote is not None:
-            food, amount = line.food or line.words, (line.bought or Fraction(0)) * priced.ratio
+            food, amount = line.food or line.words, priced.bought
             first = Bought(food, line.quote, Fraction(0), line.pack, line.base, line.yield_pct, line.yield_source)
             key = (food, line.quote, line.yield_pct, repr(line.yield_source))
             before = together.get(key, first)

@@ -1,6 +1,7 @@
 """What an edition knows about a recipe's cost.
 
-Schema 2 (remarks instead of sentences); money and exact shares travel as strings, never as binary floats.
+Schema 3 (optional lines apart, how packs are sold, the lines of sides); 2 had remarks instead of sentences. Money and exact
+shares travel as strings, never as binary floats. What an older edition does not say has the default under which it was published.
 """
 
 from __future__ import annotations
@@ -27,9 +28,25 @@ class PackPrice:
 
 @dataclass(frozen=True)
 class QuoteFacts(PackPrice):
-    """The price that a line was costed with, and whether it was old by then."""
+    """The price that a line was costed with, and whether it was old by then.
+
+    ``sold`` is ``pack`` where the packs are sold only together, ``singly`` or ``loose``; ``last_day`` the last day of a sale.
+    """
 
     stale: bool
+    sold: str = "singly"
+    brand: str = ""
+    last_day: date | None = None
+
+
+@dataclass(frozen=True)
+class Skipped:
+    """A newer price that was not used, and why."""
+
+    shop: str
+    day: date
+    price: Decimal
+    reason: Said
 
 
 @dataclass(frozen=True)
@@ -41,6 +58,10 @@ class CostLine:
     schema 1. ``cost`` is exact and for the recipe's own servings; ``bought`` is the bought amount and ``pack`` one pack of the
     quote, both in ``base`` (g, mL, each or a household word). ``low`` .. ``high`` and ``rule`` let the cost follow the amount
     when the servings change; ``evaporated`` is what boils off of a simmering liquid in one batch, in the unit of ``low``.
+    ``apart`` is what may be left out: it stands beside the total. ``joint`` names the part of a bought thing that is meant
+    (juice, yolk), which shares its cost with other parts, ``share`` of it by the owner's word. [%] ``cooked_pct`` is what the
+    food weighs cooked, of its weight before. [%] ``assumed`` says what was taken for granted, ``skipped`` names newer prices that
+    could not be used.
     """
 
     words: str
@@ -60,6 +81,12 @@ class CostLine:
     part: str = ""
     optional: bool = False
     evaporated: Fraction | None = None
+    apart: bool = False
+    joint: str = ""
+    share: Decimal | None = None
+    cooked_pct: Decimal | None = None
+    assumed: Said = ""
+    skipped: tuple[Skipped, ...] = ()
 
     @property
     def left_out(self) -> bool:
@@ -69,8 +96,15 @@ class CostLine:
         --------
         >>> CostLine("cumin", kind="no_price").left_out, CostLine("salt", kind="to_taste").left_out
         (True, False)
+        >>> CostLine("mint", kind="no_price", apart=True).left_out
+        False
         """
-        return self.kind in {"no_price", "unclear"}
+        return self.kind in {"no_price", "unclear"} and not self.apart
+
+    @property
+    def counted(self) -> bool:
+        """Whether the total holds this line."""
+        return self.kind == "priced" and not self.apart
 
 
 @dataclass(frozen=True)
@@ -86,8 +120,9 @@ class SideCost:
     """A paired side: the exact cost of its ingredients and its energy from the wall, both for its own ``servings``.
 
     ``portions`` of it go with one serving of the main dish. ``cost`` None says that ``reason`` tells why it cannot be added;
-    ``left_out`` lists the side's lines that its cost does not hold; ``cooks`` says whether the side is cooked at all;
-    ``wall_at_least`` that it may take more energy, nobody knows how much.
+    ``left_out`` lists the side's lines that its cost does not hold, ``bought_lines`` those that it does, for the shopping of the
+    whole meal; ``cooks`` says whether the side is cooked at all; ``wall_at_least`` that it may take more energy, nobody knows how
+    much.
     """
 
     slug: str
@@ -100,6 +135,7 @@ class SideCost:
     wall_wh: float | None = None
     cooks: bool = True
     wall_at_least: bool = False
+    bought_lines: tuple[CostLine, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -122,4 +158,4 @@ class CostFacts:
     rule_detail: str = ""
     allowance_pct: Decimal = Decimal(0)
     cooks: bool = True
-    schema: int = 2
+    schema: int = 3

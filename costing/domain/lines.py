@@ -8,13 +8,15 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
-from costing.domain.conversion import based, in_base, why_not_in_base
-from costing.domain.facts import CostLine, QuoteFacts
-from costing.domain.quotes import Offer, QuoteRule, choose, in_currency, is_stale, pack_price
-from costing.domain.yields import ChosenYield, YieldTest, bought_amount, choose_yield
+from costing.domain.conversion import based, in_base
+from costing.domain.facts import CostLine, QuoteFacts, Skipped
+from costing.domain.fitting import Fit, fit
+from costing.domain.quotes import Given, Offer, QuoteRule, choose, in_currency, is_stale, pack_price
+from costing.domain.yields import YieldTest
 from kitchen.domain import record
 from kitchen.domain.facts import FoodFacts, LineFacts
-from kitchen.domain.remark import Remark, remark
+from kitchen.domain.fruit_parts import part_meant
+from kitchen.domain.remark import Remark, Said, remark
 from kitchen.domain.units import UNITS
 
 _TAP = ("water", "ice")
@@ -22,14 +24,18 @@ _TAP = ("water", "ice")
 
 @dataclass(frozen=True)
 class PriceBook:
-    """What a sheet of one day is priced with: a currency, a rule, and by food name the offers, yield tests and refuse."""
+    """What a sheet of one day is priced with: a currency, a rule, and by food name the offers, yield tests and refuse.
+
+    ``given`` holds, by the name of a food that is part of a bought thing (lemon juice, egg yolk), what gives it.
+    """
 
     day: date
     currency: str
     offers: Mapping[str, Sequence[Offer]]
     yields: Mapping[str, Sequence[YieldTest]]
-    refuse_pct: dict[str, float]
+    refuse_pct: Mapping[str, float]
     rule: QuoteRule = field(default_factory=QuoteRule)
+    given: Mapping[str, Sequence[Given]] = field(default_factory=dict)
 
 
 def cost_line(line: LineFacts, book: PriceBook, part: str = "") -> CostLine:
@@ -58,39 +64,95 @@ def cost_line(line: LineFacts, book: PriceBook, part: str = "") -> CostLine:
     >>> float(costed.cost), float(costed.yield_pct)
     (93.0, 75.0)
     """
-    bare = _bare(line, part)
-    offers = book.offers.get(line.food.name, ()) if line.food else ()
-    offer = choose(in_currency(offers, book.currency), book.rule, book.day)
+    return _cost(_bare(line, part), line, book)
+
+
+def _cost(bare: CostLine, line: LineFacts, book: PriceBook) -> CostLine:
     if line.to_taste and line.low is None:
-        return replace(bare, kind="to_taste")
-    if offer is None and is_tap_water(line):
-        return replace(bare, kind="tap")
+        return replace(bare, kind="to_taste", apart=False)
+    offers = _offers(line, book)
+    holding = [offer for offer in in_currency(offers, book.currency) if offer.holds_on(book.day)]
+    given = [one for one in _given(line, book) if one.offer.currency == book.currency and one.offer.holds_on(book.day)]
+    if not holding and not given and is_tap_water(line):
+        return replace(bare, kind="tap", apart=False)
     if line.food is None:
         return replace(bare, kind="unclear", reason=remark("no_food"))
-    if offer is None:
+    if not holding and not given:
         return replace(bare, kind="no_price", reason=_why_no_offer(offers, book))
     if line.low is None:
         return replace(bare, kind="unclear", reason=remark("no_amount"))
-    return _costed(bare, line, line.food, offer, book)
+    direct = _costed(bare, line, line.food, holding, book)
+    if direct.kind == "priced" or not given:
+        return direct if holding else replace(direct, kind="no_price", reason=_why_no_offer(offers, book))
+    return _part_of_item(bare, line, given, book) or direct
 
 
-def _costed(bare: CostLine, line: LineFacts, food: FoodFacts, offer: Offer, book: PriceBook) -> CostLine:
-    pack, base = based(offer.pack_amount, offer.pack_unit)
-    edible = in_base(line, base)
-    if edible is None:
-        return replace(bare, kind="unclear", reason=why_not_in_base(line, base))
-    chosen = _yield_for(line, food, base, book)
-    bought = bought_amount(edible, chosen.percent)
+def _costed(bare: CostLine, line: LineFacts, food: FoodFacts, offers: Sequence[Offer], book: PriceBook) -> CostLine:
+    """Return the line by the offer that the rule chooses among those that can be used."""
+    newest_first = sorted(offers, key=lambda offer: offer.day, reverse=True)
+    tests, refuse_pct = book.yields.get(food.name, ()), book.refuse_pct.get(food.name, 0.0)
+    fits = [(offer, fit(line, offer, tests, refuse_pct)) for offer in newest_first]
+    usable = {id(offer): (offer, found) for offer, found in fits if isinstance(found, Fit)}
+    offer = choose([(offer, found.bought / found.pack * pack_price(offer)) for offer, found in usable.values()], book.rule)
+    if offer is None:
+        reason = next((found for _, found in fits if isinstance(found, Remark)), remark("no_price"))
+        return replace(bare, kind="unclear", reason=reason)
+    found = usable[id(offer)][1]
+    newer = fits[: next(place for place, (one, _) in enumerate(fits) if one is offer)]
     return replace(
         bare,
-        cost=bought / pack * pack_price(offer),
-        bought=bought,
-        base=base,
-        pack=pack,
-        yield_pct=chosen.percent,
-        yield_source=chosen.source,
+        cost=found.bought / found.pack * pack_price(offer),
+        bought=found.bought,
+        base=found.base,
+        pack=found.pack,
+        yield_pct=found.trim.percent,
+        yield_source=found.trim.source,
         quote=_quote_facts(offer, book.day),
+        joint=_joint(line),
+        cooked_pct=found.cooked_pct,
+        assumed=found.assumed,
+        skipped=tuple(_skipped(one, why) for one, why in newer if isinstance(why, Remark)),
     )
+
+
+def _part_of_item(bare: CostLine, line: LineFacts, given: Sequence[Given], book: PriceBook) -> CostLine | None:
+    """Return the line by the newest bought thing that gives its food beside others: two yolks by two eggs."""
+    for one in sorted(given, key=lambda one: one.offer.day, reverse=True):
+        pack, base = based(one.offer.pack_amount, one.offer.pack_unit)
+        amount, unit = based(one.amount, one.unit)
+        used = in_base(line, unit)
+        if used is not None:
+            return replace(
+                bare,
+                food=one.item_food,
+                cost=used / amount * pack_price(one.offer),
+                bought=used / amount * pack,
+                base=base,
+                pack=pack,
+                yield_pct=Decimal(100),
+                quote=_quote_facts(one.offer, book.day),
+                joint=bare.food,
+                share=one.share,
+            )
+    return None
+
+
+def _joint(line: LineFacts) -> str:
+    """Return the part of a whole fruit that the line means: the lemon's juice and its zest come from one lemon."""
+    part = part_meant(line)
+    return f"{line.food.name} {part}" if line.food is not None and part in ("juice", "zest", "pulp") else ""
+
+
+def _skipped(offer: Offer, why: Said) -> Skipped:
+    return record.taken(Skipped, offer, reason=why)
+
+
+def _offers(line: LineFacts, book: PriceBook) -> Sequence[Offer]:
+    return book.offers.get(line.food.name, ()) if line.food else ()
+
+
+def _given(line: LineFacts, book: PriceBook) -> Sequence[Given]:
+    return book.given.get(line.food.name, ()) if line.food else ()
 
 
 def is_tap_water(line: LineFacts) -> bool:
@@ -106,14 +168,12 @@ def is_tap_water(line: LineFacts) -> bool:
 
 
 def _why_no_offer(offers: Sequence[Offer], book: PriceBook) -> Remark:
-    others = sorted({offer.currency for offer in offers if offer.day <= book.day})
-    return remark("price_in_currencies", currencies=" ".join(others), currency=book.currency) if others else remark("no_price")
-
-
-def _yield_for(line: LineFacts, food: FoodFacts, base: str, book: PriceBook) -> ChosenYield:
-    if base not in ("g", "mL"):
-        return ChosenYield(Decimal(100), "")
-    return choose_yield(book.yields.get(food.name, ()), book.refuse_pct.get(food.name, 0.0), line.note)
+    holding = [offer for offer in offers if offer.holds_on(book.day)]
+    others = sorted({offer.currency for offer in holding if offer.currency != book.currency})
+    if others:
+        return remark("price_in_currencies", currencies=" ".join(others), currency=book.currency)
+    over = [offer.last_day for offer in offers if offer.last_day is not None and offer.last_day < book.day]
+    return remark("price_over", last_day=max(over).isoformat()) if over else remark("no_price")
 
 
 def _quote_facts(offer: Offer, day: date) -> QuoteFacts:
@@ -129,6 +189,7 @@ def _bare(line: LineFacts, part: str) -> CostLine:
         high=line.high,
         part=part,
         optional=line.optional,
+        apart=line.optional,
         evaporated=_evaporated(line),
     )
 

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
 from fractions import Fraction
+from typing import Any
 
 from costing.domain.facts import CostLine
 from kitchen.domain.rules import is_hot
@@ -12,11 +15,20 @@ from kitchen.domain.scaling import scale
 
 @dataclass(frozen=True)
 class PricedLine:
-    """A line with its exact cost for the servings asked for; ``ratio`` is its amount over the recipe's own amount."""
+    """A line with its exact cost for the servings asked for; ``ratio`` is its amount over the recipe's own amount.
+
+    ``taken`` is what is charged to it of what it would take alone: less where parts of one thing share it.
+    """
 
     line: CostLine
     cost: Fraction
     ratio: Fraction
+    taken: Fraction = Fraction(1)
+
+    @property
+    def bought(self) -> Fraction:
+        """What is bought for it, in the line's base."""
+        return (self.line.bought or Fraction(0)) * self.ratio * self.taken
 
 
 def priced_line(line: CostLine, k: Fraction, batches: int = 1, *, closed: bool = False) -> PricedLine:
@@ -29,6 +41,44 @@ def priced_line(line: CostLine, k: Fraction, batches: int = 1, *, closed: bool =
     """
     ratio = amount_ratio(line, k, batches, closed=closed)
     return PricedLine(line, (line.cost or Fraction(0)) * ratio, ratio)
+
+
+def sharing(lines: Sequence[PricedLine]) -> tuple[PricedLine, ...]:
+    """Return the lines with what they share charged once: the juice and the zest of one lemon take one lemon.
+
+    Notes
+    -----
+    Things needed = the largest need of any part; the parts split it by the owner's shares, equally by default.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from decimal import Decimal
+    >>> from costing.domain.facts import QuoteFacts
+    >>> lemon = QuoteFacts("Mill Lane", date(2026, 10, 1), Decimal("0.50"), Fraction(1), "", 1, stale=False)
+    >>> parts = [CostLine(part, cost=Fraction(1, 2), bought=Fraction(1), joint=part, quote=lemon) for part in ("juice", "zest")]
+    >>> [str(one.cost) for one in sharing([priced_line(line, Fraction(1)) for line in parts])]
+    ['1/4', '1/4']
+    """
+    alone: dict[tuple[object, str], dict[str, Fraction]] = {}
+    for one in lines:
+        if one.line.joint:
+            parts = alone.setdefault((one.line.quote, one.line.food), {})
+            parts[one.line.joint] = parts.get(one.line.joint, Fraction(0)) + one.bought
+    shares = {(one.line.quote, one.line.food, one.line.joint): one.line.share for one in lines if one.line.joint}
+    return tuple(_shared(one, alone, shares) for one in lines)
+
+
+def _shared(one: PricedLine, alone: Mapping[Any, Mapping[str, Fraction]], shares: Mapping[Any, Decimal | None]) -> PricedLine:
+    key = (one.line.quote, one.line.food)
+    parts = alone.get(key, {})
+    if not one.line.joint or len(parts) < 2 or not parts[one.line.joint]:
+        return one
+    told = {part: shares[(*key, part)] for part in parts}
+    whole = all(told.values())
+    share = {part: Fraction(told[part] or 0) if whole else Fraction(1) for part in parts}
+    taken = share[one.line.joint] / sum(share.values()) * max(parts.values()) / parts[one.line.joint]
+    return replace(one, cost=one.cost * taken, taken=taken)
 
 
 def amount_ratio(line: CostLine, k: Fraction, batches: int = 1, *, closed: bool = False) -> Fraction:

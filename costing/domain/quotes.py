@@ -6,6 +6,7 @@ import statistics
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from decimal import Decimal
 from fractions import Fraction
 
 from costing.domain.conversion import based
@@ -16,9 +17,20 @@ STALE_AFTER = timedelta(days=180)
 
 @dataclass(frozen=True)
 class Offer(PackPrice):
-    """A price seen or paid, and its currency."""
+    """A price seen or paid, its currency, until when it holds, and what is known of the thing on the shelf.
+
+    ``sold`` is ``pack``, ``singly`` or ``loose``; ``state`` whole, trimmed, drained, dry, cooked or nothing; ``container`` the
+    word for one pack; ``drained_g`` and ``pieces`` what one pack holds of that.
+    """
 
     currency: str
+    last_day: date | None = None
+    brand: str = ""
+    sold: str = "pack"
+    state: str = ""
+    container: str = ""
+    drained_g: Fraction | None = None
+    pieces: Fraction | None = None
 
     def __post_init__(self) -> None:
         if self.price < 0:
@@ -26,10 +38,25 @@ class Offer(PackPrice):
         if self.pack_amount <= 0 or self.packs < 1:
             raise ValueError("A pack must hold something.")
 
+    def holds_on(self, day: date) -> bool:
+        """Whether the price holds on a day: from the day it was seen until its last, if it has one."""
+        return self.day <= day and (self.last_day is None or day <= self.last_day)
+
+
+@dataclass(frozen=True)
+class Given:
+    """What one pack of a thing gives beside other things: ``amount`` ``unit`` of one food, ``share`` of the cost. [%]"""
+
+    offer: Offer
+    item_food: str
+    amount: Fraction
+    unit: str
+    share: Decimal | None = None
+
 
 @dataclass(frozen=True)
 class QuoteRule:
-    """How the quote is chosen: the ``newest``, the ``median`` of the ``last`` ones, or the newest of one ``shop``."""
+    """How the quote is chosen: the ``newest``, the ``median`` of the ``last`` ones, one ``shop``'s newest, the ``cheapest``."""
 
     kind: str = "newest"
     last: int = 3
@@ -65,7 +92,6 @@ def unit_price(offer: Offer) -> tuple[Fraction, str]:
 
     Examples
     --------
-    >>> from decimal import Decimal
     >>> unit_price(Offer("Mill Lane", date(2026, 10, 1), Decimal("3.49"), Fraction(500), "g", 2, "EUR"))
     (Fraction(349, 100000), 'g')
     """
@@ -78,7 +104,6 @@ def pack_price(offer: Offer) -> Fraction:
 
     Examples
     --------
-    >>> from decimal import Decimal
     >>> pack_price(Offer("Mill Lane", date(2026, 10, 1), Decimal("3.49"), Fraction(500), "g", 2, "EUR"))
     Fraction(349, 200)
     """
@@ -96,43 +121,39 @@ def is_stale(seen: date, day: date) -> bool:
     return day - seen > STALE_AFTER
 
 
-def choose(offers: Sequence[Offer], rule: QuoteRule, day: date) -> Offer | None:
-    """Return the offer that a sheet of a day uses, or None when nothing was seen by then.
+def choose(costs: Sequence[tuple[Offer, Fraction]], rule: QuoteRule) -> Offer | None:
+    """Return the offer that a line uses, or None where none can be used.
 
     Parameters
     ----------
-    offers : sequence of Offer
-        What was seen; of two on one day, the earlier in the sequence counts as the newer.
+    costs : sequence of (Offer, Fraction)
+        The offers that hold on the day and can be used for the line, each with what the line costs by it; the newest first, of
+        two of one day the later entry first.
     rule : QuoteRule
-        The newest; the median of the last ones (of the newest one's unit and currency; of an even number the lower middle
-        one, so that it is a price somebody saw); or the newest of one shop, else the newest anywhere.
-    day : date
-        Later offers are left out.
+        The newest; the median of the last ones (of an even number the lower middle one, so that it is a price somebody saw); the
+        newest of one shop, else the newest anywhere; or the cheapest among each shop's newest.
 
     Examples
     --------
-    >>> from decimal import Decimal
-    >>> seen = [Offer("A", date(2026, 9, d), Decimal(p), Fraction(1), "kg", 1, "EUR") for d, p in ((1, "2"), (8, "9"), (15, "3"))]
-    >>> [str(choose(seen, rule, date(2026, 10, 1)).price) for rule in (QuoteRule(), QuoteRule("median"))]
-    ['3', '3']
-    >>> choose(seen, QuoteRule(), date(2026, 8, 1)) is None
-    True
+    >>> seen = [Offer("A", date(2026, 9, d), Decimal(p), Fraction(1), "kg", 1, "EUR") for d, p in ((15, "3"), (8, "9"), (1, "2"))]
+    >>> costs = [(offer, Fraction(offer.price)) for offer in seen]
+    >>> [str(choose(costs, rule).price) for rule in (QuoteRule(), QuoteRule("median"), QuoteRule("cheapest"))]
+    ['3', '3', '3']
     """
-    seen = sorted((offer for offer in offers if offer.day <= day), key=lambda offer: offer.day, reverse=True)
-    if not seen:
+    if not costs:
         return None
     if rule.kind == "shop":
-        return next((offer for offer in seen if offer.shop == rule.shop), seen[0])
-    return _median(seen, rule.last) if rule.kind == "median" else seen[0]
+        return next((offer for offer, _ in costs if offer.shop == rule.shop), costs[0][0])
+    if rule.kind == "median":
+        last = costs[: rule.last]
+        middle = statistics.median_low(cost for _, cost in last)
+        return next(offer for offer, cost in last if cost == middle)
+    if rule.kind == "cheapest":
+        newest = {(offer.shop, offer.brand): (offer, cost) for offer, cost in reversed(costs)}
+        return min(newest.values(), key=lambda one: one[1])[0]
+    return costs[0][0]
 
 
 def in_currency(offers: Sequence[Offer], currency: str) -> list[Offer]:
     """Return the offers of one currency; two currencies never add."""
     return [offer for offer in offers if offer.currency == currency]
-
-
-def _median(seen: Sequence[Offer], last: int) -> Offer:
-    base = unit_price(seen[0])[1]
-    alike = [offer for offer in seen if offer.currency == seen[0].currency and unit_price(offer)[1] == base][:last]
-    middle = statistics.median_low(unit_price(offer)[0] for offer in alike)
-    return next(offer for offer in alike if unit_price(offer)[0] == middle)

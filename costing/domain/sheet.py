@@ -11,7 +11,7 @@ from functools import cached_property
 from costing.domain.bought import Bought, bought_foods
 from costing.domain.electricity import Electricity
 from costing.domain.facts import CostFacts, CostLine, LeftOut, SideCost
-from costing.domain.priced import PricedLine, priced_line
+from costing.domain.priced import PricedLine, priced_line, sharing
 from costing.domain.till import TillItem, till_items
 from kitchen.domain.money import places_of, round_bound, round_half_up
 from kitchen.domain.remark import remark
@@ -66,11 +66,29 @@ class Sheet:
     ingredients: Fraction
     sides: tuple[SideShare, ...]
     bought: tuple[Bought, ...]
+    options: tuple[PricedLine, ...] = ()
+    sides_bought: tuple[Bought, ...] = ()
 
     @cached_property
     def till(self) -> tuple[TillItem, ...]:
-        """The whole packs to buy."""
-        return till_items(self.bought)
+        """The whole packs to buy for the whole meal: what the dish and its sides both take shares its packs."""
+        return till_items([*self.bought, *self.sides_bought])
+
+    @cached_property
+    def coverage(self) -> tuple[int, int]:
+        """How many lines the total holds, and how many it should hold."""
+        counted = sum(line.counted for line in self.facts.lines)
+        return counted, counted + sum(line.left_out for line in self.facts.lines)
+
+    @cached_property
+    def with_options(self) -> Fraction:
+        """The total with everything that may be left out."""
+        return self.total + sum((priced.cost for priced in self.options), Fraction(0))
+
+    @property
+    def till_at_least(self) -> bool:
+        """Whether something of the meal is missing at the till."""
+        return bool(unpriced(self.facts.lines)) or any(share.cost is None or share.side.left_out for share in self.sides)
 
     @cached_property
     def total(self) -> Fraction:
@@ -184,7 +202,9 @@ def make_sheet(
     if servings < 1 or batches < 1 or portion <= 0:
         raise ValueError("A sheet is for at least one serving of some size, in at least one batch.")
     k = portion * servings / facts.servings
-    lines = tuple(priced_line(line, k, batches, closed=closed) for line in facts.lines if line.kind == "priced")
+    every = [priced_line(line, k, batches, closed=closed) for line in facts.lines if line.kind == "priced"]
+    lines = sharing([priced for priced in every if not priced.line.apart])
+    shares = tuple(_share(side, portion * servings, electricity) for side in facts.sides)
     ingredients = sum((priced.cost for priced in lines), Fraction(0))
     return Sheet(
         facts=facts,
@@ -196,14 +216,20 @@ def make_sheet(
         electricity=electricity,
         allowance=ingredients * Fraction(facts.allowance_pct) / 100,
         ingredients=ingredients,
-        sides=tuple(_share(side, portion * servings, electricity) for side in facts.sides),
+        sides=shares,
         bought=bought_foods(lines),
+        options=tuple(priced for priced in every if priced.line.apart),
+        sides_bought=bought_foods([one for share in shares for one in _lines_of_side(share)]),
     )
 
 
 def unpriced(lines: Sequence[CostLine]) -> list[LeftOut]:
     """Return the lines that have no cost, each with its reason."""
     return [LeftOut(line.words, line.reason) for line in lines if line.left_out]
+
+
+def _lines_of_side(share: SideShare) -> tuple[PricedLine, ...]:
+    return sharing([priced_line(line, share.portions / share.side.servings) for line in share.side.bought_lines])
 
 
 def _left_out(lines: Sequence[CostLine], electricity: Electricity) -> tuple[LeftOut, ...]:

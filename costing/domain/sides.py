@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from costing.domain.electricity import Electricity
 from costing.domain.facts import CostFacts, SideCost
+from costing.domain.priced import priced_line, sharing
 from costing.domain.sheet import unpriced
 from kitchen.domain.remark import Said, remark
 
@@ -32,19 +33,21 @@ def side_cost(slug: str, title: str, *, portions: Decimal, facts: CostFacts, ele
     reason = _why_not_added(facts, currency)
     if reason:
         return replace(bare, reason=reason)
-    ingredients = sum((line.cost for line in facts.lines if line.cost is not None), Fraction(0))
+    counted = tuple(line for line in facts.lines if line.counted)
+    ingredients = sum((priced.cost for priced in sharing([priced_line(line, Fraction(1)) for line in counted])), Fraction(0))
     return replace(
         bare,
         cost=ingredients * (1 + Fraction(facts.allowance_pct) / 100),
         left_out=tuple(unpriced(facts.lines)),
         wall_wh=electricity.wall_wh,
         wall_at_least=electricity.at_least,
+        bought_lines=counted,
     )
 
 
 def _why_not_added(facts: CostFacts, currency: str) -> Said:
     if facts.currency != currency:
         return remark("side_in_currency", own=facts.currency, currency=currency)
-    if not any(line.kind == "priced" for line in facts.lines):
+    if not any(line.counted for line in facts.lines):
         return remark("side_unpriced")
     return ""

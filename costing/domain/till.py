@@ -13,12 +13,17 @@ from costing.domain.facts import QuoteFacts
 
 @dataclass(frozen=True)
 class TillItem:
-    """``packs`` whole packs of one food, and what they cost, exact."""
+    """``packs`` packs of one food, what they cost, exact, and what is ``left`` of them, in ``base``.
+
+    Of what is sold loose the packs are no whole number: as much is bought as is needed.
+    """
 
     food: str
-    packs: int
+    packs: Fraction
     cost: Fraction
     quote: QuoteFacts
+    left: Fraction = Fraction(0)
+    base: str = ""
 
 
 def till_items(bought: Sequence[Bought]) -> tuple[TillItem, ...]:
@@ -32,7 +37,8 @@ def till_items(bought: Sequence[Bought]) -> tuple[TillItem, ...]:
     Returns
     -------
     tuple of TillItem
-        In the order in which the foods are first needed. A pack costs the quote's price over its number of packs.
+        In the order in which the foods are first needed. Packs that are sold only together are bought together: two of a six-pack
+        cost six. What is sold loose is weighed out.
 
     Examples
     --------
@@ -40,17 +46,19 @@ def till_items(bought: Sequence[Bought]) -> tuple[TillItem, ...]:
     >>> from decimal import Decimal
     >>> pack = QuoteFacts("Mill Lane", date(2026, 10, 1), Decimal("1.20"), Fraction(500), "g", 1, stale=False)
     >>> items = till_items([Bought("lentils", pack, Fraction(amount), Fraction(500)) for amount in (300, 250)])
-    >>> items[0].packs, float(items[0].cost)
-    (2, 2.4)
+    >>> str(items[0].packs), float(items[0].cost), str(items[0].left)
+    ('2', 2.4, '450')
     """
-    together: dict[tuple[str, QuoteFacts, Fraction], Fraction] = {}
+    together: dict[tuple[str, QuoteFacts, Fraction, str], Fraction] = {}
     for one in bought:
         if one.pack:
-            key = (one.food, one.quote, one.pack)
+            key = (one.food, one.quote, one.pack, one.base)
             together[key] = together.get(key, Fraction(0)) + one.amount
-    return tuple(_item(food, quote, amount / pack) for (food, quote, pack), amount in together.items())
+    return tuple(_item(food, quote, pack, base, amount) for (food, quote, pack, base), amount in together.items())
 
 
-def _item(food: str, quote: QuoteFacts, share: Fraction) -> TillItem:
-    packs = math.ceil(share)
-    return TillItem(food, packs, packs * Fraction(quote.price) / quote.packs, quote)
+def _item(food: str, quote: QuoteFacts, pack: Fraction, base: str, amount: Fraction) -> TillItem:
+    needed = amount / pack
+    sets = {"loose": needed / quote.packs, "pack": Fraction(math.ceil(needed / quote.packs))}
+    packs = sets[quote.sold] * quote.packs if quote.sold in sets else Fraction(math.ceil(needed))
+    return TillItem(food, packs, packs * Fraction(quote.price) / quote.packs, quote, packs * pack - amount, base)

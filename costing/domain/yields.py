@@ -15,11 +15,15 @@ WHOLE = Decimal(100)
 
 @dataclass(frozen=True)
 class YieldTest:
-    """A yield that somebody tested: ``percent`` of the bought food is left after ``preparation`` (empty: the usual one)."""
+    """A yield that somebody tested: ``percent`` of the bought food is left after ``preparation`` (empty: the usual one).
+
+    Of the process ``cook`` it is what the food weighs cooked, of its weight before: more than 100 for what takes up water.
+    """
 
     preparation: str
     percent: Decimal
     source: str = ""
+    process: str = "trim"
 
 
 @dataclass(frozen=True)
@@ -147,7 +151,7 @@ def yield_of_refuse(refuse_pct: float) -> Decimal:
 
 
 def choose_yield(tests: Sequence[YieldTest], refuse_pct: float, note: str = "") -> ChosenYield:
-    """Return the yield to use for a line: the owner's test for its preparation, else another test, else the food's refuse.
+    """Return the yield to use for a line: the owner's test for its preparation, else the usual test, else the food's refuse.
 
     Parameters
     ----------
@@ -161,22 +165,37 @@ def choose_yield(tests: Sequence[YieldTest], refuse_pct: float, note: str = "") 
     Returns
     -------
     ChosenYield
-        A test whose preparation is all among the line's words wins, the longest first; then the test without a preparation;
-        then the only test there is, whatever its preparation, which the source then names; then the table.
+        A test whose preparation is all among the line's words wins, the longest first; then the test without a preparation; then
+        the table. A test of another preparation never counts: wedges with their skin say nothing about peeled potatoes.
 
     Examples
     --------
     >>> tests = [YieldTest("", Decimal(88), "our test"), YieldTest("peeled", Decimal(81), "our test")]
     >>> choose_yield(tests, 10, "peeled and diced").percent, choose_yield(tests, 10).percent, choose_yield([], 10).percent
     (Decimal('81'), Decimal('88'), Decimal('90'))
+    >>> choose_yield([YieldTest("wedges with skin", Decimal(96))], 25, "peeled").percent
+    Decimal('75')
     """
-    named = [test for test in tests if test.preparation and _steps_named(test.preparation) <= _steps_named(note)]
-    if named:
-        return _chosen(max(named, key=lambda test: len(test.preparation)))
-    usual = [test for test in tests if not test.preparation] or (tests if len(tests) == 1 else [])
-    if usual:
-        return _chosen(usual[0])
-    return ChosenYield(yield_of_refuse(refuse_pct), remark("refuse_in_table") if refuse_pct else "")
+    tested = _tested(tests, "trim", note)
+    return tested or ChosenYield(yield_of_refuse(refuse_pct), remark("refuse_in_table") if refuse_pct else "")
+
+
+def cooking_yield(tests: Sequence[YieldTest], note: str) -> ChosenYield | None:
+    """Return what a food weighs cooked, of its weight before [%], or None where nobody tested it.
+
+    Examples
+    --------
+    >>> cooking_yield([YieldTest("", Decimal(280), "own test", "cook")], "cooked").percent
+    Decimal('280')
+    """
+    return _tested(tests, "cook", note)
+
+
+def _tested(tests: Sequence[YieldTest], process: str, note: str) -> ChosenYield | None:
+    own = [test for test in tests if test.process == process]
+    named = [test for test in own if test.preparation and _steps_named(test.preparation) <= _steps_named(note)]
+    usual = [test for test in own if not test.preparation]
+    return _chosen(max(named, key=lambda test: len(test.preparation))) if named else _chosen(usual[0]) if usual else None
 
 
 def _chosen(test: YieldTest) -> ChosenYield:

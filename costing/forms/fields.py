@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from datetime import date, timedelta
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from datetime import date
 from decimal import Decimal
+from fractions import Fraction
 from typing import Any, TypeVar
 
 from django import forms
 from django.core.exceptions import ValidationError
 
-from costing.domain.packs import Pack, parse_pack, parse_price
+from costing.domain.prices import Price, parse_price
 from costing.queries import FoodNames
+from kitchen.domain.money import round_half_up
+from kitchen.domain.packs import Pack, parse_pack
 from kitchen.domain.typed_quantity import NotUnderstood
+from kitchen.domain.units import CannotConvert, convert
 from kitchen.words import ENGLISH
 from kitchen.words.quantities import quantity_refusal
 
@@ -32,16 +37,18 @@ class PackField(forms.CharField):
 
 
 class PriceField(forms.CharField):
-    """A price as typed: "3.49", or "4.20 CHF" where it is not in the kitchen's currency."""
+    """A price as typed or printed: "3.49", "4.20 CHF", "2.35/kg"; ``country`` is the shop's, where it is known."""
+
+    country = ""
 
     def __init__(self, *, currency: str, **kwargs: Any) -> None:
         super().__init__(max_length=40, **kwargs)
         self.currency = currency
         self.widget.attrs |= {"inputmode": "decimal", "autocomplete": "off"}
 
-    def clean(self, value: Any) -> tuple[Decimal, str] | None:
-        """Return the price and its currency, or the sentence that says what is wrong with it."""
-        return _read(lambda typed: parse_price(typed, self.currency), super().clean(value))
+    def clean(self, value: Any) -> Price | None:
+        """Return the price, its currency and what it is for, or the sentence that says what is wrong with it."""
+        return _read(lambda typed: parse_price(typed, self.currency, self.country), super().clean(value))
 
 
 class FoodField(forms.CharField):
@@ -64,7 +71,7 @@ class FoodField(forms.CharField):
 
 
 class SeenOnField(forms.DateField):
-    """The day on which a price was seen: not after today (a day's grace for other time zones)."""
+    """The day on which a price was seen: not after today where the kitchen is."""
 
     def __init__(self, *, today: date, **kwargs: Any) -> None:
         super().__init__(widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"), **kwargs)
@@ -74,11 +81,44 @@ class SeenOnField(forms.DateField):
     def clean(self, value: Any) -> date | None:
         """Return the day, or a sentence for one that has not come yet."""
         day: date | None = super().clean(value)
-        if day is not None and day > self.today + timedelta(days=1):
+        if day is not None and day > self.today:
             raise ValidationError("This day has not come yet. A price counts from the day it was seen.")
         if day is not None and day.year < 1990:
             raise ValidationError("This day is too long ago for a price. Check the year.")
         return day
+
+
+def country_of(data: Any, shops: Mapping[str, str]) -> str:
+    """Return the country of the shop that was typed, whatever its spaces and capitals; empty where it is not known."""
+    wanted = "".join(str((data or {}).get("shop", "")).split()).casefold()
+    return next((country for name, country in shops.items() if "".join(name.split()).casefold() == wanted), "")
+
+
+def whole_price(pack: Pack | None, price: Price) -> tuple[Pack, Decimal]:
+    """Return what was bought and what all of it cost: "2 for 3.00" of a pack are two packs, "2.35/kg" is sold by the kilogram.
+
+    Raises
+    ------
+    ValidationError
+        Where the pack is missing, or the price is for another kind of measure.
+    """
+    if price.per is None:
+        if pack is None:
+            raise ValidationError("Say what the price buys, like “500 g” or “12”.")
+        return replace(pack, packs=pack.packs * price.count), price.price
+    if pack is None or pack.sold:
+        return price.per, price.price
+    if price.per.unit == "" and pack.unit:  # each pack
+        return pack, price.price * pack.packs
+    try:
+        many = convert(pack.amount * pack.packs, pack.unit, price.per.unit) / price.per.amount
+    except CannotConvert:
+        raise ValidationError(
+            "The price is by another measure than the pack. Leave the pack empty, or type the price of it."
+        ) from None
+    cost = Fraction(price.price) * many
+    exact = round_half_up(cost, 4)
+    return (pack, exact) if exact == cost else (price.per, price.price)
 
 
 def _read(parse: Callable[[str], T], typed: str) -> T | None:

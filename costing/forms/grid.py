@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from django import forms
+from django.core.exceptions import ValidationError
 from django.forms import BoundField
 
-from costing.forms.fields import PackField, PriceField, SeenOnField
+from costing.forms.fields import PackField, PriceField, SeenOnField, country_of, whole_price
 from costing.forms.prices import NO_SHOP
 from costing.operations import SeenPrice
 from costing.queries import MissingPrice
@@ -31,14 +32,25 @@ class PriceGrid(forms.Form):
 
     shop = forms.CharField(max_length=80, error_messages={"required": NO_SHOP})
 
-    def __init__(self, data: Any = None, *, missing: Sequence[MissingPrice], currency: str, today: date, **kwargs: Any) -> None:
+    def __init__(
+        self,
+        data: Any = None,
+        *,
+        missing: Sequence[MissingPrice],
+        shops: Mapping[str, str],
+        currency: str,
+        today: date,
+        **kwargs: Any,
+    ) -> None:
         super().__init__(data, **kwargs)
         self.missing = missing
         self.fields["shop"].widget.attrs |= {"list": "shop-names", "autocomplete": "off"}
         self.fields["day"] = SeenOnField(today=today, initial=today)
         for item in missing:
             self.fields[f"pack_{item.food_pk}"] = PackField(required=False, label=f"Pack of {item.food}")
-            self.fields[f"price_{item.food_pk}"] = PriceField(required=False, currency=currency, label=f"Price of {item.food}")
+            price = PriceField(required=False, currency=currency, label=f"Price of {item.food}")
+            price.country = country_of(data, shops)
+            self.fields[f"price_{item.food_pk}"] = price
 
     def rows(self) -> list[GridRow]:
         """Return the rows as the page draws them."""
@@ -59,19 +71,21 @@ class PriceGrid(forms.Form):
         return [self._typed_price(item.food_pk, shop, day) for item in self._whole_rows()]
 
     def _whole_rows(self) -> list[MissingPrice]:
-        held = self.cleaned_data
-        return [item for item in self.missing if held.get(f"pack_{item.food_pk}") and held.get(f"price_{item.food_pk}")]
+        return [item for item in self.missing if self.cleaned_data.get(f"whole_{item.food_pk}")]
 
     def _ask_for_both(self, food_pk: int) -> None:
-        pack, price = f"pack_{food_pk}", f"price_{food_pk}"
+        pack, price, held = f"pack_{food_pk}", f"price_{food_pk}", self.cleaned_data
         if pack in self.errors or price in self.errors:
             return
-        if self.cleaned_data.get(price) and not self.cleaned_data.get(pack):
-            self.add_error(pack, "Say what this price buys, like “500 g”.")
-        if self.cleaned_data.get(pack) and not self.cleaned_data.get(price):
+        if held.get(price):
+            try:
+                held[f"whole_{food_pk}"] = whole_price(held.get(pack), held[price])
+            except ValidationError as refused:
+                self.add_error(pack, refused)
+        elif held.get(pack):
             self.add_error(price, "Type its price, like “3.49”.")
 
     def _typed_price(self, food_pk: int, shop: str, day: date) -> SeenPrice:
-        price, currency = self.cleaned_data[f"price_{food_pk}"]
-        pack = self.cleaned_data[f"pack_{food_pk}"]
+        pack, price = self.cleaned_data[f"whole_{food_pk}"]
+        currency = self.cleaned_data[f"price_{food_pk}"].currency
         return SeenPrice(food=Food(pk=food_pk), pack=pack, price=price, currency=currency, shop_name=shop, day=day)

@@ -10,26 +10,30 @@ from django.core.exceptions import ValidationError
 
 from costing.domain.yields import yield_percent
 from costing.forms.fields import FoodField, PackField
-from costing.models import Yield
+from costing.models import YIELD_KINDS, Yield
 from costing.queries import FoodNames
 from kitchen.domain.money import round_half_up
 from kitchen.domain.units import CannotConvert, convert
 
-_RANGE = "A yield is above 0 and at most 100 %%."
+_RANGE = "A yield is above 0 and at most 100 %%; what swells in cooking, like rice, at most 999 %%."
+_TRIM_RANGE = "Trimming leaves at most 100 %. What weighs more cooked, like rice, is a cooking test."
 
 
 class YieldForm(forms.Form):
     """A yield of one food after one preparation."""
 
+    process = forms.ChoiceField(
+        required=False, choices=YIELD_KINDS, initial="trim", widget=forms.RadioSelect, label="What was tested"
+    )
     preparation = forms.CharField(
-        max_length=60, required=False, help_text="“peeled”, “boned”; empty for the usual way. Used where a line says so."
+        max_length=60, required=False, help_text="“peeled”, “boned”; counts for lines that say so. Empty: for all others."
     )
     percent = forms.DecimalField(
         required=False,
         max_digits=5,
         decimal_places=2,
         min_value=Decimal("0.01"),
-        max_value=Decimal(100),
+        max_value=Decimal(999),
         error_messages={"min_value": _RANGE, "max_value": _RANGE, "invalid": "Type the yield in figures, like 84 or 64.5."},
         label="Used",
         help_text="or weigh it: fill in bought and left",
@@ -43,18 +47,24 @@ class YieldForm(forms.Form):
             self.fields["food"] = FoodField(foods=foods, error_messages={"required": "Say which food the yield is of."})
         self.fields["bought"] = PackField(required=False, label="Weighed: bought", help_text="2.5 kg, as it came from the shop")
         self.fields["left"] = PackField(required=False, label="Weighed: left", help_text="1.75 kg, ready for the pot")
-        self.order_fields(["food", "preparation", "percent", "bought", "left", "source"])
+        self.order_fields(["food", "process", "preparation", "percent", "bought", "left", "source"])
 
     def kept(self) -> dict[str, Any]:
         """Return what is to be kept; only after ``is_valid``."""
-        values = {name: self.cleaned_data[name] for name in ("preparation", "percent", "source")}
+        values = {name: self.cleaned_data[name] for name in ("process", "preparation", "percent", "source")}
         return values | {"source": values["source"] or "own test"}
 
+    def clean_process(self) -> str:
+        """Take a yield of which nothing was said for trimming."""
+        return self.cleaned_data["process"] or "trim"
+
     def clean_preparation(self) -> str:
-        """Refuse a preparation that another yield of the same food has."""
+        """Refuse a preparation that another yield of the same kind and food has."""
         preparation: str = self.cleaned_data["preparation"]
         if self.tested is not None:
-            others = Yield.objects.filter(food=self.tested.food_id, preparation=preparation).exclude(pk=self.tested.pk)
+            others = Yield.objects.filter(
+                food=self.tested.food_id, preparation=preparation, process=self.cleaned_data.get("process", "trim")
+            ).exclude(pk=self.tested.pk)
             if others.exists():
                 raise ValidationError("There is a yield for this preparation already; change that one.")
         return preparation
@@ -64,6 +74,9 @@ class YieldForm(forms.Form):
         values = super().clean() or {}
         if values.get("percent") is None and not self.errors:
             values["percent"] = self._percent_of_test(values.get("bought"), values.get("left"))
+        percent = values.get("percent")
+        if percent is not None and percent > 100 and values.get("process") != "cook" and "left" not in self.errors:
+            self.add_error("percent", _TRIM_RANGE)
         return values
 
     def _percent_of_test(self, bought: Any, left: Any) -> Decimal | None:
@@ -72,7 +85,8 @@ class YieldForm(forms.Form):
             return None
         try:
             eaten = convert(left.amount * left.packs, left.unit, bought.unit)
-            exact = yield_percent(eaten, bought.amount * bought.packs)
+            weighed = bought.amount * bought.packs
+            exact = 100 * eaten / weighed if self.cleaned_data.get("process") == "cook" else yield_percent(eaten, weighed)
         except CannotConvert:
             self.add_error("left", "Weigh both in the same way, like kg and g.")
         except ValueError as error:
@@ -85,4 +99,4 @@ class YieldForm(forms.Form):
 def typed_yield(tested: Yield) -> dict[str, Any]:
     """Return what a person would have typed for this yield."""
     percent = f"{tested.percent.normalize():f}"
-    return {"preparation": tested.preparation, "percent": percent, "source": tested.source}
+    return {"process": tested.process, "preparation": tested.preparation, "percent": percent, "source": tested.source}

@@ -1,14 +1,16 @@
 """Reads: what the costing tables say, each with what it needs in a constant number of queries."""
 
-from costing.queries.collecting import Waiting, cost_facts, unpriced_count, what_waits
+from costing.queries.collecting import Waiting, cost_facts, prices_exist, unpriced_count, what_waits
 from costing.queries.foods import FoodNames, food_names
 from costing.queries.prices import (
     PriceAsk,
     default_yields,
     history_of,
+    item_words,
     prices,
-    shop_names,
+    shop_countries,
     shops,
+    what_replaced,
     yields,
 )
 from costing.queries.recipe import MissingPrice, recipe_prices
@@ -27,14 +29,17 @@ __all__ = [
     "default_yields",
     "food_names",
     "history_of",
+    "item_words",
     "offer_of",
     "prices",
+    "prices_exist",
     "recipe_prices",
     "sheet_rules",
-    "shop_names",
+    "shop_countries",
     "shops",
     "today",
     "unpriced_count",
+    "what_replaced",
     "what_waits",
     "yields",
 ]

@@ -4,18 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import datetime
 from typing import Any
 
 from django.db.models import prefetch_related_objects
 
+from costing.domain.causes import Cause, causes
 from costing.domain.electricity import Electricity
 from costing.domain.facts import CostFacts, CostLine, SideCost
 from costing.domain.sheet import ServingCost, make_sheet
 from costing.domain.sides import side_cost
 from costing.domain.wall import electricity_of_side
-from costing.models import SheetRules
-from costing.queries.sheets import Published, SideFound, costed_lines, published_by, quote_rule, sheet_rules, sides_of, today
+from costing.models import Quote, SheetRules
+from costing.queries.sheets import (
+    LedgerAsk,
+    Published,
+    SideFound,
+    costed_lines,
+    published_by,
+    quote_rule,
+    sheet_rules,
+    sides_of,
+    today,
+)
 from energy.facts import EnergyFacts
 from kitchen.domain import record
 from kitchen.domain.stages import STAGE_KINDS
@@ -34,6 +45,7 @@ class Waiting:
     then: ServingCost | None
     now: ServingCost
     changed: bool
+    why: tuple[Cause, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -46,7 +58,7 @@ class WhatWaits:
 
 def cost_facts(revision: Revision, *, at: datetime) -> CostFacts | None:
     """Return the cost facts of a revision on the day of a moment; None where it has no lines. Constant in lines and sides."""
-    frame = _Frame(today(at), the_site().currency, sheet_rules())
+    frame = _Frame(LedgerAsk(today(at)), the_site().currency, sheet_rules())
     sides = sides_of(revision.recipe)
     bare = [side.revision for side in sides if "cost" not in side.cards]
     prefetch_related_objects([revision, *bare], "steps")
@@ -57,10 +69,16 @@ def cost_facts(revision: Revision, *, at: datetime) -> CostFacts | None:
     return replace(own, sides=tuple(_side_cost(side, collected.get(side.revision.pk), frame.currency) for side in sides))
 
 
-def unpriced_count(revision: Revision, *, at: datetime) -> int:
-    """Return how many lines of a revision have no cost on the day of a moment."""
-    frame = _Frame(today(at), the_site().currency, sheet_rules())
-    return sum(line.left_out for line in frame.lines_of([revision])[revision.pk])
+def unpriced_count(revision: Revision, *, at: datetime) -> tuple[int, int]:
+    """Return how many lines of a revision have no cost on the day of a moment, and how many lines it has."""
+    frame = _Frame(LedgerAsk(today(at)), the_site().currency, sheet_rules())
+    lines = frame.lines_of([revision])[revision.pk]
+    return sum(line.left_out for line in lines), len(lines)
+
+
+def prices_exist() -> bool:
+    """Whether any price was typed yet. One query."""
+    return Quote.objects.exists()
 
 
 def what_waits(person: Any, *, at: datetime) -> WhatWaits:
@@ -68,7 +86,7 @@ def what_waits(person: Any, *, at: datetime) -> WhatWaits:
     published = published_by(person)
     if not published:
         return WhatWaits()
-    frame = _Frame(today(at), the_site().currency, sheet_rules())
+    frame = _Frame(LedgerAsk(today(at)), the_site().currency, sheet_rules())
     costed = frame.lines_of([item.revision for item in published])
     lines = [line for own in costed.values() for line in own]
     stale = {line.food for line in lines if line.quote is not None and line.quote.stale}
@@ -79,12 +97,12 @@ def what_waits(person: Any, *, at: datetime) -> WhatWaits:
 class _Frame:
     """What all the sheets of one day share."""
 
-    day: date
+    ask: LedgerAsk
     currency: str
     rules: SheetRules
 
     def lines_of(self, revisions: Sequence[Revision]) -> dict[int, tuple[CostLine, ...]]:
-        return costed_lines(revisions, day=self.day, currency=self.currency, rules=self.rules)
+        return costed_lines(revisions, self.ask, currency=self.currency, rules=self.rules)
 
     def facts_of(self, revisions: Sequence[Revision]) -> list[CostFacts]:
         costed = self.lines_of(revisions)
@@ -116,8 +134,9 @@ def _side_cost(side: SideFound, collected: CostFacts | None, currency: str) -> S
 
 
 def _waiting(item: Published, lines: tuple[CostLine, ...], frame: _Frame) -> Waiting:
-    now = _ingredients_each(frame.facts(item.revision.servings, lines, cooks=False))
-    then = None if item.cost_facts is None else _ingredients_each(record.read(CostFacts, item.cost_facts))
+    facts = frame.facts(item.revision.servings, lines, cooks=False)
+    before = None if item.cost_facts is None else record.read(CostFacts, item.cost_facts)
+    now, then = _ingredients_each(facts), None if before is None else _ingredients_each(before)
     return Waiting(
         slug=item.slug,
         title=item.title,
@@ -125,7 +144,8 @@ def _waiting(item: Published, lines: tuple[CostLine, ...], frame: _Frame) -> Wai
         unpriced=sum(line.left_out for line in lines),
         then=then,
         now=now,
-        changed=any(line.kind == "priced" for line in lines) and (then is None or then.printed != now.printed),
+        changed=any(line.counted for line in lines) and (then is None or then.printed != now.printed),
+        why=() if before is None or before.currency != facts.currency else causes(before, facts),
     )
 
 

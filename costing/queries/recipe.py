@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from costing.domain.facts import CostLine
-from costing.queries.sheets import costed_lines, sheet_rules, today
+from costing.queries.sheets import LedgerAsk, costed_lines, sheet_rules, today
 from kitchen.domain.remark import Said
 from kitchen.models import Recipe, Revision
 from kitchen.queries import newest_revision, the_site
@@ -69,7 +69,7 @@ class RecipePrices:
 def recipe_prices(recipe: Recipe, *, at: datetime) -> RecipePrices:
     """Return the newest revision's lines with their costs on the day of a moment. Constant in lines."""
     revision, day, currency = newest_revision(recipe), today(at), the_site().currency
-    costed = costed_lines([revision], day=day, currency=currency, rules=sheet_rules())[revision.pk]
+    costed = costed_lines([revision], LedgerAsk(day), currency=currency, rules=sheet_rules())[revision.pk]
     lines = [line for part in revision.parts.all() for line in part.lines.all()]
     return RecipePrices(
         revision,

@@ -7,17 +7,18 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
+from fractions import Fraction
 from typing import Any
 
-from django.db.models import F, Window, prefetch_related_objects
+from django.db.models import F, Q, QuerySet, Window, prefetch_related_objects
 from django.db.models.functions import RowNumber
 from django.utils import timezone
 
 from costing.domain.facts import CostLine
 from costing.domain.lines import PriceBook, cost_line
-from costing.domain.quotes import Offer, QuoteRule
+from costing.domain.quotes import Given, Offer, QuoteRule
 from costing.domain.yields import YieldTest
-from costing.models import Quote, SheetRules, Yield
+from costing.models import Item, Quote, SheetRules, Yield
 from kitchen.domain import record
 from kitchen.models import Edition, Food, Pairing, Recipe, Revision
 from kitchen.queries import line_facts
@@ -62,25 +63,42 @@ def quote_rule(rules: SheetRules) -> QuoteRule:
     return QuoteRule(rules.rule, rules.last, "" if rules.shop is None else rules.shop.name)
 
 
-def price_book(foods: Iterable[Food], *, day: date, currency: str, rules: SheetRules) -> PriceBook:
-    """Return the offers, yields and refuse of these foods as a sheet of a day needs them. Two queries."""
+@dataclass(frozen=True)
+class LedgerAsk:
+    """Which prices of the ledger are asked for: those of a day, as known at a moment; None: as known now."""
+
+    day: date
+    known_at: datetime | None = None
+
+    def standing(self) -> QuerySet[Quote]:
+        """Return the quotes that stood then, also those whose last day is over."""
+        found = Quote.objects.filter(day__lte=self.day)
+        if self.known_at is None:
+            return found.filter(taken_back_at=None)
+        still = Q(taken_back_at=None) | Q(taken_back_at__gt=self.known_at)
+        return found.filter(still, known_at__lte=self.known_at)
+
+
+def price_book(foods: Iterable[Food], ask: LedgerAsk, *, currency: str, rules: SheetRules) -> PriceBook:
+    """Return the offers, yields and refuse of these foods as a sheet of a day needs them. Four queries."""
     by_pk = {food.pk: food for food in foods}
     return PriceBook(
-        day=day,
+        day=ask.day,
         currency=currency,
-        offers=_offers(by_pk, day, rules.last),
+        offers=_offers(by_pk, ask, rules.last),
         yields=_yield_tests(by_pk),
         refuse_pct={food.name: food.refuse_pct for food in by_pk.values()},
         rule=quote_rule(rules),
+        given=_given(by_pk, ask),
     )
 
 
 def costed_lines(
-    revisions: Sequence[Revision], *, day: date, currency: str, rules: SheetRules
+    revisions: Sequence[Revision], ask: LedgerAsk, *, currency: str, rules: SheetRules
 ) -> dict[int, tuple[CostLine, ...]]:
     """Return every revision's lines with their costs on a day, by revision, in a constant number of queries."""
     prefetch_related_objects(list(revisions), "parts__lines__food")
-    book = price_book(_foods_of(revisions), day=day, currency=currency, rules=rules)
+    book = price_book(_foods_of(revisions), ask, currency=currency, rules=rules)
     return {revision.pk: _costed(revision, book) for revision in revisions}
 
 
@@ -100,19 +118,51 @@ def published_by(person: Any) -> list[Published]:
     return [_published(recipe) for recipe in found.order_by("title")]
 
 
-def _offers(foods: dict[int, Food], day: date, last: int) -> dict[str, list[Offer]]:
-    """The newest few of each food, shop and currency; which one a sheet uses is the domain's business."""
-    place = Window(RowNumber(), partition_by=[F("food"), F("shop"), F("currency")], order_by=[F("day").desc(), F("pk").desc()])
-    seen = Quote.objects.filter(food__in=foods, day__lte=day).annotate(place=place).filter(place__lte=max(last, 1))
+def _offers(foods: dict[int, Food], ask: LedgerAsk, last: int) -> dict[str, list[Offer]]:
+    """The newest few of each food's items at each shop; which one a sheet uses is the domain's business."""
+    newest = [F("day").desc(), F("pk").desc()]
+    place = Window(RowNumber(), partition_by=[F("item"), F("shop"), F("currency"), F("last_day")], order_by=newest)
+    seen = ask.standing().filter(item__food__in=foods).annotate(place=place).filter(place__lte=max(last, 1))
     offers: dict[str, list[Offer]] = defaultdict(list)
-    for quote in seen.select_related("shop").order_by("-day", "-pk"):
-        offers[foods[quote.food_id].name].append(offer_of(quote))
+    for quote in seen.select_related("shop", "item").order_by("-day", "-pk"):
+        offers[foods[quote.item.food_id].name].append(offer_of(quote))
     return dict(offers)
+
+
+def _given(foods: dict[int, Food], ask: LedgerAsk) -> dict[str, list[Given]]:
+    """What gives some of these foods beside others, by what it costs. At most two queries."""
+    giving = {item.pk: item for item in Item.objects.exclude(gives=[]).select_related("food")}
+    wanted = {pk: item for pk, item in giving.items() if any(part.get("food_id") in foods for part in item.gives)}
+    found: dict[str, list[Given]] = defaultdict(list)
+    quotes = ask.standing().filter(item__in=wanted).select_related("shop", "item").order_by("-day", "-pk") if wanted else ()
+    for quote in quotes:
+        for part in wanted[quote.item_id].gives:
+            if part["food_id"] in foods:
+                share = None if part.get("share") in (None, "") else Decimal(part["share"])
+                given = Given(offer_of(quote), wanted[quote.item_id].food.name, Fraction(part["amount"]), part["unit"], share)
+                found[foods[part["food_id"]].name].append(given)
+    return dict(found)
 
 
 def offer_of(quote: Quote) -> Offer:
     """Return a quote as the domain knows it."""
-    return record.taken(Offer, quote, shop=quote.shop.name)
+    item = quote.item
+    return Offer(
+        quote.shop.name,
+        quote.day,
+        quote.price,
+        item.pack_amount,
+        item.pack_unit,
+        item.packs,
+        quote.currency,
+        quote.last_day,
+        item.brand,
+        item.sold,
+        item.state,
+        item.container,
+        item.drained_g,
+        item.pieces,
+    )
 
 
 def _yield_tests(foods: dict[int, Food]) -> dict[str, list[YieldTest]]:

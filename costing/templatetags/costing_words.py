@@ -8,11 +8,10 @@ from decimal import Decimal
 from django import template
 
 from costing.domain.facts import CostLine, QuoteFacts
-from costing.domain.packs import pack_words
 from costing.domain.quotes import is_stale, unit_price
 from costing.domain.yields import yield_of_refuse
 from costing.models import Quote
-from costing.queries import offer_of
+from costing.queries import item_words, offer_of
 from costing.words import ENGLISH, sentence, words_of
 from costing.words.sources import quote_words, yield_words
 from costing.words.sums import percent_figures, price_seen_words, sum_words, unit_price_words
@@ -31,7 +30,9 @@ def quote_price(quote: Quote) -> str:
 @register.simple_tag
 def quote_pack(quote: Quote) -> str:
     """Return what a quote buys."""
-    return pack_words(quote.pack_amount, quote.pack_unit, quote.packs) + (" pieces" if not quote.pack_unit else "")
+    words, brand = item_words(quote.item), quote.item.brand
+    pieces = " pieces" if not quote.item.pack_unit and words[-1:].isdigit() else ""
+    return f"{words}{pieces}, {brand}" if brand else words + pieces
 
 
 @register.simple_tag
@@ -66,8 +67,10 @@ def seen_at(quote: QuoteFacts, currency: str) -> str:
 
 @register.simple_tag
 def used_part(line: CostLine) -> str:
-    """Return a line's yield and its source."""
-    return yield_words(line.yield_pct, line.yield_source, ENGLISH) or sentence(ENGLISH, "all_used")
+    """Return a line's yield and its source, and what it weighs cooked."""
+    cooked = "" if line.cooked_pct is None else sentence(ENGLISH, "cooked_share", share_pct=percent_figures(line.cooked_pct))
+    used = yield_words(line.yield_pct, line.yield_source, ENGLISH)
+    return "; ".join(filter(None, (used, cooked))) or sentence(ENGLISH, "all_used")
 
 
 @register.simple_tag

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 from django.contrib import messages
@@ -23,6 +24,7 @@ from costing.forms.prices import typed_quote
 from costing.models import Quote
 from costing.words import ENGLISH
 from costing.words.sources import conversion_words
+from costing.words.sums import unit_price_words
 from kitchen.queries import food_facts, the_site
 from kitchen.queries.changes import changes_of, newest_removal
 from kitchen.views.doors import hand_of, removed_from
@@ -39,7 +41,9 @@ def price_list(request: HttpRequest) -> HttpResponse:
     part = request.method != "POST" and wants_part(request)
     form = None if part else _quote_form(request)
     if request.method == "POST" and form is not None and form.is_valid():
-        quote = operations.record_quote(seen=form.seen(), by=hand_of(request))
+        seen = form.seen()
+        quote = operations.record_quote(seen=seen, by=hand_of(request))
+        remember_shopping(request, seen.shop_name, seen.day)
         _confirm_price(request, access.quote(quote.pk))
         return redirect("costing:prices")
     context = {**_found(request), "form": form, "removed": newest_removal(request.GET.get("removed", ""), ["prices"])}
@@ -54,10 +58,15 @@ def price_edit(request: HttpRequest, pk: int) -> HttpResponse:
     quote = access.quote(pk)
     form = _quote_form(request, quote)
     if request.method == "POST" and form.is_valid():
-        operations.correct_quote(quote=quote, seen=form.seen(), by=hand_of(request))
-        _confirm_price(request, access.quote(pk))
+        kept = operations.correct_quote(quote=quote, seen=form.seen(), by=hand_of(request))
+        _confirm_price(request, access.quote(kept.pk))
         return redirect("costing:prices")
-    context = {"quote": quote, "form": form, "history": changes_of(quote, "prices")}
+    context = {
+        "quote": quote,
+        "form": form,
+        "history": changes_of(quote, "prices"),
+        "newer": queries.what_replaced(quote),
+    }
     return render(request, "costing/price.html", context, status=422 if form.errors else 200)
 
 
@@ -78,6 +87,19 @@ def price_history(request: HttpRequest, pk: int) -> HttpResponse:
     return render(request, "costing/history.html", {"food": food, "shown": shown, "day": _today()})
 
 
+def remember_shopping(request: HttpRequest, shop: str, day: date) -> None:
+    """Keep the shop and the day for the next price that is typed in this session."""
+    request.session["shopping"] = {"shop": shop, "day": day.isoformat(), "on": _today().isoformat()}
+
+
+def shopping_of(request: HttpRequest) -> dict[str, Any]:
+    """Return the shop, and the day if it was typed today, of the last price of this session."""
+    held = request.session.get("shopping") or {}
+    if held.get("on") != _today().isoformat():
+        return {"shop": held["shop"]} if "shop" in held else {}
+    return {"shop": held["shop"], "day": date.fromisoformat(held["day"])}
+
+
 def _found(request: HttpRequest) -> dict[str, Any]:
     search = SearchForm(request.GET or None)
     asked: dict[str, Any] = search.cleaned_data if search.is_valid() else {"q": "", "stale": False}
@@ -95,19 +117,24 @@ def _found(request: HttpRequest) -> dict[str, Any]:
 
 def _quote_form(request: HttpRequest, quote: Quote | None = None) -> QuoteForm:
     currency = the_site().currency
-    initial = typed_quote(quote, currency) if quote else {"food": request.GET.get("food", "")}
+    initial = typed_quote(quote, currency) if quote else {"food": request.GET.get("food", ""), **shopping_of(request)}
     return QuoteForm(
         request.POST if request.method == "POST" else None,
         foods=queries.food_names(),
-        shops=queries.shop_names(),
+        shops=queries.shop_countries(),
         currency=currency,
         today=_today(),
         initial=initial,
     )
 
 
+def kept_words(quote: Quote) -> str:
+    """Return a kept price as it was understood, by the kilogram, litre or piece."""
+    return unit_price_words(*unit_price(queries.offer_of(quote)), quote.currency, ENGLISH)
+
+
 def _confirm_price(request: HttpRequest, quote: Quote) -> None:
-    messages.success(request, f"The price of {quote.food} is kept.")
+    messages.success(request, f"The price of {quote.food} is kept: {kept_words(quote)}.")
     base = unit_price(queries.offer_of(quote))[1]
     if not can_convert(food_facts(quote.food), base):
         messages.warning(request, conversion_words(base, quote.food.name, ENGLISH))

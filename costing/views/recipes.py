@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods
 from costing import access, operations, queries
 from costing.forms import PriceGrid, SheetRulesForm
 from costing.forms.rules import typed_rules
+from costing.views.prices import remember_shopping, shopping_of
 from kitchen.queries.changes import changes_of
 from kitchen.views.doors import hand_of
 
@@ -23,12 +24,17 @@ def recipe_prices(request: HttpRequest, slug: str) -> HttpResponse:
     recipe = access.recipe_for_bench(request.user, slug)
     held = queries.recipe_prices(recipe, at=timezone.now())
     posted = request.POST if request.method == "POST" else None
-    form = PriceGrid(posted, missing=held.missing, currency=held.currency, today=held.day)
+    shops = queries.shop_countries()
+    initial = shopping_of(request)
+    form = PriceGrid(posted, missing=held.missing, shops=shops, currency=held.currency, today=held.day, initial=initial)
     if request.method == "POST" and form.is_valid():
-        kept = operations.record_quotes(seen=form.seen(), by=hand_of(request))
+        seen = form.seen()
+        kept = operations.record_quotes(seen=seen, by=hand_of(request))
+        remember_shopping(request, seen[0].shop_name, seen[0].day)
         messages.success(request, f"{len(kept)} {'price is' if len(kept) == 1 else 'prices are'} kept.")
-        return redirect("costing:recipe-prices", slug=recipe.slug)
-    context = {"recipe": recipe, "held": held, "form": form, "shops": queries.shop_names()}
+        whole = not queries.recipe_prices(recipe, at=timezone.now()).missing
+        return redirect("kitchen:recipe-bench" if whole else "costing:recipe-prices", slug=recipe.slug)
+    context = {"recipe": recipe, "held": held, "form": form, "shops": list(shops)}
     return render(request, "costing/recipe_prices.html", context, status=422 if form.errors else 200)
 
 

@@ -33,7 +33,7 @@ def shop_list(request: HttpRequest) -> HttpResponse:
 def shop_edit(request: HttpRequest, pk: int) -> HttpResponse:
     """Rename a shop. ``/bench/shops/<pk>/``; any signed-in cook; 404 for one that is not there."""
     shop = access.shop(pk)
-    initial = {"name": shop.name, "note": shop.note}
+    initial = {"name": shop.name, "note": shop.note, "country": shop.country}
     form = ShopForm(request.POST if request.method == "POST" else None, shop=shop, initial=initial)
     if request.method == "POST" and form.is_valid():
         operations.rename_shop(shop=shop, **form.cleaned_data, by=hand_of(request))

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from costing.domain.bought import Bought
-from costing.domain.facts import LeftOut
-from costing.domain.packs import pack_words
+from costing.domain.conversion import based
+from costing.domain.facts import CostLine, LeftOut
 from costing.domain.priced import PricedLine
-from costing.domain.sheet import Sheet, SideShare, unpriced
+from costing.domain.sheet import Sheet, SideShare
 from costing.domain.till import TillItem
 from costing.words.remarks import Language, sentence, words_of
 from costing.words.sources import months_words, quote_words, rule_words, yield_words
@@ -19,6 +19,7 @@ from energy.tariffs.domain.prices import format_price
 from energy.words.figure_words import listed
 from kitchen.domain.amounts import format_amount
 from kitchen.domain.money import format_money
+from kitchen.domain.packs import pack_words
 
 
 @dataclass(frozen=True)
@@ -67,6 +68,10 @@ class Receipt:
     tap: str
     till: str
     till_rows: tuple[Row, ...]
+    till_note: str
+    coverage: str
+    options: tuple[Row, ...]
+    with_options: Row | None
     sources: tuple[Source, ...]
     notes: tuple[str, ...]
     rounding: str
@@ -114,8 +119,12 @@ class _Clerk:
             sides_left_out=tuple(self._side_gap(share, gap) for share in sheet.sides for gap in share.left_out),
             to_taste=listed(sheet.to_taste, language),
             tap=listed(sheet.tap, language),
-            till=self._sum(sheet.till_cost, at_least=bool(unpriced(sheet.facts.lines))) if sheet.till else "",
+            till=self._sum(sheet.till_cost, at_least=sheet.till_at_least) if sheet.till else "",
             till_rows=tuple(self._till_row(item) for item in sheet.till),
+            till_note=self._say("till_of_meal" if sheet.sides_bought else "till_of_dish"),
+            coverage=self._coverage(),
+            options=tuple(self._option_row(line) for line in sheet.facts.lines if line.apart and line.kind != "to_taste"),
+            with_options=self._with_options_row(),
             sources=tuple(self._source(bought) for bought in sheet.bought),
             notes=tuple(filter(None, self._notes())),
             rounding=self._rounding(),
@@ -140,6 +149,28 @@ class _Clerk:
         line = priced.line
         stale = line.quote is not None and line.quote.stale
         return Row(line.words, self._sum(priced.cost), self._say("optional") if line.optional else "", stale)
+
+    def _coverage(self) -> str:
+        """How many of the lines the total holds; nothing where it holds all."""
+        counted, lines = self.sheet.coverage
+        return "" if counted == lines else self._say("coverage", counted=counted, lines=lines)
+
+    def _option_row(self, line: CostLine) -> Row:
+        words = self._say("with_option", line=line.words)
+        priced = next((one for one in self.sheet.options if one.line is line), None)
+        if priced is None:
+            return Row(words, self._say("option_unpriced"), words_of(line.reason, self.language))
+        return Row(words, self._sum(priced.cost))
+
+    def _with_options_row(self) -> Row | None:
+        sheet = self.sheet
+        if not sheet.options:
+            return None
+        missing = sheet.at_least or len(sheet.options) < sum(line.apart for line in sheet.facts.lines)
+        each = self._sum(sheet.per_serving_of(sheet.with_options), at_least=missing)
+        return Row(
+            self._say("with_all_options"), self._sum(sheet.with_options, at_least=missing), self._say("each_serving", each=each)
+        )
 
     def _electricity_row(self) -> Row | None:
         used = self.sheet.electricity
@@ -189,7 +220,15 @@ class _Clerk:
 
     def _till_row(self, item: TillItem) -> Row:
         quote = item.quote
-        return Row(item.food, self._sum(item.cost), pack_words(quote.pack_amount, quote.pack_unit, item.packs))
+        if quote.sold == "loose":
+            return Row(
+                item.food,
+                self._sum(item.cost),
+                bought_words(item.packs * based(quote.pack_amount, quote.pack_unit)[0], item.base),
+            )
+        packs = pack_words(quote.pack_amount, quote.pack_unit, int(item.packs))
+        left = self._say("left_over", amount=bought_words(item.left, item.base)) if item.left else ""
+        return Row(item.food, self._sum(item.cost), "; ".join(filter(None, (packs, left))))
 
     def _source(self, bought: Bought) -> Source:
         return Source(
@@ -206,6 +245,12 @@ class _Clerk:
         ranged = [line.words for line in lines if line.high is not None and line.low != line.high]
         if ranged:
             yield self._say("middle_of_range", lines=listed(ranged, self.language))
+        for line in self.sheet.facts.lines:
+            if line.assumed:
+                yield f"{line.words}: {words_of(line.assumed, self.language)}."
+            for skipped in line.skipped:
+                reason = words_of(skipped.reason, self.language)
+                yield self._say("skipped", food=line.food, shop=skipped.shop, day=skipped.day, reason=reason)
         if self.sheet.sides:
             yield self._say("sides_by_portion")
 

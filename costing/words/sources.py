@@ -6,12 +6,12 @@ from collections.abc import Mapping
 from decimal import Decimal
 
 from costing.domain.facts import CostFacts, QuoteFacts
-from costing.domain.packs import pack_words
 from costing.words.remarks import Language, sentence, words_of
 from costing.words.sums import percent_figures, price_seen_words
+from kitchen.domain.packs import pack_words
 from kitchen.domain.remark import Said
 
-_RULES: Mapping[str, str] = {"median": "median_prices", "shop": "shop_prices"}
+_RULES: Mapping[str, str] = {"median": "median_prices", "shop": "shop_prices", "cheapest": "cheapest_prices"}
 _TO_ADD: Mapping[str, str] = {"mL": "price_needs_density", "each": "price_needs_piece_weight"}
 
 
@@ -27,8 +27,13 @@ def quote_words(quote: QuoteFacts, currency: str, language: Language) -> str:
     >>> quote_words(seen, "EUR", ENGLISH)
     '€3.49 for 2 x 500 g at Mill Lane, 1 October 2026'
     """
-    price, pack = price_seen_words(quote.price, currency), pack_words(quote.pack_amount, quote.pack_unit, quote.packs)
-    return sentence(language, "quote", price=price, pack=pack, shop=quote.shop, day=quote.day)
+    price, pack = (
+        price_seen_words(quote.price, currency),
+        pack_words(quote.pack_amount, quote.pack_unit, quote.packs, sold=quote.sold),
+    )
+    return sentence(
+        language, "quote", price=price, pack=pack, shop=", ".join(filter(None, (quote.shop, quote.brand))), day=quote.day
+    )
 
 
 def yield_words(yield_pct: Decimal | None, source: Said, language: Language) -> str:

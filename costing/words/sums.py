@@ -37,17 +37,31 @@ def sum_words(amount: Fraction, currency: str, language: Language, *, at_least: 
     --------
     >>> sum_words(Fraction(758925, 100000), "USD", ENGLISH), sum_words(Fraction(1), "EUR", ENGLISH, at_least=True)
     ('$7.59', 'at least €1.00')
-    >>> sum_words(Fraction(1999, 1000), "EUR", ENGLISH, at_least=True)
-    'at least €1.99'
+    >>> sum_words(Fraction(1999, 1000), "EUR", ENGLISH, at_least=True), sum_words(Fraction(1, 300), "EUR", ENGLISH, at_least=True)
+    ('at least €1.99', 'at least €0.0033')
     >>> sum_words(Fraction(1, 999), "EUR", ENGLISH), sum_words(Fraction(0), "EUR", ENGLISH)
     ('under €0.01', '€0.00')
     """
     if at_least:
-        return sentence(language, "at_least", amount=format_money(amount, currency, bound="least"))
+        return sentence(language, "at_least", amount=least_words(amount, currency))
     places = places_of(currency)
     if amount and not round_half_up(amount, places):
         return sentence(language, "under", amount=format_money(Fraction(1, 10**places), currency))
     return format_money(amount, currency)
+
+
+def least_words(amount: Fraction, currency: str) -> str:
+    """Return the least of a sum, rounded down; one below the smallest coin with the two figures that say that it is not nothing.
+
+    Examples
+    --------
+    >>> least_words(Fraction(1, 300), "EUR"), least_words(Fraction(0), "EUR")
+    ('€0.0033', '€0.00')
+    """
+    places = places_of(currency)
+    if 0 < amount < Fraction(1, 10**places):
+        places = 1 - floor(log10(amount))
+    return format_money(amount, currency, places, bound="least")
 
 
 def kwh_words(wall_wh: float, language: Language, *, at_least: bool = False) -> str:

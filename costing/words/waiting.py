@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 
+from costing.domain.causes import Cause, printed
 from costing.domain.quotes import STALE_AFTER
 from costing.domain.sheet import ServingCost, Sheet
 from costing.words.remarks import Language, sentence
-from costing.words.sources import months_words
-from costing.words.sums import sum_words
+from costing.words.sources import months_words, quote_words
+from costing.words.sums import least_words, sum_words
 from energy.words.figure_words import listed
 from kitchen.domain.money import format_money
 
@@ -18,7 +20,7 @@ _MOST_FOODS = 4
 def headline_sum(sheet: Sheet, language: Language) -> str:
     """Return the cost of one serving; where something is missing rounded down, and the words beside it say "at least"."""
     amount, currency = sheet.per_serving, sheet.facts.currency
-    return format_money(amount, currency, bound="least") if sheet.at_least else sum_words(amount, currency, language)
+    return least_words(amount, currency) if sheet.at_least else sum_words(amount, currency, language)
 
 
 def opening_words(sheet: Sheet, language: Language) -> str:
@@ -40,6 +42,18 @@ def headline_words(sheet: Sheet, language: Language) -> str:
     energy = sentence(language, "energy_estimated") if estimated else ""
     code = "headline_at_least" if sheet.at_least else "headline"
     return sentence(language, code, energy=energy, months=months_words(sheet.facts, language))
+
+
+def priced_words(priced: int, lines: int, language: Language) -> str:
+    """Return how many lines of a recipe have a price.
+
+    Examples
+    --------
+    >>> from costing.words import ENGLISH
+    >>> priced_words(7, 8, ENGLISH), priced_words(0, 0, ENGLISH)
+    ('7 of 8 lines have a price', '')
+    """
+    return sentence(language, "lines_priced", priced=priced, lines=lines) if lines else ""
 
 
 def unpriced_yet_words(lines: int, language: Language) -> str:
@@ -66,10 +80,46 @@ def unpriced_words(recipe: str, lines: int, language: Language) -> str:
     return sentence(language, "line_unpriced" if lines == 1 else "lines_unpriced", recipe=recipe, lines=lines)
 
 
-def changed_words(recipe: str, edition: int, then: ServingCost | None, now: ServingCost, language: Language) -> str:
-    """Return what a serving cost in an edition, and what it costs now."""
+def changed_words(
+    recipe: str, edition: int, each: tuple[ServingCost | None, ServingCost], why: Sequence[Cause], language: Language
+) -> str:
+    """Return what the ingredients of a serving cost in an edition, what they cost now, and which price moved most."""
+    then, now = each
     before = sentence(language, "no_cost") if then is None else _serving_cost(then, language)
-    return sentence(language, "prices_changed", recipe=recipe, edition=edition, then=before, now=_serving_cost(now, language))
+    said = {"recipe": recipe, "edition": edition, "then": before, "now": _serving_cost(now, language)}
+    moved = cause_words(why[:2], now.currency, language)
+    if not moved:
+        return sentence(language, "prices_changed", **said)
+    return sentence(language, "prices_changed_by", **said, moved=listed(moved, language))
+
+
+def cause_words(why: Sequence[Cause], currency: str, language: Language) -> list[str]:
+    """Return why a serving costs another sum, cause by cause, in whole coins that add up.
+
+    Examples
+    --------
+    >>> from fractions import Fraction
+    >>> from costing.words import ENGLISH
+    >>> cause_words([Cause("yield", "onion", Fraction(3, 100))], "EUR", ENGLISH)
+    ['onion, its yield: €0.03 more']
+    """
+    return [_cause(cause, each, currency, language) for cause, each in printed(why, currency)]
+
+
+def _cause(cause: Cause, each: Fraction, currency: str, language: Language) -> str:
+    known = "" if cause.kind not in ("line", "coverage") else "_new" if cause.each > 0 else "_gone"
+    moved = _more_or_less(each, currency, language)
+    return sentence(language, f"cause_{cause.kind}{known}", what=cause.what, moved=moved, **_quotes(cause, currency, language))
+
+
+def _quotes(cause: Cause, currency: str, language: Language) -> dict[str, str]:
+    told = {"before": cause.before, "after": cause.after}
+    return {name: "" if quote is None else quote_words(quote, currency, language) for name, quote in told.items()}
+
+
+def _more_or_less(each: Fraction, currency: str, language: Language) -> str:
+    code = "more" if each > 0 else "less" if each else "under_a_coin"
+    return sentence(language, code, amount=format_money(abs(each), currency))
 
 
 def stale_words(foods: Sequence[str], language: Language) -> str:

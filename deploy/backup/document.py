@@ -119,7 +119,7 @@ def passphrase_in(path: Path | None) -> bytes | None:
     if path is None:
         return None
     try:
-        words = path.read_bytes().splitlines()[0].strip() if path.stat().st_size else b""
+        words = b"".join(path.read_bytes().splitlines()[:1]).strip()
     except OSError as error:
         raise ArchiveRefused(f"The passphrase's file {path} cannot be read ({error.strerror}).") from None
     if len(words) < SHORTEST_PASSPHRASE:

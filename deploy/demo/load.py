@@ -11,8 +11,8 @@ from uuid import uuid4
 from django.contrib.auth.models import User
 from django.db import transaction
 
-from costing.domain.packs import parse_pack
 from costing.models import Quote, Shop, Yield
+from costing.operations import SeenPrice, record_quote
 from deploy.demo.files import DemoFiles, read_files, readings_text
 from deploy.demo.ledger import Ledger
 from energy.meters.files.any_log import read_log
@@ -24,6 +24,7 @@ from energy.runs.operations.recording import record_run
 from energy.runs.operations.typed import RunDetails, StageStart, TypedRows
 from kitchen.domain.draft import DraftContent, DraftPart, DraftStep
 from kitchen.domain.matching import FoodIndex
+from kitchen.domain.packs import parse_pack
 from kitchen.models import Food, Pairing, Recipe, Revision, Site
 from kitchen.operations import create_recipe, load_reference_foods, open_draft, pair_side, publish_recipe, save_draft
 from kitchen.queries import known_foods
@@ -103,17 +104,8 @@ def _note_prices(ledger: Ledger, prices: dict[str, Any]) -> None:
 
 def _quote(foods: FoodIndex[Food], food: str, pack: str, *rest: Any) -> Quote:
     price, shop, day = rest
-    size = parse_pack(pack)
-    return Quote.objects.create(
-        food=_food(foods, food),
-        shop=Shop.objects.get(name=shop),
-        day=day,
-        price=Decimal(price),
-        currency=Site.objects.get(pk=1).currency,
-        pack_amount=size.amount,
-        pack_unit=size.unit,
-        packs=size.packs,
-    )
+    seen = SeenPrice(_food(foods, food), parse_pack(pack), Decimal(price), Site.objects.get(pk=1).currency, shop, day)
+    return record_quote(seen=seen)
 
 
 def _food(foods: FoodIndex[Food], name: str) -> Food:

@@ -9,6 +9,7 @@ from django.contrib.auth.models import User
 from django.db import models, transaction
 from django.db.models import ProtectedError
 
+from costing.models import Item
 from deploy.demo.files import read_files
 from deploy.demo.ledger import Ledger
 from energy.models import Tariff
@@ -55,6 +56,7 @@ def remove_demo() -> Removal:
     for label in _GEAR:
         for row in ledger.noted(label):
             _remove_row(ledger, removal, label, row)
+    Item.objects.filter(quotes=None, brand="", state="", gives=[]).delete()  # those that nobody described, and nothing prices
     _undress_site()
     for label in [label for label in ledger.rows if not ledger.noted(label)]:
         del ledger.rows[label]

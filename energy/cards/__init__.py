@@ -11,6 +11,7 @@ from django.urls import reverse
 
 from energy.cards.answering import battery_answer
 from energy.cards.bands import meal_band
+from energy.cards.benching import cooks_part, first_things, link_of
 from energy.cards.collecting import energy_facts
 from energy.cards.grounds import grounds_of
 from energy.cards.headlines import SHELF_FIGURES, energy_badge, energy_figures, energy_headlines, kind_words
@@ -38,11 +39,13 @@ from kitchen.cards import (
     CardPicture,
     CardRequest,
     Facts,
+    FirstThing,
     Grounds,
     Headline,
     ShelfGroup,
     StageMark,
     Vessel,
+    WorkbenchPart,
 )
 from kitchen.domain import record
 from kitchen.models import Recipe, Revision
@@ -166,17 +169,20 @@ class EnergyCard(Card):
             for section, names, beneath in sections
         ]
 
-    def recipe_links(self, recipe: Recipe, revision: Revision) -> Sequence[BenchLink]:
-        """Return where a cook is recorded and where the runs are."""
-        return [*self.record_links(recipe), _link(recipe, "recipes_runs", "recipe-runs")]
+    def workbench(self, recipe: Recipe, revision: Revision, *, at: datetime) -> WorkbenchPart:
+        """Return the recipe's cooks on one scale, and what they wait for. Two queries."""
+        return cooks_part(recipe)
+
+    def first_things(self, recipe: Recipe | None) -> Sequence[FirstThing]:
+        """Return gear and the first cook. Five queries at most."""
+        return first_things(recipe)
 
     def record_links(self, recipe: Recipe) -> Sequence[BenchLink]:
         """Return where a cook is recorded: at the desk, afterwards, on paper and from paper."""
         return [
-            _link(recipe, "start_cook", "cook-start"),
-            _link(recipe, "record_cook", "run-new"),
-            _link(recipe, "print_sheet", "log-sheet"),
-            _link(recipe, "type_sheet", "run-new", "?sheet=1"),
+            link_of(recipe, "start_cook", "cook-start"),
+            link_of(recipe, "record_cook", "run-new"),
+            link_of(recipe, "print_sheet", "log-sheet"),
         ]
 
     def revision_links(self, recipe: Recipe) -> Mapping[int, Sequence[BenchLink]]:
@@ -196,8 +202,3 @@ class EnergyCard(Card):
             for recipe in recipes_without_runs(user)
         ]
         return [*waiting, *unmeasured]
-
-
-def _link(recipe: Recipe, code: str, name: str, asked: str = "") -> BenchLink:
-    address = reverse(f"energy:{name}", args=[recipe.slug]) + asked
-    return BenchLink(sentence(ENGLISH, code), address, sentence(ENGLISH, f"how_{code}"))

@@ -10,8 +10,8 @@ from energy.words.how_sure import energy_words
 from energy.words.titles import what_costs_what
 from kitchen.cards import CardPicture
 
-SHAPES_PX = ((1200, 630), (1200, 1200), (1200, 900), (1920, 1080))
-"""For those who link to the page, then the three ratios that search engines ask for: 1:1, 4:3, 16:9."""
+SHAPES_PX = ((1200, 630), (1200, 1200), (1200, 900), (1920, 1080), (1000, 1500))
+"""For those who link to the page; the three ratios that search engines ask for: 1:1, 4:3, 16:9; and an upright one."""
 
 _WATT_HOUR = "WHR"  # UNECE Recommendation 20
 

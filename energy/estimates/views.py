@@ -10,9 +10,9 @@ from energy.cards.measured import how_it_was_measured
 from energy.cards.method import method_numbers
 from energy.cards.open_runs import runs_csv
 from energy.facts import EnergyFacts
-from energy.words import ENGLISH, sentence
 from kitchen.models import Recipe
-from kitchen.page import read_facts
+from kitchen.page import read_facts, read_recipe
+from kitchen.publish.rights import rights_of
 from kitchen.queries import the_site
 from kitchen.queries.shown import recipe_shows, site_shows
 from kitchen.views.doors import of_anybody
@@ -32,7 +32,9 @@ def how_measured(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     if "energy" not in facts.get("cards", {}):
         raise Http404("Nothing was measured for this edition.")
     shown = how_it_was_measured(facts["cards"]["energy"])
-    context = {"title": facts["recipe"]["title"], "measured": shown, "frame": frame_of(request, recipe, the_site())}
+    frame = frame_of(request, recipe, the_site())
+    rights = rights_of(read_recipe(facts), frame, "cite_runs")
+    context = {"title": facts["recipe"]["title"], "measured": shown, "frame": frame, "rights": rights}
     return render(request, "energy/public/runs.html", context)
 
 
@@ -52,15 +54,17 @@ def runs_as_csv(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     held: EnergyFacts | None = facts.cards.get("energy") if facts else None
     if edition is None or facts is None or held is None:
         raise Http404("Nothing was measured for this edition.")
-    frame, author = frame_of(request, recipe, site), facts.recipe.author
-    cited = {"title": facts.recipe.title, "edition": edition.number, "site": site.name, "address": frame.address}
+    frame = frame_of(request, recipe, site)
+    rights = rights_of(facts.recipe, frame, "cite_runs")
     about = {
         "recipe": facts.recipe.title,
         "recipe_url": frame.address,
         "edition": edition.number,
-        "licence": sentence(ENGLISH, "no_licence", author=author),
-        "cite_as": sentence(ENGLISH, "cite_runs", author=author, year=edition.published_at.year, **cited),
+        "licence": rights.licence or rights.words,
+        "cite_as": rights.cite_as,
     }
     answer = HttpResponse(runs_csv(held, about, timezone.get_default_timezone()), content_type="text/csv; charset=utf-8")
     answer["Content-Disposition"] = f'attachment; filename="{recipe.slug}-runs.csv"'
+    if rights.header:
+        answer["Link"] = rights.header
     return for_everybody(request, answer)

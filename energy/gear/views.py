@@ -25,6 +25,7 @@ from energy.words import ENGLISH
 from energy.words.both_ends import kept_words, shown_words
 from kitchen.queries.changes import changes_of, newest_removal
 from kitchen.views.doors import hand_of, removed_from
+from kitchen.views.first_things import onward
 
 
 @dataclass(frozen=True)
@@ -88,7 +89,7 @@ def gear_page(request: HttpRequest) -> HttpResponse:
     if given and all(valid):
         save_together(gear=[form.instance for form in given], by=hand_of(request))
         messages.success(request, f"Saved: {', '.join(str(form.instance) for form in given)}.")
-        return redirect(_onward(request) or reverse("kitchen:bench"))
+        return redirect(_onward(request) or onward(request.user))
     context = {
         "asked": asked,
         "nothing": data is not None and not given,

@@ -16,6 +16,8 @@ _WRONG: Mapping[str, str] = {
     "more times: taken as a reset, with {after_wh:wh} drawn since. Check that reading.",
     "above_rated": "From minute {start_s:minute} to minute {end_s:minute} the meter shows {energy_wh:wh}, but "
     "{rated_w:watts} can draw at most {most_wh:most_wh} in that time: check the readings.",
+    "off_stage_draws": "The {kind} from minute {start_s:minute} to minute {end_s:minute} drew {energy_wh:wh}, although nothing "
+    "heats then: does its stage stand in the wrong row?",
     "peak_above_rated": "A reading shows {peak_w:watts}, but the cooker is rated {rated_w:watts}: check the reading, the "
     "cooker and what else hung on the meter.",
     "peak_above_source": "The peak of {peak_w:watts} is more than {name} gives ({limit_w:watts}): check the reading and the "
@@ -262,6 +264,7 @@ _RANGE: Mapping[str, str] = {
     "range_air_there": "the air’s temperature, as you say it",
     "range_gauge_pressure": "the pressure",
     "range_height": "the height above the sea",
+    "range_loss_of_amount": "how much more a fuller pot loses",
     "range_frozen_water": "how much of the food is ice",
     "range_vessel_of_later_batch": "how hot the vessel still is for a later batch",
 }

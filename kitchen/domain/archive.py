@@ -18,7 +18,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
@@ -69,6 +69,8 @@ class SiteDocument:
     rounding: str = "school"
     altitude_m: int = 0
     comma: str = "thousands"
+    licence: str = ""
+    cite_as: str = ""
 
 
 @dataclass(frozen=True)
@@ -198,6 +200,10 @@ class RecipeDocument:
     home_url: str = ""
     allergens: dict[str, tuple[str, ...]] | None = None
     own_cautions: str = ""
+    blog_url: str = ""
+    film_url: str = ""
+    film_on: date | None = None
+    film_chapters: str = ""
     past_slugs: tuple[str, ...] = ()
     current: int | None = None
     withdrawn_at: datetime | None = None

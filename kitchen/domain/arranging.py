@@ -8,9 +8,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from kitchen.domain.remark import Remark, remark
-from kitchen.domain.typed import STEP_FIELDS, Row, TypedDraft, split_steps
+from kitchen.domain.typed import Row, TypedDraft, proposed, split_steps
 
-_BUTTON = re.compile(r"(step|part)-([0-9]{1,4})-(up|down|remove|join)\Z")
+_BUTTON = re.compile(r"(step|part)-([0-9]{1,4})-(up|down|remove|join|read)\Z")
 _FIELDS = ("does", "kind", "place", "target", "row")
 _LONGEST = 1_000_000
 _MOST_PLACES = 10_000
@@ -97,7 +97,10 @@ def arranged(typed: TypedDraft, wish: str, undo: Undo | None = None) -> tuple[Ty
         return (typed, None) if undo is None else (_undone(typed, undo), None)
     if wish in ("add-step", "add-part"):
         return (typed.with_step() if wish == "add-step" else typed.with_part()), undo
-    return _pasted(typed, undo) if wish in ("paste-steps", "save", "done") else (typed, undo)
+    if wish not in ("paste-steps", "save", "done"):
+        return typed, undo
+    made, undo = _pasted(typed, undo)
+    return made.with_readings(), undo
 
 
 def _pressed(typed: TypedDraft, kind: str, place: int, does: str, undo: Undo | None) -> tuple[TypedDraft, Undo | None]:
@@ -106,6 +109,8 @@ def _pressed(typed: TypedDraft, kind: str, place: int, does: str, undo: Undo | N
         return typed, undo
     if does == "remove":
         return typed.without_row(kind, place), Undo("put", kind, place, row=rows[place])
+    if does == "read":
+        return (typed.with_reading(place) if kind == "step" else typed), undo
     if does == "join":
         return _joined(typed, place, undo) if kind == "part" and place > 0 else (typed, undo)
     target = place + (-1 if does == "up" else 1)
@@ -167,4 +172,7 @@ def _unpasted(typed: TypedDraft, undo: Undo) -> TypedDraft:
 
 
 def _bare(step: Mapping[str, str]) -> bool:
-    return not any(step.get(name, "").strip() for name in STEP_FIELDS if name not in ("text", "stage"))
+    """Whether nobody worked on a step: it says no more than its own words."""
+    bare = {"text": step["text"], **dict.fromkeys(("minutes", "temp_c"), "")}
+    said = {**bare, "stage": "", **proposed({**bare, "stage": ""})}
+    return not step.get("photo", "").strip() and all(step.get(name, "") in ("", said[name]) for name in ("minutes", "temp_c"))

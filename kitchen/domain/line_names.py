@@ -10,6 +10,10 @@ from kitchen.domain.line_words import SIZE_IN_NAME, SIZE_THAT_NAMES, SIZES
 
 _BRACKETS = re.compile(r"\s*[(\[]([^()\[\]]*)(?:[)\]]|$)\s*")
 _SPLIT = re.compile(r"\s*[,;]|\s+[-–—]+\s+|\s*[–—]\s*|\s+(?=(?:or|OR)\s+\w)|\s+/\s+(?=[^\W\d])|\.\s+(?=[A-Z])|\s+(?=\+\s)|:\s+")
+_SHAPES = (
+    r"piece|length|chunk|cube|strip|slice|round|ring|wedge|(?:half-)?moon|matchstick|lardon|dice|baton|ribbon|segment|shaving|"
+    r"floret|halve|half|quarter|bundle|layer"
+)
 # What is done to a food, told behind it: "potatoes scrubbed but not peeled", "lemon pips removed", "onions cut into wedges".
 _DONE_TO_IT = (
     r"(?:(?:finely|roughly|thinly|coarsely|lightly|well|freshly)\s+)?(?:halved|quartered|sliced|chopped|diced|cubed|grated|shredded|"
@@ -17,6 +21,13 @@ _DONE_TO_IT = (
     r"boned|jointed|shelled|podded|scored|soaked|whisked|beaten|blended|mixed|dissolved|stirred|warmed|heated|brought|melted|"
     r"softened|thawed|defrosted|cleaned|seasoned|cooked|boiled|steamed|toasted|broken|torn|tied|divided|squeezed|strained|sieved|sifted)\s+"
     r"(?:and|but|in|into|with|to|overnight|until|from|at|on|over|for|of|then|by|through|between)\b"
+    # Any other participle, unless it is how the food is sold: olives stuffed with pimento, tuna packed in oil.
+    r"|(?!(?:stuff|fill|flavou?r|infus|pack|cover|coat|marinat|preserv|fortifi|enrich|cur|sweeten|cann|tinn|bottl|pickl|bas|dipp|top|"
+    r"bread|smok|salt|dri|lac|spik|blend|\w*se)ed\b)[a-z-]{3,}ed\s+(?:(?:\w+ly|golden|brown|dry|clean|soft|well|again|overnight|up|down|off|out)\s+)?"
+    r"(?:in|into|with|to|until|overnight|off|over|under|through|down|against|on|\d+)\b"
+    r"|(?:hung|let|put|set|spread|split|spun|kept|stood|made(?:\s+up)?|straight)\s+"
+    r"(?:overnight|aside|apart|in|into|down|up|with|to|from|by|through|lengthw\w+|dry)\b"
+    rf"|in\s+(?:[\w-]+\s+){{0,3}}(?:{_SHAPES})s?\b|of\s+(?:any|some)\s+(?:kind|sort)\b"
     r"|(?:seeds?|skins?|pips|stones?|bones?|stalks?|stems?|crusts?|rinds?|cores?|tops|ends|fat|shells?|tails?|roots|leaves|zest)\s+"
     r"(?:and\s+\w+\s+)?(?:removed|discarded|reserved|trimmed|separated|intact|scored|slashed|pricked|snapped)\b"
     r"|cut(?=$|,|\s+(?:in|into|to|on|across|from|up|off|out|crosswise|crossways|lengthwise|lengthways|diagonally|thinly|finely|thin|"
@@ -30,10 +41,10 @@ _NOTE_BEGINS = re.compile(
     rf"\s+(?=(?:{_DONE_TO_IT}|(?:about|approx\.?|approximately|around|roughly|circa|ca\.?|[~/=])?\s*{_SECOND_MEASURE}|such\s+as|at\s+room|at\s+least|preferably|weighing|plus|about\s+\d|if\s|ideally|each\b|of\s+(?:your|"
     r"any)\s+choice|"
     r"of\s+choice|broken|torn\s+in|sliced\s+(?:in|on|\d|very)|chopped\s+(?:in|up|very)|sifted\s+with|from\s+(?:\d|a\b|"
-    r"about|one\b)|with\s+(?:skin|its|their|the|juices?\b|"
+    r"about|one\b|the\b|your\b|yesterday)|with\s+(?:skin|its|their|the|juices?\b|"
     r"liquid|bone|tops|rind|peel|leaves)|removed\b|reserved\b|left\s+(?:whole|over|un\w+|in|on|to|intact)|mixed\s+with|dissolved\s+in|"
     r"soaked\s+in|cooked\s+(?:according|until|and|in)|"
-    r"according\s+to|without\s+(?:skin|the|bone)|skin\s+(?:on|off|removed)|for\s+(?:\d+|an?\b|the\b)|like\s|e\.?g\.?\s|i\.e\.|"
+    r"according\s+to|without\s+(?:skin|the|bone)|skin\s+(?:on|off|removed)|for\s|like\s|e\.?g\.?\s|i\.e\.|"
     r"(?:white|green|pale)(?:\s+(?:and|or)\s+\w+(?:\s+green)?)?\s+parts?\b|see\s+(?:note|recipe|page|above|below)|"
     r"depending|the\s+size\b|thick\s*\)|until\s|so\s+that|in\s+(?:half|quarters|thin|small|large|\d|bite|chunks|pieces|cubes|strips|"
     r"slices)|into\s|"

@@ -129,6 +129,8 @@ def split_before(rest: str, bought: str) -> tuple[str, str]:
             break
     if not taken or place >= len(words) or (words[place - 1].endswith(",") and _all_done(words[place:])):
         return rest, ""
+    if kept and words[len(kept)] == taken[0]:
+        kept[-1] = kept[-1].rstrip(",")
     return " ".join([*kept, *words[place:]]), " ".join(taken).strip(" ,").replace(",,", ",")
 
 

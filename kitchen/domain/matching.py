@@ -137,7 +137,7 @@ class FoodIndex(Generic[F]):
 
     def find(self, name: str, unit: str = "", note: str = "") -> tuple[F, float] | None:
         """Return the food that the name most likely means and how sure that is (0 to 1), or None where no word fits."""
-        typed = self._typed.get(_folded(name)) if not unit else None
+        typed = self._typed.get(_folded(name)) if not unit and "drained" not in note else None
         if typed is not None and typed.most == 1.0:
             return typed.food, 1.0
         return next(iter(self.best(name, unit, note, most=1)), None)
@@ -198,6 +198,10 @@ class FoodIndex(Generic[F]):
         if all(match.sure < SURE_ENOUGH for match in found.values()):
             found |= {id(match.food): match for match in self._slipped(words_of(name))}
         found |= {id(match.food): match for match in self._by_the_spoon(name, unit, note)}
+        drained = self._drained(name, unit, note)
+        if drained is not None:
+            held_back = {place: _Match(one.food, min(one.sure, ALTERED_SURE)) for place, one in found.items()}
+            found = held_back | {id(drained.food): drained}
         ranked = sorted(found.values(), key=lambda match: -match.sure)
         return [(match.food, match.sure) for match in ranked[:most]]
 
@@ -222,6 +226,14 @@ class FoodIndex(Generic[F]):
         if dried is not None and dried.food is not held.food and not {*words, *noted} & {*DESCRIBES, *PARTS}:
             yield _Match(dried.food, _SLIP_SURE)
             yield _Match(held.food, SURE_ENOUGH)
+
+    def _drained(self, name: str, unit: str, note: str) -> _Match[F] | None:
+        """Return the tinned food without its liquid where a weight of it is drained; a tin is a whole one with it."""
+        if unit == "can" or "drained" not in f"{name} {note}".lower():
+            return None
+        bare = [word for word in words_of(name) if word not in ("drained", "rinsed")]
+        held = self._exact.get(frozenset(("drained", "tinned", *bare)))
+        return None if held is None else _Match(held.food, 1.0)
 
     def _as_said(self, name: str, words: tuple[str, ...], unit: str) -> Iterator[_Match[F]]:
         """Yield the foods for a name taken word by word: the very name, the same words, then most of the words."""

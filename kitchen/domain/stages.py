@@ -12,7 +12,8 @@ class StageKind:
     """One kind of stage.
 
     ``cooks`` says whether its minutes are cooking minutes (also with the element off, under pressure);
-    ``heats`` whether its energy grows with the amount of food; ``attended`` whether the cook usually stands there.
+    ``heats`` whether its energy grows with the amount of food; ``attended`` whether the cook usually stands there; ``off`` that
+    nothing heats in it.
     """
 
     key: str
@@ -20,6 +21,7 @@ class StageKind:
     cooks: bool
     heats: bool
     attended: bool
+    off: bool = False
 
 
 STAGE_KINDS: dict[str, StageKind] = {
@@ -32,8 +34,8 @@ STAGE_KINDS: dict[str, StageKind] = {
         StageKind("bake", "bake", cooks=True, heats=True, attended=False),
         StageKind("reduce", "reduce", cooks=True, heats=True, attended=True),
         StageKind("keep_warm", "keep warm", cooks=False, heats=False, attended=False),
-        StageKind("release", "release", cooks=False, heats=False, attended=False),
-        StageKind("rest", "rest", cooks=False, heats=False, attended=False),
+        StageKind("release", "release", cooks=False, heats=False, attended=False, off=True),
+        StageKind("rest", "rest", cooks=False, heats=False, attended=False, off=True),
     )
 }
 
@@ -93,3 +95,17 @@ def served_hot(steps: Sequence[Cooked]) -> bool:
 def _cooks(step: Cooked) -> bool:
     kind = STAGE_KINDS.get(step.stage)
     return (kind is not None and kind.cooks) or (step.temp_c is not None and step.temp_c >= _HOT_C)
+
+
+STAGE_OFFERS: list[tuple[str, str]] = [
+    ("preheat", "preheat the cooker"),
+    ("brown", "brown or fry the food"),
+    ("come_up", "come up to the boil or to pressure"),
+    ("hold", "hold at a simmer or at pressure"),
+    ("bake", "bake or roast"),
+    ("reduce", "reduce the liquid"),
+    ("keep_warm", "keep warm"),
+    ("release", "release the pressure"),
+    ("rest", "rest off the heat"),
+]
+"""The stages with their object, for where one is chosen."""

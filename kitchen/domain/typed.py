@@ -13,10 +13,14 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from kitchen.domain.draft import RECIPE_WORDS
+from kitchen.domain.step_words import read_step
 
 HEAD_FIELDS = (*RECIPE_WORDS, "servings", "serving_g", "note", "pasted_steps")
 PART_FIELDS = ("title", "lines")
-STEP_FIELDS = ("text", "stage", "minutes", "temp_c", "photo")
+STEP_FIELDS = ("text", "stage", "minutes", "temp_c", "photo", "read")
+"""``read`` is not empty once a step's words were read into its empty fields: what is empty from then on, its cook left empty."""
+
+_READ_FIELDS = ("stage", "minutes", "temp_c")
 MOST_PASTED_STEPS = 200
 _MOST_ROWS = 600  # a browser's page of more rows has more fields than one request may carry
 
@@ -66,9 +70,8 @@ class TypedDraft:
         return replace(self, parts=(*self.parts, dict.fromkeys(PART_FIELDS, "")))
 
     def with_step(self) -> TypedDraft:
-        """Return the draft with an empty step at the end, of the last step's stage."""
-        stage = self.steps[-1]["stage"] if self.steps else ""
-        return replace(self, steps=(*self.steps, {**dict.fromkeys(STEP_FIELDS, ""), "stage": stage}))
+        """Return the draft with an empty step at the end."""
+        return replace(self, steps=(*self.steps, dict.fromkeys(STEP_FIELDS, "")))
 
     def rows(self, kind: str) -> tuple[Row, ...]:
         """Return the rows of a kind: ``part`` or ``step``."""
@@ -107,6 +110,16 @@ class TypedDraft:
         pasted = [{**dict.fromkeys(STEP_FIELDS, ""), "text": text} for text in texts]
         return replace(self, head={**self.head, "pasted_steps": ""}, steps=(*self.written_steps(), *pasted))
 
+    def with_readings(self) -> TypedDraft:
+        """Return the draft with the words of each new step read into its empty fields; what was typed stays."""
+        return replace(
+            self, steps=tuple(step if step.get("read") or not step["text"].strip() else as_read(step) for step in self.steps)
+        )
+
+    def with_reading(self, index: int) -> TypedDraft:
+        """Return the draft with the words of one step read into its empty fields; an index that is not there changes nothing."""
+        return replace(self, steps=tuple(as_read(step) if place == index else step for place, step in enumerate(self.steps)))
+
     def written_steps(self) -> tuple[Row, ...]:
         """Return the steps in which anything was written: a stage alone is only what a new row starts with."""
         return tuple(step for step in self.steps if step["text"].strip() or step["minutes"].strip() or step["temp_c"].strip())
@@ -114,6 +127,25 @@ class TypedDraft:
     def size(self) -> int:
         """Return how many characters were typed in all."""
         return sum(len(value) for value in self.as_fields().values())
+
+
+def proposed(step: Row) -> Row:
+    """Return what a step's words say for those of its fields that are empty.
+
+    Examples
+    --------
+    >>> proposed({"text": "Simmer for 20 minutes.", "stage": "", "minutes": "25", "temp_c": ""})
+    {'stage': 'hold'}
+    """
+    found = read_step(step["text"])
+    degrees, minutes = ("" if one is None else f"{one.normalize():f}" for one in (found.temp_c, found.minutes))
+    said = {"stage": found.stage, "minutes": minutes, "temp_c": degrees}
+    return {name: said[name] for name in _READ_FIELDS if said[name] and not step[name].strip()}
+
+
+def as_read(step: Row) -> Row:
+    """Return a step with its words read into its empty fields."""
+    return {**step, **proposed(step), "read": "1"}
 
 
 def split_steps(text: str) -> list[str]:

@@ -188,8 +188,12 @@ def refuse_two_readings(typed: str) -> None:
         With both ways to type it.
     """
     if _EITHER.search(typed):
-        joined, pointed = _short(typed.replace(",", "")), _short(typed.replace(",", "."))
-        raise TwoReadings(remark("two_readings", typed=_short(typed), joined=joined, pointed=pointed))
+        raise two_readings(typed, typed.replace(",", ""), typed.replace(",", "."))
+
+
+def two_readings(typed: str, joined: str, pointed: str) -> TwoReadings:
+    """Return the question which of two ways to type it is meant."""
+    return TwoReadings(remark("two_readings", typed=_short(typed), joined=_short(joined), pointed=_short(pointed)))
 
 
 def _dimension(expected: Expected) -> str:

@@ -76,7 +76,10 @@ class FirstStartForm(PasswordTwiceForm):
 
     name = name_field()
     kitchen_name = forms.CharField(
-        label="What this kitchen is called", max_length=80, error_messages={"required": "Give the kitchen a name."}
+        label="What this kitchen is called",
+        max_length=80,
+        initial="Our kitchen",
+        error_messages={"required": "Give the kitchen a name."},
     )
     currency = CurrencyField()
     field_order = ("name", "password", "again", "kitchen_name", "currency")

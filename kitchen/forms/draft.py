@@ -11,8 +11,8 @@ from django.core.exceptions import ValidationError
 from kitchen.domain.draft import DraftContent, DraftPart, DraftStep
 from kitchen.domain.lines import parse_line
 from kitchen.domain.pictures import DRAWINGS
-from kitchen.domain.stages import STAGE_CHOICES
-from kitchen.domain.typed import MOST_PASTED_STEPS, Row, TypedDraft, split_steps
+from kitchen.domain.stages import STAGE_KINDS, STAGE_OFFERS
+from kitchen.domain.typed import MOST_PASTED_STEPS, Row, TypedDraft, proposed, split_steps
 from kitchen.forms.numbers import NumberField
 from kitchen.models import Photo
 
@@ -133,10 +133,11 @@ class StepForm(forms.Form):
         error_messages={"required": "Write what to do, or remove this step."},
         widget=forms.Textarea({"rows": 2}),
     )
-    stage = forms.ChoiceField(choices=[("", "no stage"), *STAGE_CHOICES], required=False)
+    stage = forms.ChoiceField(choices=[("", "no stage"), *STAGE_OFFERS], required=False)
     minutes = NumberField(low=0, high=9999, unit="min", required=False)
     temp_c = NumberField(label="Temperature", low=-60, high=600, unit="°C", required=False)
     photo = forms.TypedChoiceField(coerce=int, empty_value=None, required=False)
+    read = forms.CharField(required=False, widget=forms.HiddenInput)
 
     def __init__(self, *args: Any, photos: Sequence[Photo] = (), **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -147,6 +148,15 @@ class StepForm(forms.Form):
             ]
         else:
             del self.fields["photo"]
+
+    @property
+    def proposal(self) -> str:
+        """What the step's words say for its empty fields, like "hold, 9 min"; empty where they say nothing more."""
+        row = {name: str(self[name].value() or "") for name in ("text", "stage", "minutes", "temp_c")}
+        said = proposed(row)
+        stage = [STAGE_KINDS[said["stage"]].label] if "stage" in said else []
+        units = (("minutes", "min"), ("temp_c", "°C"))
+        return ", ".join([*stage, *(f"{said[name]}\u00a0{unit}" for name, unit in units if name in said)])
 
 
 class DraftForm:
@@ -276,4 +286,5 @@ def _typed_step(step: DraftStep) -> Row:
         "minutes": "" if step.minutes is None else f"{step.minutes.normalize():f}",
         "temp_c": "" if step.temp_c is None else f"{step.temp_c.normalize():f}",
         "photo": "" if step.photo is None else str(step.photo),
+        "read": "1",
     }

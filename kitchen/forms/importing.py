@@ -103,7 +103,7 @@ class PreviewForm(HeadForm):
         steps = [{**dict.fromkeys(STEP_FIELDS, ""), "text": text} for text in split_steps(str(self.data.get("method", "")))]
         part = {"title": "", "lines": str(self.data.get("ingredients", ""))}
         fields = {**head, **{f"part-0-{name}": value for name, value in part.items()}}
-        return TypedDraft(TypedDraft.from_fields(fields).head, (part,), tuple(steps))
+        return TypedDraft(TypedDraft.from_fields(fields).head, (part,), tuple(steps)).with_readings()
 
     def draft(self) -> DraftContent:
         """Return the draft of a valid preview."""

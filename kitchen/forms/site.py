@@ -8,9 +8,11 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
+from kitchen.domain.licences import LICENCES
 from kitchen.domain.systems import system_choices
 from kitchen.forms.numbers import NumberField
 from kitchen.models import COMMAS, ROUNDINGS
+from kitchen.words import ENGLISH, sentence
 
 _CODE = re.compile(r"[A-Z]{3}")
 _OFTEN = ("EUR", "USD", "GBP", "AUD", "CAD", "CHF", "CZK", "DKK", "INR", "JPY", "NOK", "NZD", "PLN", "SEK", "ZAR")
@@ -38,8 +40,13 @@ class CurrencyField(forms.CharField):
             raise ValidationError("Type the three letters of the currency, like EUR or USD.")
 
 
+def _licences() -> list[tuple[str, str]]:
+    known = [(key, f"{sentence(ENGLISH, f'licence_{key}')} ({key})") for key in LICENCES]
+    return [("", "none: whoever wants more than to quote asks"), *known]
+
+
 class SiteForm(forms.Form):
-    """Name, tagline, currency, measures, rounding, the comma, altitude and public address."""
+    """Name, tagline, currency, measures, rounding, the comma, altitude, licence of the data and public address."""
 
     name = forms.CharField(
         label="What this kitchen is called",
@@ -81,6 +88,21 @@ class SiteForm(forms.Form):
         places=0,
         error_messages={"required": "Type the altitude in metres; 0 at the sea."},
         help_text="Water boils cooler higher up.",
+    )
+    licence = forms.ChoiceField(
+        choices=_licences,
+        label="Licence of the data",
+        required=False,
+        help_text="Of recipes as JSON, runs as CSV and what feeds carry; photos are not in it. It cannot be taken back from "
+        "those who have the data already.",
+        widget=forms.RadioSelect,
+    )
+    cite_as = forms.CharField(
+        label="Whom to name",
+        max_length=80,
+        required=False,
+        help_text="In “how to cite”. Empty: the cook of each recipe.",
+        widget=forms.TextInput({"dir": "auto"}),
     )
     base_url = forms.URLField(
         label="Public address",

@@ -9,6 +9,7 @@ from decimal import Decimal
 from django.template.loader import render_to_string
 from django.utils.html import strip_spaces_between_tags
 
+from kitchen.domain.films import clock
 from kitchen.page import Page, PageFrame, StageBlock
 from kitchen.publish.jsonld import iso_minutes, line_words
 from kitchen.publish.sharing import SharedPicture, pictures_of
@@ -25,11 +26,13 @@ class Copies:
     html: str
     markdown: str
     text: str
+    below_film: str = ""
 
 
 def copies_of(page: Page, frame: PageFrame, *, photo_root: str) -> Copies:
     """Return the recipe to be copied; ``photo_root`` is the whole address of the photos."""
-    return Copies(recipe_html(page, frame, photo_root=photo_root), recipe_markdown(page, frame), recipe_text(page, frame))
+    html = recipe_html(page, frame, photo_root=photo_root)
+    return Copies(html, recipe_markdown(page, frame), recipe_text(page, frame), film_text(page, frame))
 
 
 def recipe_html(page: Page, frame: PageFrame, *, photo_root: str, heading: bool = True) -> str:
@@ -84,6 +87,22 @@ def recipe_text(page: Page, frame: PageFrame) -> str:
     told += ["FIGURES", "\n".join(figures)] if figures else []
     told.append(frame.address)
     return "\n\n".join(" ".join(one.split(" ")) for one in told if one) + "\n"
+
+
+def film_text(page: Page, frame: PageFrame) -> str:
+    """Return what stands below a film of the cook: its chapters, the figures, the ingredients; empty without a film.
+
+    That players make chapters of lines that begin with a moment, the first at 0:00, is common practice.
+    """
+    if frame.film is None:
+        return ""
+    chapters = [f"{one.moment} {one.words}" for one in frame.film.chapters]
+    if chapters and frame.film.chapters[0].from_s:
+        chapters.insert(0, f"{clock(0)} {page.recipe.title}")
+    lines = [line_words(line) for part in page.parts for line in part.lines]
+    told = [page.recipe.title, page.recipe.summary, head_words(page), frame.home, "\n".join(chapters)]
+    told += ["\n".join(figure_lines(page)), "\n".join(lines)]
+    return "\n\n".join(filter(None, told)) + "\n"
 
 
 def head_words(page: Page) -> str:

@@ -39,6 +39,12 @@ class _Feed(Atom1Feed):
         """Return the day of the newest entry; always the same one where there is none."""
         return max((item["updateddate"] for item in self.items), default=_NO_DAY)
 
+    def add_root_elements(self, handler: SimplerXMLGenerator) -> None:
+        """Write the feed's elements, with the address of its licence (RFC 4946) where it has one."""
+        super().add_root_elements(handler)
+        if self.feed["licence"]:
+            handler.addQuickElement("link", None, {"rel": "license", "href": self.feed["licence"]})
+
     def add_item_elements(self, handler: SimplerXMLGenerator, item: dict[str, Any]) -> None:
         """Write an entry's elements, its content last."""
         super().add_item_elements(handler, item)
@@ -50,9 +56,19 @@ def edition_name(recipe: uuid.UUID, number: int) -> str:
     return uuid.uuid5(recipe, f"edition {number}").urn
 
 
-def atom_feed(entries: Sequence[FeedEntry], *, title: str, subtitle: str, home: str, address: str) -> str:
-    """Return the feed; ``home`` is the page that it belongs to, ``address`` its own, both whole."""
-    feed = _Feed(clean(title), home, "", subtitle=clean(subtitle), language="en", feed_url=address, feed_guid=address)
+def atom_feed(
+    entries: Sequence[FeedEntry], *, title: str, subtitle: str, home: str, address: str, rights: str, licence: str = ""
+) -> str:
+    """Return the feed. ``home`` is the page that it belongs to, ``address`` its own, ``licence`` its licence's, all whole."""
+    feed = _Feed(
+        *(clean(title), home, ""),
+        subtitle=clean(subtitle),
+        language="en",
+        feed_url=address,
+        feed_guid=address,
+        feed_copyright=clean(rights),
+        licence=licence,
+    )
     for entry in entries:
         feed.add_item(
             title=clean(entry.title),

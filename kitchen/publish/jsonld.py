@@ -9,10 +9,13 @@ from typing import Any
 from django.utils.safestring import SafeString, mark_safe
 
 from kitchen.domain.courses import course_of, cuisine_of
+from kitchen.domain.films import Chapter
+from kitchen.domain.licences import LICENCES
 from kitchen.domain.nutrition import sodium_mg
 from kitchen.domain.pictures import search_pictures
 from kitchen.page import NumberedStep, Page, PageFrame, StageBlock
 
+_FILM_FILES = (".mp4", ".webm", ".ogv", ".mov", ".m4v")
 LONGEST_NAME = 110  # letters of a step: what is longer is its text
 
 # What could end a script element, open a comment in one, or end a line in old JavaScript, spelled so that JSON reads the same.
@@ -38,7 +41,7 @@ def _recipe(page: Page, frame: PageFrame, photo_root: str) -> dict[str, Any]:
         "name": recipe.title,
         "description": recipe.summary,
         "url": frame.address,
-        "mainEntityOfPage": frame.address,
+        "mainEntityOfPage": frame.home,
         "author": {"@type": "Person", "name": recipe.author} if recipe.author else None,
         "image": _images(page, frame, photo_root),
         "keywords": ", ".join(recipe.tags),
@@ -51,6 +54,8 @@ def _recipe(page: Page, frame: PageFrame, photo_root: str) -> dict[str, Any]:
         "prepTime": iso_minutes(page.prep_min),
         "totalTime": iso_minutes(page.whole_min),
         "cookTime": iso_minutes(page.figures.get("cooking_min")),
+        "video": _film(page, frame, photo_root),
+        "license": LICENCES.get(frame.licence),
         "datePublished": frame.first_published_at.date().isoformat() if frame.first_published_at else None,
         "dateModified": frame.published_at.isoformat() if frame.published_at else None,
         **page.linked,
@@ -62,6 +67,31 @@ def _images(page: Page, frame: PageFrame, photo_root: str) -> list[str]:
     if page.recipe.photo:
         return [photo_root + name for name in search_pictures(page.recipe.photo)]
     return [frame.address + one.place for one in page.pictures] if frame.address else []
+
+
+def _film(page: Page, frame: PageFrame, photo_root: str) -> dict[str, Any] | None:
+    """Return the film with its chapters, each by the moment in its address (W3C Media Fragments URI 1.0)."""
+    film = frame.film
+    if film is None:
+        return None
+    is_file = film.address.partition("?")[0].lower().endswith(_FILM_FILES)
+    told = {
+        "@type": "VideoObject",
+        "name": page.recipe.title,
+        "description": page.recipe.summary or page.recipe.title,
+        "thumbnailUrl": _images(page, frame, photo_root),
+        "uploadDate": film.day.isoformat() if film.day else "",
+        "contentUrl" if is_file else "url": film.address,
+        "duration": f"PT{film.length_s}S" if film.length_s else "",
+        "hasPart": [_clip(chapter, film.address) for chapter in film.chapters],
+    }
+    return {key: value for key, value in told.items() if value not in ("", [])}
+
+
+def _clip(chapter: Chapter, film: str) -> dict[str, Any]:
+    told = {"@type": "Clip", "name": chapter.words, "startOffset": chapter.from_s}
+    told |= {} if chapter.to_s is None else {"endOffset": chapter.to_s}
+    return {**told, "url": f"{film.partition('#')[0]}#t={chapter.from_s}"}
 
 
 _SPELLED_NUTRIENTS = {

@@ -7,7 +7,9 @@ from typing import Any
 
 from kitchen.cards import shelf_figures
 from kitchen.domain.facts import LineFacts
+from kitchen.domain.films import Film
 from kitchen.page import Page, PageFrame
+from kitchen.publish.rights import rights_of
 from kitchen.publish.sharing import pictures_of
 
 OPEN_SCHEMA = 1
@@ -24,6 +26,9 @@ def open_recipe(page: Page, frame: PageFrame, *, photo_root: str, schema: str) -
         "$schema": schema,
         "schema": OPEN_SCHEMA,
         "url": frame.address,
+        "home": frame.home,
+        "licence": frame.licence or None,
+        "cite_as": rights_of(recipe, frame).cite_as,
         "edition": frame.edition_number,
         "published": frame.published_at.isoformat() if frame.published_at else None,
         "first_published": frame.first_published_at.isoformat() if frame.first_published_at else None,
@@ -53,8 +58,16 @@ def open_recipe(page: Page, frame: PageFrame, *, photo_root: str, schema: str) -
         "allergens_unknown": list(page.allergens.unknown) if page.allergens else None,
         "nutrition_per_serving": _nutrition(page),
         "cautions": [caution.words for caution in page.cautions],
+        "film": _film(frame.film),
         "images": [picture.address for picture in pictures_of(page, frame, photo_root=photo_root)],
     }
+
+
+def _film(film: Film | None) -> dict[str, Any] | None:
+    if film is None:
+        return None
+    chapters = [{"from_s": one.from_s, "to_s": one.to_s, "words": one.words} for one in film.chapters]
+    return {"url": film.address, "day": film.day.isoformat() if film.day else None, "chapters": chapters}
 
 
 def _line(line: LineFacts) -> dict[str, Any]:
@@ -100,10 +113,14 @@ def recipe_schema(address: str) -> dict[str, Any]:
         required=("energy_kcal", "whole", "at_least"),
     )
     step = {"number": _COUNT, "text": _TEXT, "stage": _TEXT, "minutes": _maybe(_LEAST_0), "temp_c": _maybe({"type": "number"})}
+    chapter = _object({"from_s": _WHOLE, "to_s": _maybe(_WHOLE), "words": _TEXT})
     held: dict[str, Any] = {
         "$schema": _ADDRESS,
         "schema": {"const": OPEN_SCHEMA},
         "url": _ADDRESS,
+        "home": _ADDRESS,
+        "licence": _maybe(_TEXT),
+        "cite_as": _TEXT,
         "edition": _COUNT,
         "published": _DAY,
         "first_published": _DAY,
@@ -120,6 +137,7 @@ def recipe_schema(address: str) -> dict[str, Any]:
         "allergens_unknown": _maybe(_list_of(_TEXT)),
         "nutrition_per_serving": _maybe(nutrition),
         "cautions": _list_of(_TEXT),
+        "film": _maybe(_object({"url": _ADDRESS, "day": _maybe(_TEXT), "chapters": _list_of(chapter)})),
         "images": _list_of(_ADDRESS),
     }
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", "$id": address, "title": "Recipe", **_object(held)}
@@ -130,6 +148,7 @@ _EITHER = {"type": "boolean"}
 _ADDRESS = {"type": "string", "format": "uri"}
 _DAY = {"type": "string", "format": "date-time"}
 _COUNT = {"type": "integer", "minimum": 1}
+_WHOLE = {"type": "integer", "minimum": 0}
 _LEAST_0 = {"type": "number", "minimum": 0}
 _MAYBE_AMOUNT = {"type": ["string", "null"], "pattern": r"^-?\d+(/[1-9]\d*)?$"}
 

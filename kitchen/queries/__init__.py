@@ -16,6 +16,7 @@ from kitchen.queries.bench import (
     revision_stories,
     revision_with_rows,
     sides_to_choose,
+    unpublished_sides,
 )
 from kitchen.queries.collecting import collect_facts, food_facts, line_facts, lines_of, photo_facts, recipe_facts
 from kitchen.queries.foods import food_use, foods_listed, foods_to_choose, whose_is
@@ -84,6 +85,7 @@ __all__ = [
     "slug_now",
     "take_reading",
     "the_site",
+    "unpublished_sides",
     "whose_is",
     "words_near",
 ]

@@ -112,6 +112,11 @@ def pairings_of(recipe: Recipe) -> QuerySet[Pairing]:
     return recipe.sides.select_related("side").order_by("side__title")
 
 
+def unpublished_sides(recipe: Recipe) -> QuerySet[Pairing]:
+    """Return those of the recipe's sides that readers cannot see. One query."""
+    return pairings_of(recipe).filter(side__current_edition=None)
+
+
 def known_foods() -> FoodIndex[Food]:
     """Return every food by the words it goes by, for telling which food a line means. One query."""
     return FoodIndex(Food.objects.only("id", "name", "aliases", "aisle", "kept_by_cook"))

@@ -82,7 +82,9 @@ def _row(change: Change, kind: SharedKind | None, differences: list[Difference],
 def _there(slug: str, changes: list[Change]) -> set[int]:
     kind = shared_kind(slug)
     numbers = {change.number for change in changes if change.kind == slug}
-    return set() if kind is None else set(kind.model._default_manager.filter(pk__in=numbers).values_list("pk", flat=True))
+    if kind is None:
+        return set()
+    return set(kind.standing(kind.model._default_manager.filter(pk__in=numbers)).values_list("pk", flat=True))
 
 
 def _differences(change: Change, kind: SharedKind, names: Mapping[str, Mapping[str, str]]) -> list[Difference]:

@@ -34,9 +34,20 @@ def _seen() -> QuerySet[Recipe]:
     return Recipe.objects.filter(current_edition__isnull=False, withdrawn_at__isnull=True)
 
 
+def _at_home() -> QuerySet[Recipe]:
+    """Return those whose home is here: a sitemap may name no page of another site (sitemaps.org, "Sitemap file location")."""
+    return _seen().filter(blog_url="")
+
+
+def slug_at_home(address: str) -> str:
+    """Return the slug of the published recipe whose home is an address of another site; empty where none is. One query."""
+    held = _seen().filter(blog_url=address).exclude(blog_url="").order_by("pk")
+    return held.values_list("slug", flat=True).first() or ""
+
+
 def count_offered() -> int:
-    """Return how many recipes readers can see. One query."""
-    return _seen().count()
+    """Return how many recipes a sitemap names. One query."""
+    return _at_home().count()
 
 
 def last_published_at() -> datetime | None:
@@ -47,7 +58,7 @@ def last_published_at() -> datetime | None:
 
 def offered(start: int, most: int) -> Iterator[Offered]:
     """Yield so many of the published recipes from the one at ``start`` on, the first written first. One query."""
-    rows = _seen().order_by("pk").values_list("slug", "current_edition__published_at", "current_edition__plate")
+    rows = _at_home().order_by("pk").values_list("slug", "current_edition__published_at", "current_edition__plate")
     for slug, published_at, plate in rows[start : start + most]:
         held = plate.get("photo")
         photo = record.read(PhotoFacts, held) if held else None

@@ -38,7 +38,8 @@ def site_shows() -> Rows:
 def _of_recipe() -> QuerySet[Any, Any]:
     seen = Edition.objects.filter(recipe__slug=_SLUG, recipe__withdrawn_at=None, recipe__current_edition__isnull=False)
     columns = ("recipe", "pk", "number", "digest", "published_at", "note", "recipe__current_edition")
-    return seen.order_by("number").values_list(*columns)
+    live = ("recipe__blog_url", "recipe__film_url", "recipe__film_on", "recipe__film_chapters")
+    return seen.order_by("number").values_list(*columns, *live)
 
 
 def _of_shelf() -> QuerySet[Any, Any]:

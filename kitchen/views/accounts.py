@@ -36,6 +36,7 @@ from kitchen.queries import cooks as everybody
 from kitchen.queries import the_site
 from kitchen.queries.changes import ACCOUNT, changes_of
 from kitchen.views.doors import hand_of, of_cook, of_owner
+from kitchen.views.first_things import onward
 from kitchen.views.helping import for_helpers
 from kitchen.views.signing_in import comer_of, know_device
 
@@ -80,7 +81,7 @@ def start(request: HttpRequest, token: str) -> HttpResponse:
             said = form.cleaned_data
             names = {"kitchen_name": said["kitchen_name"], "currency": said["currency"]}
             owner = make_owner(token=token, username=said["name"], password=said["password"], at=at, **names)
-            return _come_in(request, owner)
+            return _come_in(request, owner, onward(owner))
     except NameTaken as refusal:
         form.add_error("name", str(refusal))
     except LinkIsDead as dead:
@@ -106,10 +107,10 @@ def join(request: HttpRequest, uid: str, token: str) -> HttpResponse:
     return render(request, "kitchen/bench/join.html", {"form": form, "cook": cook})
 
 
-def _come_in(request: HttpRequest, cook: User) -> HttpResponse:
+def _come_in(request: HttpRequest, cook: User, address: str = "kitchen:bench") -> HttpResponse:
     """Sign in whoever has just chosen a password, and know the device from now on."""
     login(request, cook, backend=_BACKEND)
-    return know_device(request, redirect("kitchen:bench"), cook)
+    return know_device(request, redirect(address), cook)
 
 
 def _dead(request: HttpRequest, dead: LinkIsDead) -> HttpResponse:

@@ -29,11 +29,16 @@ from kitchen.queries import (
 from kitchen.queries.roles import is_helper
 from kitchen.views.asking import read_asked
 from kitchen.views.doors import of_cook, of_recipe
+from kitchen.views.first_things import first_things, undone
 from kitchen.views.helping import for_helpers
+from kitchen.views.next_edition import next_edition, next_thing
 from kitchen.views.showing import show_recipe
 
 RECIPES_A_PAGE = 50
 MOST_ATTENTION = 30
+
+_LED_TO = ("write", "unmeasured")
+"""What the way to the first published recipe says already."""
 
 
 @for_helpers
@@ -45,9 +50,17 @@ def bench(request: HttpRequest) -> HttpResponse:
     if is_helper(request.user):
         return _helpers_bench(request)
     recipes = list(recipes_on_bench(request.user))
+    first = first_things(recipes)
     waiting = [*_waiting_recipes(recipes), *_waiting_cards(request)]
+    waiting = [one for one in waiting if not first or one.kind not in _LED_TO]
     shown = Paginator(recipes, RECIPES_A_PAGE).get_page(request.GET.get("page"))
-    context = {"waiting": waiting[:MOST_ATTENTION], "more": max(0, len(waiting) - MOST_ATTENTION), "shown": shown}
+    context = {
+        "waiting": waiting[:MOST_ATTENTION],
+        "more": max(0, len(waiting) - MOST_ATTENTION),
+        "shown": shown,
+        "first": first,
+        "now": undone(first),
+    }
     return render(request, "kitchen/bench/bench.html", context)
 
 
@@ -81,15 +94,16 @@ def _waiting_recipes(recipes: list[Any]) -> list[Attention]:
 @of_recipe
 @require_safe
 def recipe_bench(request: HttpRequest, recipe: Recipe) -> HttpResponse:
-    """One recipe: state, what its apps offer, revisions and what changed. Address ``/bench/recipes/<slug>/``; its owner."""
+    """A recipe's workbench: figures, state, what to do next, cooks, prices, revisions. ``/bench/recipes/<slug>/``; its owner."""
     stories = revision_stories(recipe)
-    newest = stories[0].revision
+    ahead = next_edition(recipe, newest_revision(recipe), timezone.now())
     context = {
         "recipe": recipe,
-        "newest": newest,
+        "newest": stories[0].revision,
         "plain_address": says_nothing(recipe.slug, recipe.title),
         "stories": stories,
-        "links": [link for card in registered() for link in card.recipe_links(recipe, newest)],
+        "ahead": ahead,
+        "next": next_thing(ahead),
         "sides": pairings_of(recipe),
         "side_form": SideForm(recipe=recipe, person=request.user),
     }

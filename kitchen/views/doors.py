@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from contextlib import AbstractContextManager, nullcontext
 from functools import wraps
 from typing import Any
 
@@ -17,7 +16,6 @@ from django.views.decorators.http import require_safe
 
 from kitchen.access import recipe_for_bench, refuse_all_but_owner
 from kitchen.operations.journal import Hand
-from kitchen.operations.turns import PRINTING_FOR_STRANGERS
 from kitchen.queries.changes import newest_removed
 
 View = Callable[..., HttpResponseBase]
@@ -37,11 +35,6 @@ def hand_of(request: HttpRequest) -> Hand:
 def removed_from(slug: str, address: str) -> HttpResponse:
     """Lead to a list of shared things after one was removed; the list offers to put it back."""
     return redirect(f"{address}?removed={newest_removed(slug)}")
-
-
-def printing_turn(request: HttpRequest) -> Callable[[], AbstractContextManager[None]]:
-    """Return what a card or a picture waits for before it is made: strangers take turns, those who cook here do not."""
-    return nullcontext if request.user.is_authenticated else PRINTING_FOR_STRANGERS.turn
 
 
 def of_cook(view: View) -> View:

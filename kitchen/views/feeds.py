@@ -8,11 +8,13 @@ from django.urls import reverse
 from django.utils.http import urlencode
 
 from kitchen.domain.changes import what_changed
+from kitchen.domain.licences import LICENCES
 from kitchen.models import Edition, Site
 from kitchen.operations.publishing import page_as_written
 from kitchen.page import PageFrame, read_facts, read_recipe
 from kitchen.publish.copies import recipe_html
 from kitchen.publish.feeds import FeedEntry, atom_feed, edition_name
+from kitchen.publish.rights import rights_words
 from kitchen.queries import the_site
 from kitchen.queries.offered import editions_before, newest_editions
 from kitchen.views.doors import of_anybody
@@ -54,6 +56,8 @@ def _answer(request: HttpRequest, site: Site, editions: list[Edition], title: st
         subtitle=site.tagline,
         home=whole_address(request, site, home),
         address=whole_address(request, site, request.path),
+        rights=rights_words(site.licence, site.cite_as or site.name),
+        licence=LICENCES.get(site.licence, ""),
     )
     return for_everybody(request, HttpResponse(made, content_type="application/atom+xml; charset=utf-8"))
 

@@ -13,6 +13,7 @@ from django.utils.http import urlencode
 
 from kitchen.cards import Headline
 from kitchen.domain import record
+from kitchen.domain.films import film_of
 from kitchen.domain.systems import SYSTEMS
 from kitchen.forms.servings import MOST_SERVINGS
 from kitchen.models import Edition, Recipe, Site
@@ -69,6 +70,10 @@ def frame_of(request: HttpRequest, recipe: Recipe, site: Site, past: Edition | N
         note=edition.note,
         superseded_by=current.number if past else None,
         headlines=record.read(tuple[Headline, ...], edition.headlines),
+        blog_address=recipe.blog_url,
+        film=film_of(recipe.film_url, recipe.film_on, recipe.film_chapters),
+        licence=site.licence,
+        cite_as=site.cite_as,
     )
 
 

@@ -27,7 +27,7 @@ _OTHER = re.compile(r"other-([0-9])\Z")
 @of_cook
 @require_http_methods(["GET", "HEAD", "POST"])
 def recipe_import(request: HttpRequest) -> HttpResponse:
-    """Bring in a recipe. Address ``/bench/recipes/import/``; cooks; it becomes their own.
+    """Import a recipe. Address ``/bench/recipes/import/``; cooks; it becomes their own.
 
     What cannot be read is said beside its field; the preview keeps every correction until it becomes a draft.
     """
@@ -92,7 +92,10 @@ def _made(request: HttpRequest) -> HttpResponse:
     if not form.is_valid():
         return _preview(request, _typed(request), unpack(request.POST.get("kept", "")), once)
     recipe = bring_in_recipe(owner=request.user, draft=form.draft(), once=once, at=timezone.now())
-    messages.success(request, "The draft is there. Choose stages and minutes for its steps, and see how its lines were read.")
+    messages.success(
+        request,
+        "The draft is there. Look over the stages and minutes that were read from its steps, and how its lines were read.",
+    )
     return redirect("kitchen:recipe-edit", recipe.slug)
 
 

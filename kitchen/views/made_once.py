@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import gzip
 import hashlib
+import json
 from collections.abc import Callable, Collection
 from functools import lru_cache, wraps
 from pathlib import Path
@@ -35,8 +36,13 @@ View = Callable[..., HttpResponse]
 
 OF_RECIPE = frozenset({"measures", "rounding", "portion", "vessel", "lid"})
 OF_SHELF = frozenset({"sort", "page"})
+OF_CARD = OF_RECIPE | {"size", "for"}
+OF_PICTURE = frozenset({"size"})
+_HEADERS = ("Content-Type", "Content-Disposition")
 _FOR_EVERYBODY = "public, max-age=0, s-maxage=60, stale-while-revalidate=300"
 _FOR_ONE = "private, no-cache"
+KEPT = "wattfare.kept"
+"""Under this name a request says that its answer came from what is kept: the pattern of its address."""
 
 
 def made_once(shows: Callable[..., Rows], kept: Collection[str] = (), *, kit: bool = False) -> Callable[[View], View]:
@@ -58,6 +64,7 @@ def made_once(shows: Callable[..., Rows], kept: Collection[str] = (), *, kit: bo
             if not rows:
                 return _served(request, view(request, **place))
             name = _name(request, rows, place)
+            request.META[KEPT] = request.resolver_match.route if request.resolver_match else ""
             return _served(request, _store().get(name) or _filled(view, request, place, shows, name), name)
 
         return answer
@@ -68,7 +75,7 @@ def made_once(shows: Callable[..., Rows], kept: Collection[str] = (), *, kit: bo
 def _filled(
     view: View, request: HttpRequest, place: dict[str, Any], shows: Callable[..., Rows], name: str
 ) -> bytes | HttpResponse:
-    """Return the compressed page, made and kept by one of those who ask for it at once; or an answer that is not to be kept."""
+    """Return the packed page, made and kept by one of those who ask for it at once; or an answer that is not to be kept."""
     with _store().turn(name):
         body = _store().get(name)
         if body is None:
@@ -76,9 +83,18 @@ def _filled(
             # The name is asked again: what was published or set while the page was made has another one.
             if not _is_for_everybody(request, made) or _name(request, shows(*_of(place)), place) != name:
                 return made
-            body = gzip.compress(made.content, mtime=0)
+            body = _packed(made)
             _store().put(name, body)
     return body
+
+
+def _packed(made: HttpResponse) -> bytes:
+    """Return what is kept of an answer: a line that says what it is, and its compressed content."""
+    return (
+        json.dumps({name: made[name] for name in _HEADERS if name in made}).encode()
+        + b"\n"
+        + gzip.compress(made.content, mtime=0)
+    )
 
 
 def _of(place: dict[str, Any]) -> list[str]:
@@ -98,7 +114,7 @@ def _forget_reader(request: HttpRequest) -> None:
 @lru_cache(maxsize=4)
 def _known_names(_cards: tuple[Card, ...]) -> frozenset[str]:
     """Return every name that some public page understands in its query."""
-    return frozenset({*field_names(), *way_names(), *ShelfForm().fields, *OF_RECIPE, *OF_SHELF, "for"})
+    return frozenset({*field_names(), *way_names(), *ShelfForm().fields, *OF_CARD, *OF_SHELF})
 
 
 def _forget_unknown(request: HttpRequest, asked: list[str]) -> None:
@@ -143,25 +159,27 @@ def _is_for_everybody(request: HttpRequest, made: HttpResponse) -> bool:
 def _served(request: HttpRequest, made: bytes | HttpResponse, name: str = "") -> HttpResponse:
     """Return a page as the reader's browser takes it, or word that what the browser has still holds; others as they are."""
     if isinstance(made, HttpResponse):
+        request.META.pop(KEPT, None)
         if not _is_for_everybody(request, made):
             made["Cache-Control"] = _FOR_ONE
             return made
-        name, made = _digest(made.content), gzip.compress(made.content, mtime=0)
+        name, made = _digest(made.content), _packed(made)
+    told, _, content = made.partition(b"\n")
     keeps = _FOR_ONE if _names_of_kit(request) else _FOR_EVERYBODY
-    zipped = _takes_gzip(request.headers.get("Accept-Encoding", ""))
+    zipped = takes_gzip(request.headers.get("Accept-Encoding", ""))
     tag = f'"{name[-64:][:32]}{"-gzip" if zipped else ""}"'
-    answer = HttpResponse(headers={"Cache-Control": keeps, "Vary": "Accept-Encoding", "ETag": tag})
+    answer = HttpResponse(headers={**json.loads(told), "Cache-Control": keeps, "Vary": "Accept-Encoding", "ETag": tag})
     same = get_conditional_response(request, etag=tag, response=answer)
     if same is not answer:
         return same or answer
     if zipped:
         answer.headers["Content-Encoding"] = "gzip"
-    answer.content = made if zipped else gzip.decompress(made)
+    answer.content = content if zipped else gzip.decompress(content)
     return answer
 
 
 @lru_cache(maxsize=64)
-def _takes_gzip(accepted: str) -> bool:
+def takes_gzip(accepted: str) -> bool:
     """Whether a browser says that it takes what is compressed by gzip (RFC 9110, 12.5.3)."""
     for part in accepted.lower().split(","):
         coding, _, quality = part.partition(";")

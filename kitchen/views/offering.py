@@ -16,7 +16,9 @@ from kitchen.page import Page, PageFrame, read_facts
 from kitchen.publish.copies import copies_of, photo_of
 from kitchen.publish.oembed import frame_code, oembed
 from kitchen.publish.open_recipe import open_recipe, recipe_schema
+from kitchen.publish.rights import rights_of
 from kitchen.queries import the_site
+from kitchen.queries.offered import slug_at_home
 from kitchen.queries.shown import recipe_shows
 from kitchen.views.doors import of_anybody
 from kitchen.views.editions import of_published
@@ -37,7 +39,8 @@ def recipe_json(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     schema = whole_address(request, site, reverse("kitchen:recipe-schema"))
     told = open_recipe(page, frame, photo_root=photo_root(frame), schema=schema)
     answer = JsonResponse(told, json_dumps_params={"ensure_ascii": False, "indent": 1, "allow_nan": False})
-    answer["Link"] = f'<{schema}>; rel="describedby", <{frame.address}>; rel="canonical"'
+    links = (f'<{schema}>; rel="describedby"', f'<{frame.home}>; rel="canonical"', rights_of(page.recipe, frame).header)
+    answer["Link"] = ", ".join(filter(None, links))
     return for_everybody(request, answer)
 
 
@@ -63,7 +66,7 @@ def embedded(request: HttpRequest, recipe: Recipe) -> HttpResponse:
         "base-uri 'none'; form-action 'none'; frame-ancestors *"
     )
     answer["X-Robots-Tag"] = "noindex"
-    answer["Link"] = f'<{frame.address}>; rel="canonical"'
+    answer["Link"] = f'<{frame.home}>; rel="canonical"'
     return for_everybody(request, answer)
 
 
@@ -99,6 +102,8 @@ def share(request: HttpRequest, recipe: Recipe) -> HttpResponse:
         "frame": frame,
         "root": whole_address(request, site, "/").rstrip("/"),
         "embed": frame_code(_embed_address(request, site, recipe), page.recipe.title),
+        "rights": rights_of(page.recipe, frame),
+        "cook": recipe.owner_id,
         "copies": copies_of(page, frame, photo_root=photo_root(frame)),
     }
     return render(request, "kitchen/share.html", context)
@@ -116,7 +121,10 @@ def _embed_address(request: HttpRequest, site: Site, recipe: Recipe) -> str:
 
 
 def _recipe_named(request: HttpRequest, site: Site, address: str) -> Recipe:
-    """Return the recipe whose page a whole address of this site names, also by one that it had before; else 404."""
+    """Return the recipe whose page an address names: its home elsewhere, or one that it has or had on this site; else 404."""
+    slug = slug_at_home(address)
+    if slug:
+        return published(slug)
     try:
         asked = urlsplit(address)
         match = resolve(asked.path)

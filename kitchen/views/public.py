@@ -10,8 +10,6 @@ from django.core.paginator import Paginator
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.urls import reverse
-from django.utils.cache import get_conditional_response
-from django.utils.http import quote_etag
 
 from kitchen.access import edition_of
 from kitchen.domain.band import shelf_top_w
@@ -20,15 +18,16 @@ from kitchen.domain.facts import RecipeFacts
 from kitchen.forms.kit import read_kit
 from kitchen.forms.shelf import ShelfForm
 from kitchen.models import Edition, Recipe
+from kitchen.operations.turns import PRINTING_FOR_STRANGERS
 from kitchen.page import present_page, read_facts, read_recipe
-from kitchen.publish.paper import CARD_SIZES, card_markup, markup_digest, print_markup
+from kitchen.publish.paper import CARD_SIZES, card_markup, print_markup
 from kitchen.queries import editions_of, not_known_to_be_free, shelf, shelf_plates, the_site, words_near
 from kitchen.queries.shown import recipe_shows, shelf_shows
 from kitchen.views.asking import card_request, read_asked
-from kitchen.views.doors import of_anybody, printing_turn
+from kitchen.views.doors import of_anybody
 from kitchen.views.editions import of_published
 from kitchen.views.framing import address_of, frame_of, place_of, whole_address
-from kitchen.views.made_once import OF_RECIPE, OF_SHELF, made_once
+from kitchen.views.made_once import OF_CARD, OF_RECIPE, OF_SHELF, made_once
 from kitchen.views.showing import show_recipe
 
 PLATES_A_PAGE = 24
@@ -90,6 +89,7 @@ def recipe_for(request: HttpRequest, recipe: Recipe, servings: str) -> HttpRespo
 
 
 @of_anybody
+@made_once(recipe_shows, OF_CARD, kit=True)
 @of_published
 def card_pdf(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     """The printed card. Address ``/r/<slug>/card.pdf?size=a6&for=8``; anybody; an unknown size or number is 404."""
@@ -102,11 +102,7 @@ def card_pdf(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     page = present_page(facts, card_request(asked, site, frame))
     frame = replace(frame, asked_address=whole_address(request, site, address_of(frame, asked, asked.kept)))
     markup = card_markup(page, size, frame)
-    etag = quote_etag(markup_digest(markup))
-    name, turn = f"{recipe.slug}-{size.key}.pdf", printing_turn(request)
-    answer = get_conditional_response(request, etag=etag) or _pdf(print_markup(markup, size, turn=turn), name)
-    answer["ETag"], answer["Cache-Control"] = etag, "private, no-cache"
-    return answer
+    return _pdf(print_markup(markup, size, turn=PRINTING_FOR_STRANGERS.turn), f"{recipe.slug}-{size.key}.pdf")
 
 
 @of_anybody

@@ -11,10 +11,6 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST
 
 from kitchen.access import side_for_bench
-from kitchen.cards import Facts, Headline, registered
-from kitchen.domain import record
-from kitchen.domain.changes import figures_moved, what_changed
-from kitchen.domain.remark import Remark, remark
 from kitchen.forms.shelving import PublishForm, SideForm, SlugForm
 from kitchen.models import Recipe
 from kitchen.operations import (
@@ -29,10 +25,9 @@ from kitchen.operations import (
     unpair_side,
     withdraw_recipe,
 )
-from kitchen.operations.publishing import page_as_written
-from kitchen.page import Page, read_facts, read_recipe
-from kitchen.queries import collect_facts, newest_revision
+from kitchen.queries import newest_revision
 from kitchen.views.doors import of_recipe
+from kitchen.views.next_edition import next_edition
 
 _FORM = require_http_methods(["GET", "HEAD", "POST"])
 
@@ -55,36 +50,9 @@ def recipe_publish(request: HttpRequest, recipe: Recipe) -> HttpResponse:
         else:
             messages.success(request, f"Edition {edition.number} is out.")
             return redirect("kitchen:recipe-bench", recipe.slug)
-    facts = collect_facts(revision, at=at)
-    read = read_facts(facts)
-    page = page_as_written(recipe.slug, read)
-    prepared = page.request.prepared
-    context = {
-        "recipe": recipe,
-        "revision": revision,
-        "form": form,
-        "changes": _changes(recipe, facts, page),
-        "headlines": page.headlines,
-        "grounds": [card.grounds(prepared[card.slug], page.request) for card in registered() if card.slug in prepared],
-    }
+    ahead = next_edition(recipe, revision, at)
+    context = {"recipe": recipe, "revision": revision, "form": form, "ahead": ahead, "missing": ahead.missing}
     return render(request, "kitchen/bench/publish.html", {**context, "unsaved": bool(revision.typed.get("fields"))})
-
-
-def _changes(recipe: Recipe, facts: Facts, page: Page) -> list[Remark] | None:
-    """Return what differs from the edition that readers see; None where there is none yet, empty where nothing differs."""
-    edition = recipe.current_edition
-    if edition is None:
-        return None
-    if edition.facts == facts:
-        return []
-    said = list(what_changed(read_recipe(edition.facts), page.recipe))
-    moved = figures_moved(record.read(tuple[Headline, ...], edition.headlines), page.headlines)
-    said += moved
-    if not moved and edition.facts.get("cards") != facts.get("cards"):
-        said.append(remark("cards_newer"))
-    if not said and facts["recipe"] | {"revision": edition.facts["recipe"].get("revision")} == edition.facts["recipe"]:
-        said.append(remark("made_of_revision", revision=facts["recipe"]["revision"]))
-    return said or [remark("small_details")]
 
 
 @of_recipe

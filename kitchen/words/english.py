@@ -137,6 +137,21 @@ _VESSEL: Mapping[str, str] = {
     "room_source": "the ingredients’ volumes and the vessel’s fill limit",
 }
 
+_OUT: Mapping[str, str] = {
+    "licensed": "Licence of the data: {name} ({key}), {address}",
+    "licence_CC0-1.0": "Creative Commons Zero 1.0",
+    "licence_CC-BY-4.0": "Creative Commons Attribution 4.0",
+    "licence_CC-BY-SA-4.0": "Creative Commons Attribution-ShareAlike 4.0",
+    "licence_CC-BY-NC-4.0": "Creative Commons Attribution-NonCommercial 4.0",
+    "no_licence": "No licence is given: ask {author} before more than quoting.",
+    "cite_recipe": "{author} ({year}): “{title}”, edition {edition}, {site}, {address}",
+    "cite_runs": "{author} ({year}): measured runs of “{title}”, edition {edition}, {site}, {address}",
+    "chapter_line": "“{line}” is no chapter: type the moment and what begins then, like 1:20 Brown.",
+    "chapter_long": "“{line} ...” is longer than {most:.0f} letters: shorten it.",
+    "chapter_order": "“{line}” is not after {before}: put the chapters in the order of the film.",
+    "chapters_many": "More than {most:.0f} chapters: leave some out.",
+}
+
 _GAPS: Mapping[str, str] = {
     "gap_address": "The site’s public address is not set: addresses then carry the name by which they were asked. Settings, "
     "“Public address”.",
@@ -338,6 +353,7 @@ SENTENCES: Mapping[str, str] = {
     **_CHANGED,
     **_BESIDE,
     **_CROPS,
+    **_OUT,
     **_GAPS,
     **_VESSEL,
     **_SCALED,

@@ -130,7 +130,7 @@ export const drawPresses = (sheet, view, correcting, busy) => {
   press("undo").disabled = !correcting && !view.undo;
   put(part("next-words"), view.following ? `Next stage: ${view.following.label}` : "Finish");
   put(part("pause-words"), view.pausedMs === null ? "Pause" : "Go on");
-  part("log-words").dataset.says = correcting ? "Keep the correction" : busy ? "" : "Log";
+  part("log-words").dataset.says = correcting ? "Save the correction" : busy ? "" : "Log";
 };
 export const drawSummary = (sheet, view, waiting) => {
   const box = sheet.querySelector("[data-finished]");

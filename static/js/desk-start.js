@@ -246,7 +246,7 @@ export const openShell = async (root, openSheet) => {
     list(
       "Start a cook",
       recipes.map((one) => [`/bench/recipes/${one.slug}/cook/`, one.title, `revision ${one.revision}`]),
-      "No recipe is saved on this device. Open one while there is a signal, and press “Save for offline”.",
+      "No recipe was taken along. Open one while there is a signal, and press “Save for offline”.",
     ),
     box,
   );

@@ -6,9 +6,9 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
-from costing.domain.packs import parse_pack
 from costing.models import Quote
 from costing.operations import SeenPrice, record_quote
+from kitchen.domain.packs import parse_pack
 from kitchen.models import Food, Line, Part, Recipe, Revision, Site, Step
 
 DAY = date(2026, 10, 2)

@@ -210,7 +210,7 @@ def test_the_card_on_screen_names_currency_reasons_shops_and_days(stew, noon):
 
 def test_the_card_on_paper_is_one_line(stew, noon):
     html = render_to_string(card.print_template_name, card.present(*prepared(collected(stew, noon), asked())) | {"card": card})
-    assert html.strip() == '<p class="cost">Four servings cost at least €1.76 (prices of October 2026).</p>'
+    assert html.strip() == '<p class="cost">Four servings cost at least €1.76 for 2 of 3 lines (prices of October 2026).</p>'
 
 
 def test_facts_of_a_newer_program_are_refused_in_words(stew, noon):
@@ -245,7 +245,8 @@ def test_attention_for_unpriced_changed_and_stale(stew, owner, noon):
     add_price(Food.objects.get(name="ground cumin"), "45 g", "1.60")
     changed = card.attention(owner, at=noon)
     assert [item.words for item in changed] == [
-        "Lentil stew: prices changed since edition 1, at least €0.44 then, €0.47 a serving now. Publish it again."
+        "Lentil stew: ingredients of a serving: at least €0.44 in edition 1, €0.47 now; "
+        "ground cumin, which is counted now: €0.03 more. Publish it again."
     ]
     later = card.attention(owner, at=noon + timedelta(days=200))
     assert later[-1].words == "Prices older than 180 days: ground cumin, onion and red lentils."
@@ -280,10 +281,12 @@ def test_attention_costs_no_more_queries_with_more_recipes(owner, site, noon):
     assert before <= 9
 
 
-def test_the_bench_gets_sections_and_a_link_with_what_is_missing(stew):
+def test_the_bench_gets_sections_and_a_link_with_what_is_missing(stew, noon):
     (section,) = card.bench_sections()
     assert (section.label, [page.label for page in section.pages]) == ("Prices", ["All prices", "Shops", "Yields"])
-    (link,) = card.recipe_links(stew, stew.revisions.get())
+    part = card.workbench(stew, stew.revisions.get(), at=noon)
+    (link,) = part.links
+    assert part.next.label == "Type the prices"
     assert link.url == "/bench/recipes/stew/prices/"
     assert link.note == "1 line has no price yet"
 

@@ -6,7 +6,6 @@ from fractions import Fraction
 import pytest
 from django.db import IntegrityError
 
-from costing.domain.packs import Pack
 from costing.models import Quote, Shop, Yield
 from costing.operations import (
     SeenPrice,
@@ -19,6 +18,7 @@ from costing.operations import (
     remove_quote,
     set_sheet_rules,
 )
+from kitchen.domain.packs import Pack
 from kitchen.models import Change, Food
 from kitchen.operations.journal import CannotBePutBack, Hand, put_back
 from tests.costing.kitchen_of_prices import DAY, add_food, add_price
@@ -35,7 +35,7 @@ def test_a_price_opens_its_shop_once():
     record_quotes(seen=[seen(lentils), seen(lentils, shop="MILL LANE")])
     assert [shop.name for shop in Shop.objects.all()] == ["Mill Lane"]
     quote = Quote.objects.first()
-    assert (quote.price, quote.pack_amount, quote.pack_unit, quote.packs) == (Decimal("3.49"), 500, "g", 2)
+    assert (quote.price, quote.item.pack_amount, quote.item.pack_unit, quote.item.packs) == (Decimal("3.49"), 500, "g", 2)
 
 
 def test_several_prices_are_kept_together_or_not_at_all():
@@ -46,27 +46,46 @@ def test_several_prices_are_kept_together_or_not_at_all():
     assert not Shop.objects.exists()
 
 
-def test_a_corrected_price_keeps_its_number():
+def standing():
+    return Quote.objects.filter(taken_back_at=None)
+
+
+def test_a_corrected_price_is_a_new_row_and_the_old_one_stays_in_the_ledger(owner, noon):
     quote = add_price(add_food("red lentils"), "500 g", "2.35")
-    correct_quote(quote=quote, seen=seen(quote.food, price="2.40", shop="Harrow Lane"))
-    again = Quote.objects.get(pk=quote.pk)
-    assert (again.price, again.shop.name, again.packs) == (Decimal("2.40"), "Harrow Lane", 2)
+    right = seen(quote.food, price="2.40", shop="Harrow Lane")
+    again = correct_quote(quote=quote, seen=right, by=Hand(owner, noon))
+    quote.refresh_from_db()
+    assert (quote.price, quote.taken_back_at) == (Decimal("2.35"), noon)
+    assert (again.replaces, again.price, again.shop.name, again.item.packs) == (quote, Decimal("2.40"), "Harrow Lane", 2)
+    assert correct_quote(quote=quote, seen=right, by=Hand(owner, noon)) == quote
+    assert correct_quote(quote=again, seen=right, by=Hand(owner, noon)) == again
+    assert Quote.objects.count() == 2
+
+
+def test_undoing_a_correction_takes_the_correction_back(owner, noon):
+    quote = add_price(add_food("red lentils"), "500 g", "2.35")
+    again = correct_quote(quote=quote, seen=seen(quote.food, price="2.40"), by=Hand(owner, noon))
+    change = Change.objects.get(kind="prices", number=quote.pk)
+    for _ in range(2):
+        back = put_back(change=change, by=Hand(owner, noon))
+        assert [(one.price, one.replaces) for one in standing()] == [(Decimal("2.35"), again)]
+        assert back == standing().get()
 
 
 def removal(by):
     quote = add_price(add_food("red lentils"), "500 g", "2.35")
-    before = Quote.objects.filter(pk=quote.pk).values().get()
-    remove_quote(quote=Quote.objects.get(pk=quote.pk), by=by)
-    assert not Quote.objects.exists()
-    return before, Change.objects.get(kind="prices")
+    remove_quote(quote=quote, by=by)
+    remove_quote(quote=quote, by=by)
+    assert not standing().exists()
+    return quote, Change.objects.get(kind="prices")
 
 
-def test_a_removed_price_comes_back_as_it_was(owner, noon):
-    before, change = removal(Hand(owner, noon))
-    assert put_back(change=change, by=Hand(owner, noon)).pk == before["id"]
-    assert Quote.objects.values().get() == before
+def test_a_removed_price_comes_back_as_a_new_row(owner, noon):
+    quote, change = removal(Hand(owner, noon))
+    back = put_back(change=change, by=Hand(owner, noon))
+    assert (back.price, back.item, back.day, back.replaces) == (quote.price, quote.item, quote.day, quote)
     put_back(change=change, by=Hand(owner, noon))
-    assert Quote.objects.count() == 1
+    assert standing().count() == 1
 
 
 def test_a_price_of_a_food_that_is_gone_does_not_come_back(owner, noon):

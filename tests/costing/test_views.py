@@ -28,8 +28,9 @@ def pages(stew):
             "/bench/prices/",
             "/bench/prices/rules/",
             f"/bench/prices/{quote.pk}/",
-            f"/bench/prices/food/{quote.food_id}/",
+            f"/bench/prices/food/{quote.item.food_id}/",
             "/bench/shops/",
+            f"/bench/items/{quote.item_id}/",
             f"/bench/shops/{quote.shop_id}/",
             "/bench/yields/",
             f"/bench/yields/{tested.pk}/",
@@ -86,9 +87,9 @@ def test_empty_pages_say_what_to_do(site, owner_client):
 
 def test_a_price_in_one_quick_form(stew, other_client):
     answer = other_client.post("/bench/prices/", PRICE, follow=True)
-    assert "The price of red lentils is kept." in answer.content.decode()
+    assert "The price of red lentils is kept: €3.49 per kg." in answer.content.decode()
     quote = Quote.objects.get(price="3.49")
-    assert (quote.packs, quote.pack_amount, quote.pack_unit, quote.currency) == (2, 500, "g", "EUR")
+    assert (quote.item.packs, quote.item.pack_amount, quote.item.pack_unit, quote.currency) == (2, 500, "g", "EUR")
     assert (quote.shop.name, quote.day.isoformat()) == ("Harrow Lane", "2026-10-01")
 
 
@@ -96,7 +97,7 @@ def test_a_price_in_one_quick_form(stew, other_client):
 def test_a_food_is_found_by_any_of_its_names(stew, owner_client, typed):
     Food.objects.filter(name="red lentils").update(aliases=["Dal"])
     owner_client.post("/bench/prices/", PRICE | {"food": typed})
-    assert Quote.objects.filter(price="3.49", food__name="red lentils").exists()
+    assert Quote.objects.filter(price="3.49", item__food__name="red lentils").exists()
 
 
 @pytest.mark.parametrize(
@@ -140,7 +141,7 @@ def test_a_pack_in_a_unit_that_the_food_cannot_convert_is_kept_and_said(stew, ow
     answer = owner_client.post("/bench/prices/", PRICE | {"pack": "1 L"}, follow=True)
     html = answer.content.decode()
     assert "In others it cannot be converted: add grams per mL for this food (red lentils)." in html
-    assert Quote.objects.filter(pack_unit="L").exists()
+    assert Quote.objects.filter(item__pack_unit="L").exists()
 
 
 def test_another_currency_is_typed_with_the_price(stew, owner_client):
@@ -150,12 +151,12 @@ def test_another_currency_is_typed_with_the_price(stew, owner_client):
 
 
 def test_a_price_is_corrected_from_what_was_typed(stew, owner_client):
-    quote = Quote.objects.get(food__name="red lentils")
+    quote = Quote.objects.get(item__food__name="red lentils")
     html = owner_client.get(f"/bench/prices/{quote.pk}/").content.decode()
     for typed in ("red lentils", "500 g", "2.35", "Mill Lane", "2026-10-02"):
         assert f'value="{typed}"' in html
     owner_client.post(f"/bench/prices/{quote.pk}/", PRICE)
-    quote.refresh_from_db()
+    quote = Quote.objects.get(replaces=quote)
     assert quote.price == Decimal("3.49")
     assert owner_client.post(f"/bench/prices/{quote.pk}/", PRICE | {"price": "-2"}).status_code == 422
     quote.refresh_from_db()
@@ -163,14 +164,15 @@ def test_a_price_is_corrected_from_what_was_typed(stew, owner_client):
 
 
 def test_a_removed_price_can_be_brought_back(stew, owner_client):
-    quote = Quote.objects.get(food__name="red lentils")
+    quote = Quote.objects.get(item__food__name="red lentils")
     answer = owner_client.post(f"/bench/prices/{quote.pk}/remove/", follow=True)
     page = answer.content.decode()
     assert "Removed: red lentils at Mill Lane, 2 October 2026." in page
-    assert not Quote.objects.filter(pk=quote.pk).exists()
+    assert not Quote.objects.filter(taken_back_at=None, item__food__name="red lentils").exists()
     (back,) = re.findall(r'action="(/bench/changes/[0-9]+/put-back/)"', page)
-    assert owner_client.post(back).headers["Location"] == f"/bench/prices/{quote.pk}/"
-    assert Quote.objects.get(pk=quote.pk).price == quote.price
+    again = owner_client.post(back).headers["Location"]
+    assert Quote.objects.get(taken_back_at=None, item__food__name="red lentils").price == quote.price
+    assert again == f"/bench/prices/{Quote.objects.get(replaces=quote).pk}/"
     assert "Removed:" not in owner_client.get(answer.redirect_chain[-1][0]).content.decode()
 
 
@@ -280,7 +282,7 @@ def test_a_yield_typed_or_tested(stew, owner_client):
 @pytest.mark.parametrize(
     ("typed", "field", "sentence"),
     [
-        ({"percent": "101"}, "percent", "above 0 and at most 100"),
+        ({"percent": "101"}, "percent", "Trimming leaves at most 100 %."),
         ({"percent": "0"}, "percent", "above 0 and at most 100"),
         ({"percent": "most"}, "percent", "in figures"),
         ({}, "percent", "Type the yield, or what was bought and what was left."),
@@ -329,7 +331,7 @@ def test_missing_prices_of_a_recipe_in_one_grid(stew, owner_client):
     answer = owner_client.post(url, typed, follow=True)
     assert "1 price is kept." in answer.content.decode()
     assert "Every food of this recipe has a price." in answer.content.decode()
-    assert Quote.objects.get(food=cumin).shop.name == "Quarry Road"
+    assert Quote.objects.get(item__food=cumin).shop.name == "Quarry Road"
 
 
 @pytest.mark.parametrize(
@@ -337,7 +339,7 @@ def test_missing_prices_of_a_recipe_in_one_grid(stew, owner_client):
     [
         ({}, "__all__", "Nothing was typed yet"),
         ({"pack": "45 g"}, "price", "Type its price"),
-        ({"price": "1.60"}, "pack", "Say what this price buys"),
+        ({"price": "1.60"}, "pack", "Say what the price buys"),
         ({"pack": "45 g", "price": "three"}, "price", "is not a price"),
         ({"pack": "45 g", "price": "1.60", "shop": ""}, "shop", "Say where the price was seen"),
         ({"pack": "45 g", "price": "1.60", "day": "soon"}, "day", "This is not a day."),

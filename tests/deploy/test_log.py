@@ -149,7 +149,7 @@ def test_a_full_queue_fills_no_log(kept, owner, other_cook, noon, settings, tmp_
     settings.MEDIA_ROOT = tmp_path / "photos"
     recipe = furnish(owner, other_cook, noon).recipe
     full = Turns(at_once=1, waiting=0, longest_s=0.01, again_s=10)
-    monkeypatch.setattr("kitchen.views.doors.PRINTING_FOR_STRANGERS", full)
+    monkeypatch.setattr("kitchen.views.public.PRINTING_FOR_STRANGERS", full)
     monkeypatch.setattr("kitchen.publish.paper._kept", LastFew(4))
     with full.turn():
         assert Client().get(f"/r/{recipe.slug}/card.pdf").status_code == 503

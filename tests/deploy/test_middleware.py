@@ -117,7 +117,7 @@ def test_a_form_without_its_token_gets_a_plain_page():
     assert_nothing_inline(with_an_old_one)
 
 
-@pytest.mark.parametrize("address", ["/bench/", "/bench/runs/", "/bench/prices/", "/bench/appliances/", "/bench/recipes/new/"])
+@pytest.mark.parametrize("address", ["/bench/", "/bench/runs/", "/bench/prices/", "/bench/gear/", "/bench/recipes/new/"])
 def test_a_signed_in_page_is_kept_by_no_shared_cache_and_no_search_engine(address, owner_client):
     response = owner_client.get(address)
     assert response.status_code == 200

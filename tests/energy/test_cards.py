@@ -236,13 +236,6 @@ def test_the_bench_hears_what_waits(flagged_run, record, owner, other_cook, noon
     assert CARD.attention(other_cook, at=noon + timedelta(days=2)) == []
 
 
-def test_links_for_the_bench(revision):
-    sections = {section.label: [page.label for page in section.pages] for section in CARD.bench_sections()}
-    assert sections == {"Cooks": ["All cooks", "Ways of reading files", "This device"], "Gear": ["All gear"]}
-    links = [link.url for link in CARD.recipe_links(revision.recipe, revision)]
-    assert links[:2] == ["/bench/recipes/lentil-pot/cook/", "/bench/recipes/lentil-pot/runs/new/"]
-
-
 def test_more_than_one_charge_is_said_plainly_and_the_gauge_stays_full(facts):
     card = shown(facts, ask(40))
     source = card.supplied.source
@@ -385,7 +378,7 @@ def test_an_estimate_of_an_edition_says_that_it_follows_todays_rules(run, revisi
 def test_before_publishing_the_cook_sees_which_runs_make_the_figures(run, record, revision, owner_client, noon):
     record(later=1, servings=8)
     page = plain(owner_client.get(f"/bench/recipes/{revision.recipe.slug}/publish/").content.decode())
-    made, _, aside = page.partition("Set aside, and not in the figures")
+    made, _, aside = page.partition("Left out of the figures")
     assert "14 October 2026, 213.0 ± 2.6 Wh for 4" in made
     assert "15 October 2026, 213.0 ± 2.6 Wh for 8: Cooked for 8; the figures are for 4." in aside
     assert "two more cooks would give about ±" in aside

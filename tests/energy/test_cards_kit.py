@@ -91,7 +91,7 @@ def test_what_may_take_more_costs_at_least_so_much():
     tariff = replace(meal.facts.tariff, co2_g_per_kwh=500.0)
     card = CARD.present(replace(meal, facts=replace(meal.facts, tariff=tariff)), request)["energy"]
     assert card.paid.cost == "at least €0.06"
-    assert plain(card.paid.cost_words) == "At least 216 Wh from the wall at your €0.30 a kilowatt-hour."
+    assert plain(card.paid.cost_words) == "At least 217 Wh from the wall at your €0.30 a kilowatt-hour."
     assert plain(card.paid.co2) == "At least 100 g of CO₂ (500 g for a kilowatt-hour)."
     assert card.told.laptop_words == ""
     assert [" puts it back in at least " in words for words in card.supplied.back] == [True, True]

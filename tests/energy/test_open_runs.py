@@ -11,7 +11,7 @@ from energy.cards.open_runs import COLUMNS, runs_csv
 from energy.facts import EnergyFacts
 from kitchen.domain import record
 from kitchen.models import Recipe
-from kitchen.operations import withdraw_recipe
+from kitchen.operations import change_site, withdraw_recipe
 from tests.energy.runs.test_views_pictures import published  # noqa: F401
 
 
@@ -37,6 +37,12 @@ def test_each_run_is_a_row_with_what_it_is_cited_by(facts, stranger_client):
     assert "“Lentil pot”, edition 1" in row["cite_as"]
     assert row["licence"].startswith("No licence is given")
     assert b"\r\n" in answer.content
+    change_site(values={"licence": "CC-BY-4.0", "cite_as": "The club"})
+    answer = stranger_client.get("/r/lentil-pot/runs.csv")
+    (row,) = rows(answer.content.decode())
+    assert (row["licence"], row["cite_as"][:8]) == ("CC-BY-4.0", "The club")
+    assert answer["Link"] == '<https://creativecommons.org/licenses/by/4.0/>; rel="license"'
+    assert "CC-BY-4.0" in stranger_client.get("/r/lentil-pot/runs/").content.decode()
 
 
 def test_runs_that_do_not_count_are_there_and_say_so(facts):

@@ -12,13 +12,13 @@ from typing import Any
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 from PIL import Image
 
-from costing.domain.packs import Pack
 from costing.operations import SeenPrice, record_quote, record_yield, rename_shop
 from energy.meters.operations.devices import make_device
 from energy.models import Appliance, Meter, PowerSource, Tariff
 from energy.runs.domain.samples import Sample
 from energy.runs.operations.recording import record_run
 from energy.runs.operations.typed import RunDetails, StageStart, TypedRows
+from kitchen.domain.packs import Pack
 from kitchen.models import Change, Food, Recipe, Revision, Site
 from kitchen.operations import add_photo, create_recipe, pair_side, publish_recipe
 from kitchen.operations.journal import Hand

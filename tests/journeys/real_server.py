@@ -69,7 +69,8 @@ class RealServer:
 
     def start(self) -> None:
         """Start the server and wait until it answers."""
-        asked = ["--bind", f"127.0.0.1:{self.port}", "--worker-class", "gthread", "--threads", "4", "--log-level", "warning"]
+        asked = ["--bind", f"127.0.0.1:{self.port}", "--worker-class", "deploy.patience.PatientWorker"]
+        asked += ["--threads", "4", "--log-level", "warning"]
         command = [sys.executable, "-m", "gunicorn", *asked, "deploy.wsgi:application"]
         self.process = subprocess.Popen(command, cwd=ROOT, env=self._environment, start_new_session=True)
         deadline = time.monotonic() + PATIENCE_S

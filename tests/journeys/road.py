@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from decimal import Decimal
 from io import BytesIO
 
+from django.utils import timezone
 from playwright.sync_api import Locator, Page, expect
 from pypdf import PdfReader
 
@@ -54,7 +56,7 @@ def open_first_link(page: Page, token: str) -> None:
     page.get_by_label("What this kitchen is called").fill("Fernhollow kitchen")
     page.get_by_label("Currency").fill("EUR")
     page.get_by_role("button", name="Start").click()
-    expect(page.get_by_role("heading", name="Bench", exact=True)).to_be_visible()
+    expect(page.get_by_role("heading", name="An empty kitchen")).to_be_visible()
 
 
 def write_recipe(page: Page) -> None:
@@ -76,7 +78,7 @@ def correct_spinach(page: Page) -> None:
     page.get_by_role("button", name="Correct: a bag of spinach").click()
     page.get_by_label("Amount", exact=False).first.fill("250")
     page.get_by_label("Unit").select_option("g")
-    page.get_by_role("button", name="Keep this reading").click()
+    page.get_by_role("button", name="Save this reading").click()
     row = page.locator("#lines-read tr").filter(has_text="a bag of spinach")
     expect(row.locator("td").nth(1)).to_have_text("250")
     expect(row).to_contain_text("corrected")
@@ -137,6 +139,7 @@ def record_cook(page: Page) -> None:
     """Type what the counter showed: the proposed stages first, the readings between them after, then put them in order."""
     open_recipe(page)
     follow(page.get_by_role("link", name="Record a cook"))
+    switched_on(page)
     starts = {"0": "brown", "10": "come_up", "12": "hold", "21": "rest"}
     ordered = sorted(READINGS, key=lambda reading: (reading[0] not in starts, float(reading[0])))
     rows = page.locator("fieldset.reading")
@@ -145,13 +148,19 @@ def record_cook(page: Page) -> None:
         row.get_by_label("Wh").fill(energy_wh)
         expect(row.get_by_label("Stage that begins here")).to_have_value(starts.get(minute, ""))
     rows.nth(0).get_by_label("%").fill("100")
-    page.get_by_role("button", name="Keep this cook").click()
+    page.get_by_role("button", name="Save this cook").click()
     expect(page.get_by_text("Row 5 (minute 5) stands after row 4 (minute 21).")).to_be_visible()
     page.get_by_role("button", name="Put the rows in order").click()
     expect(rows.nth(6).get_by_label("Wh")).to_have_value("213")
     rows.nth(6).get_by_label("%").fill("62")
-    page.get_by_role("button", name="Keep this cook").click()
-    expect(page.get_by_role("status")).to_contain_text("The cook is kept.")
+    page.get_by_role("button", name="Save this cook").click()
+    expect(page.get_by_role("status")).to_contain_text("The cook is saved.")
+
+
+def switched_on(page: Page) -> None:
+    """Say when the cooker was switched on: yesterday evening."""
+    page.get_by_label("Day").fill((timezone.localdate() - timedelta(days=1)).isoformat())
+    page.get_by_label("Switched on at").fill("18:30")
 
 
 def read_run(page: Page) -> None:
@@ -177,19 +186,19 @@ def open_recipe(page: Page) -> None:
 def type_prices(page: Page) -> None:
     """Type the prices that are missing, all at once."""
     open_recipe(page)
-    follow(page.get_by_role("link", name="Prices for this recipe"))
+    follow(page.get_by_role("link", name="Prices and costs of this recipe"))
     page.get_by_label("Shop").fill("Village shop")
     for food, (pack, price) in PRICES.items():
         page.get_by_label(f"Pack of {food}").fill(pack)
         page.get_by_label(f"Price of {food}").fill(price)
-    page.get_by_role("button", name="Keep these prices").click()
+    page.get_by_role("button", name="Save these prices").click()
     expect(page.get_by_role("status")).to_contain_text(f"{len(PRICES)} prices are kept.")
 
 
 def publish(page: Page) -> None:
     """Publish the recipe."""
     open_recipe(page)
-    follow(page.get_by_role("link", name="Publish"))
+    follow(page.get_by_role("link", name="Check and publish"))
     page.get_by_label("What is new in this edition").fill("The first one, cooked once.")
     page.get_by_role("button", name="Publish").click()
     expect(page.get_by_text("Readers see edition 1")).to_be_visible()

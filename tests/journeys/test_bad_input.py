@@ -71,7 +71,7 @@ def test_figures_that_make_no_sense(bench):
     bench.get_by_label("Shop").fill("Village shop")
     bench.get_by_label("Pack of onion").fill("a few")
     bench.get_by_label("Price of onion").fill("cheap")
-    follow(bench.get_by_role("button", name="Keep these prices"))
+    follow(bench.get_by_role("button", name="Save these prices"))
     assert said_beside(bench.get_by_label("Pack of onion"))
     assert said_beside(bench.get_by_label("Price of onion"))
     expect(bench.get_by_label("Pack of onion")).to_have_value("a few")
@@ -87,7 +87,7 @@ def test_readings_that_make_no_sense(bench):
     for place, (minute, energy_wh, power_w) in enumerate([("0", "0", "-690"), ("10", "105", ""), ("9", "many", "")]):
         for label, typed in (("Time", minute), ("Wh", energy_wh), ("W", power_w)):
             readings.nth(place).get_by_label(label, exact=True).fill(typed)
-    follow(bench.get_by_role("button", name="Keep this cook"))
+    follow(bench.get_by_role("button", name="Save this cook"))
     watts, counter = readings.nth(0).get_by_label("W", exact=True), readings.nth(2).get_by_label("Wh", exact=True)
     assert "A number from 0 to 100,000 W is needed here." in said_beside(watts)
     assert "“many” is not a number." in said_beside(counter)
@@ -96,16 +96,16 @@ def test_readings_that_make_no_sense(bench):
 
     watts.fill("690")
     counter.fill("90")
-    follow(bench.get_by_role("button", name="Keep this cook"))
+    follow(bench.get_by_role("button", name="Save this cook"))
     expect(bench.get_by_text("Row 3 (minute 9) stands after row 2 (minute 10).")).to_be_visible()
     readings.nth(2).get_by_label("Time").fill("12")
-    follow(bench.get_by_role("button", name="Keep this cook"))
+    follow(bench.get_by_role("button", name="Save this cook"))
     assert "The counter falls here, from 105 to 90 Wh." in said_beside(counter)
     expect(counter).to_have_value("90")
 
     bench.locator("summary").filter(has_text="Or read a log").click()
     bench.get_by_label("or paste it here").fill("colour,size\nred,4\n")
-    follow(bench.get_by_role("button", name="Keep this cook"))
+    follow(bench.get_by_role("button", name="Save this cook"))
     log = bench.get_by_label("or paste it here")
     assert said_beside(log)
     expect(log).to_have_value("colour,size\nred,4\n")

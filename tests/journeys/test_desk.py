@@ -329,7 +329,7 @@ def test_a_note_and_a_photo_at_a_moment(desk, run, settings, tmp_path):
     desk.locator("[data-more-presses] summary").click()
     desk.get_by_label("Note").fill("the lid rattles")
     desk.get_by_label("Photo").set_input_files({"name": "pot.jpg", "mimeType": "image/jpeg", "buffer": picture((80, 60))})
-    desk.get_by_role("button", name="Keep the note").click()
+    desk.get_by_role("button", name="Save the note").click()
     expect(desk.get_by_role("button", name="Correct the lid rattles")).to_be_visible()
     state_is(desk, "all kept")
     moment = run.moments.get()

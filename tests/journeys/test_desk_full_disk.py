@@ -20,7 +20,7 @@ def test_a_photo_waits_for_room_and_readings_behind_it_arrive(desk, run, setting
     desk.locator("[data-more-presses] summary").click()
     desk.get_by_label("Note").fill("the lid rattles")
     desk.get_by_label("Photo").set_input_files({"name": "pot.jpg", "mimeType": "image/jpeg", "buffer": picture((80, 60))})
-    desk.get_by_role("button", name="Keep the note").click()
+    desk.get_by_role("button", name="Save the note").click()
     expect(desk.get_by_text("What was not taken waits on this phone and is sent again.")).to_be_visible()
     expect(desk.get_by_text("The kitchen’s disk is full.")).to_be_visible()
     log(desk, 20)

@@ -33,7 +33,7 @@ def test_a_cook_without_script(page_without_script, owner, live_server):
     expect(page.get_by_role("heading", name="Hold")).to_be_visible()
     follow(page.get_by_role("link", name="Correct 104.5"))
     page.get_by_role("textbox", name="Wh on the counter").fill("105")
-    page.get_by_role("button", name="Keep the correction").click()
+    page.get_by_role("button", name="Save the correction").click()
     expect(page.get_by_role("link", name="Correct 105\u00a0Wh")).to_be_visible()
     page.get_by_role("textbox", name="Wh on the counter").fill("999")
     follow(page.get_by_role("button", name="Log", exact=False).last)

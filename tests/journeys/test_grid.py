@@ -72,7 +72,7 @@ def test_a_sheet_of_twenty_rows_is_typed_by_keys_alone(page, owner, kitchen, liv
     expect(told(page, 19)).to_have_text("Minute 38.")
     tab_to(page, "[name=keep]")
     keys.press("Enter")
-    expect(page.get_by_text("The cook is kept.")).to_be_visible()
+    expect(page.get_by_text("The cook is saved.")).to_be_visible()
     run = Run.objects.get()
     assert [(one.at - run.started_at).total_seconds() / 60 for one in run.readings.all()] == [2 * n for n in range(20)]
     assert [one.energy_wh for one in run.readings.all()] == [12 * n for n in range(20)]
@@ -93,8 +93,8 @@ def test_a_block_from_a_spreadsheet_fills_across_and_down(page, owner, kitchen, 
     expect(told(page, 17)).to_have_text("Minute 17.")
     paste(page, "row0-stage", "brown\nsimmer")
     expect(page.locator(".readings__keys")).to_contain_text("Row 2: “simmer” is no stage; choose one.")
-    page.get_by_role("button", name="Keep this cook").click()
-    expect(page.get_by_text("The cook is kept.")).to_be_visible()
+    page.get_by_role("button", name="Save this cook").click()
+    expect(page.get_by_text("The cook is saved.")).to_be_visible()
     run = Run.objects.get()
     assert run.readings.count() == 18
     assert [stage.kind for stage in run.stages.all()] == ["brown", "hold"]
@@ -111,15 +111,15 @@ def test_what_does_not_fit_is_told_beside_its_row_and_kept_when_refused(page, ow
     expect(told(page, 3)).to_contain_text("“soon” is not a time.")
     expect(told(page, 4)).to_contain_text("more than half a day after the start")
     expect(told(page, 5)).to_contain_text("“many” is not a number")
-    follow(page.get_by_role("button", name="Keep this cook"))
+    follow(page.get_by_role("button", name="Save this cook"))
     expect(page.get_by_text("Nothing is kept yet.")).to_be_visible()
     expect(page.locator("[name=row3-minute]")).to_have_value("soon")
     expect(page.locator("[name=row5-energy_wh]")).to_have_value("many")
     assert not Run.objects.exists()
     paste(page, "row2-minute", "18:45\t110\n18:50\t120\n18:52\t130\n18:55\t140")
     expect(page.locator(".reading__told:not(.reading__told--plain)")).to_have_count(0)
-    page.get_by_role("button", name="Keep this cook").click()
-    expect(page.get_by_text("The cook is kept.")).to_be_visible()
+    page.get_by_role("button", name="Save this cook").click()
+    expect(page.get_by_text("The cook is saved.")).to_be_visible()
     assert [one.energy_wh for one in Run.objects.get().readings.all()] == [0, 105, 110, 120, 130, 140]
 
 
@@ -136,8 +136,8 @@ def test_a_closed_tab_loses_nothing_and_what_was_kept_is_forgotten(page, owner, 
     expect(page.locator("[name=row17-energy_wh]")).to_have_value("17")
     expect(page.locator("[name=time]")).to_have_value("18:30")
     expect(page.locator("[name=ambient_c]")).to_have_value("4")
-    page.get_by_role("button", name="Keep this cook").click()
-    expect(page.get_by_text("The cook is kept.")).to_be_visible()
+    page.get_by_role("button", name="Save this cook").click()
+    expect(page.get_by_text("The cook is saved.")).to_be_visible()
     assert Run.objects.get().readings.count() == 18
     page.goto(SHEET)
     expect(page.locator("[name=row0-minute]")).to_have_value("0")
@@ -160,7 +160,7 @@ def test_rows_are_added_to_a_run_on_a_phone_and_taken_back(narrow_page, owner, k
     page = opened(narrow_page, owner, live_server)
     began(page, "18:30")
     paste(page, "row0-minute", "0\t0\n30\t200")
-    follow(page.get_by_role("button", name="Keep this cook"))
+    follow(page.get_by_role("button", name="Save this cook"))
     follow(page.get_by_role("link", name="Type in more rows"))
     expect(page.get_by_role("button", name="Add these rows")).to_be_visible()
     fits(page)
@@ -191,8 +191,8 @@ def test_without_script_the_sheet_is_a_plain_form(page_without_script, owner, ki
     expect(page.locator("[data-row]")).to_have_count(before + 8)
     page.locator(f"[name=row{before + 7}-minute]").fill("18:55")
     page.locator(f"[name=row{before + 7}-energy_wh]").fill("213")
-    page.get_by_role("button", name="Keep this cook").click()
-    expect(page.get_by_text("The cook is kept.")).to_be_visible()
+    page.get_by_role("button", name="Save this cook").click()
+    expect(page.get_by_text("The cook is saved.")).to_be_visible()
     assert [one.energy_wh for one in Run.objects.get().readings.all()] == [0, 213]
 
 
@@ -202,10 +202,10 @@ def test_a_button_stays_under_the_pointer_that_presses_it(page, owner, kitchen, 
     began(page, "18:30")
     paste(page, "row0-minute", "0\t0\n10\t105")
     page.locator("[name=row2-minute]").fill("9")
-    page.get_by_role("button", name="Keep this cook").scroll_into_view_if_needed()
-    place = page.get_by_role("button", name="Keep this cook").bounding_box()
+    page.get_by_role("button", name="Save this cook").scroll_into_view_if_needed()
+    place = page.get_by_role("button", name="Save this cook").bounding_box()
     page.mouse.move(place["x"] + 20, place["y"] + 20)
     page.mouse.down()
-    assert page.get_by_role("button", name="Keep this cook").bounding_box() == place
+    assert page.get_by_role("button", name="Save this cook").bounding_box() == place
     page.mouse.up()
     expect(page.get_by_text("Row 3 (minute 9) stands after row 2 (minute 10).")).to_be_visible()

@@ -70,8 +70,8 @@ def test_a_mark_is_dragged_and_kept(page, owner, run, live_server):
     ends = page.locator("[name=ends]")
     comes_to(lambda: float(ends.input_value()), pytest.approx(45, abs=1))
     shown = float(ends.input_value())
-    page.get_by_role("button", name="Keep the marks").click()
-    expect(page.get_by_role("status").first).to_contain_text("The marks are kept.")
+    page.get_by_role("button", name="Save the marks").click()
+    expect(page.get_by_role("status").first).to_contain_text("The marks are saved.")
     assert minutes_of(run)[1] == (pytest.approx(15, abs=0.5), "hold")
     assert (run.ended_at - NOON).total_seconds() / 60 == pytest.approx(shown)
     assert run.readings.count() == 361
@@ -94,7 +94,7 @@ def test_marks_are_moved_by_key(page, owner, run, live_server):
     expect(page.locator("[name=stage1-minute]")).to_have_value("60")
     page.keyboard.press("PageDown")
     page.locator("[name=stage1-minute]").press("Enter")
-    expect(page.get_by_text("The marks are kept.").first).to_be_visible()
+    expect(page.get_by_text("The marks are saved.").first).to_be_visible()
     assert minutes_of(run) == [(0, "brown"), (55, "hold")]
 
 
@@ -113,8 +113,8 @@ def test_a_typed_minute_moves_its_mark_and_a_new_stage_gets_one(narrow_page, own
         assert box["x"] >= 0
         assert box["x"] + box["width"] <= 360
     drag(page, "Stage 3, rest", 0.5)
-    page.get_by_role("button", name="Keep the marks").click()
-    expect(page.get_by_text("The marks are kept.").first).to_be_visible()
+    page.get_by_role("button", name="Save the marks").click()
+    expect(page.get_by_text("The marks are saved.").first).to_be_visible()
     assert [kind for _, kind in minutes_of(run)] == ["brown", "hold", "rest"]
 
 
@@ -124,7 +124,7 @@ def test_marks_are_typed_without_script(page_without_script, owner, run, live_se
     page.goto(f"/bench/runs/{run.pk}/marks/")
     expect(page.get_by_role("slider")).to_have_count(0)
     follow(page.get_by_role("link", name="See what the curve suggests"))
-    page.get_by_role("button", name="Keep the marks").click()
-    expect(page.get_by_text("The marks are kept.").first).to_be_visible()
+    page.get_by_role("button", name="Save the marks").click()
+    expect(page.get_by_text("The marks are saved.").first).to_be_visible()
     assert [kind for _, kind in minutes_of(run)] == ["brown", "hold", "rest"]
     assert (run.started_at - NOON).total_seconds() == 300

@@ -104,4 +104,4 @@ def bench_pages() -> Iterator[str]:
         yield from (f"/bench/{sort}/{place}" for place in ("", "new/", f"{model.objects.first().pk}/remove/"))
     rows = (("foods", Food), ("prices", Quote), ("shops", Shop), ("yields", Yield))
     yield from (f"/bench/{sort}/{model.objects.first().pk}/" for sort, model in rows)
-    yield f"/bench/prices/food/{Quote.objects.first().food_id}/"
+    yield f"/bench/prices/food/{Quote.objects.first().item.food_id}/"

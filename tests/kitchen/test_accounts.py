@@ -38,12 +38,12 @@ def test_the_first_link_makes_the_owner_and_comes_in(client):
     link = printed_link()
     assert client.get(link).status_code == 200
     answer = client.post(link, START)
-    assert answer.headers["Location"] == "/bench/"
+    assert answer.headers["Location"] == "/bench/gear/"
     owner = User.objects.get()
     assert owner.is_superuser
     assert owner.check_password("lid kettle moonrise")
     assert (Site.objects.get().name, Site.objects.get().currency) == ("Fernhollow dark-site kitchen", "EUR")
-    assert "Write the first recipe" in client.get("/bench/").content.decode()
+    assert "An empty kitchen" in client.get("/bench/").content.decode()
 
 
 @pytest.mark.django_db

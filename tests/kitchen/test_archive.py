@@ -166,7 +166,8 @@ def test_every_column_is_packed_or_left_out_on_purpose():
         "DeskEvent": {"run"},
         "SentReading": {"id", "meter", "device"},
         "Shop": {"id"},
-        "Quote": {"id"},
+        "Quote": {"id", "item", "replaces"},
+        "Item": {"id"},
         "Yield": {"id"},
         "SheetRules": {"id"},
     }

@@ -1,6 +1,7 @@
 """The bench: what waits, a recipe's own page, publishing, its address, its sides, its end."""
 
 import datetime
+import re
 from dataclasses import replace
 from decimal import Decimal
 
@@ -12,7 +13,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from kitchen import cards
-from kitchen.cards import Attention, BenchLink, BenchSection
+from kitchen.cards import Attention, BenchLink, BenchSection, FirstThing, WorkbenchPart
 from kitchen.domain.draft import DraftContent, DraftPart
 from kitchen.models import PastSlug, Recipe, Site
 from kitchen.operations import CannotDelete, Seen, create_recipe, delete_recipe, lock_revision, pair_side, save_page
@@ -54,7 +55,7 @@ def queries_of(client, address):
 
 def test_an_empty_bench_says_what_to_do_first(no_cards, owner_client):
     html = html_of(owner_client, "/bench/")
-    assert "Write the first recipe" in html
+    assert "An empty kitchen" in html
     assert reverse("kitchen:recipe-new") in html
 
 
@@ -65,15 +66,19 @@ class WaitingCard(TallyCard):
     def bench_sections(self):
         return [BenchSection("Lemons", (BenchLink("All lemons", "/bench/lemons/"),))]
 
-    def recipe_links(self, recipe, revision):
-        return [BenchLink("Record a cook", f"/bench/recipes/{recipe.slug}/runs/new/", f"on revision {revision.number}")]
+    def workbench(self, recipe, revision, *, at):
+        link = BenchLink("Record a cook", f"/bench/recipes/{recipe.slug}/runs/new/", f"on revision {revision.number}")
+        return WorkbenchPart("Lemons", "no lemon yet", next=link, links=(link,))
+
+    def first_things(self, recipe):
+        return [FirstThing("Squeeze a lemon", "It takes a minute.", "/bench/lemons/", False, 10)]
 
 
 def test_the_cards_say_what_waits_and_where_one_can_go(pot, owner_client):
     cards.register(WaitingCard())
     html = html_of(owner_client, "/bench/")
     assert "owner has an unpriced lemon." in html
-    assert '<a href="/bench/lemons/">Lemons</a>' in html
+    assert re.search(r'<a href="/bench/lemons/"\s*>Lemons</a>', html)
     page = html_of(owner_client, at("recipe-bench", pot))
     assert f"/bench/recipes/{pot.slug}/runs/new/" in page
     assert "on revision 1" in page
@@ -116,7 +121,7 @@ def test_revisions_tell_what_changed(pot, owner, owner_client, noon):
     html = html_of(owner_client, at("recipe-bench", pot))
     assert "“250 g red lentils, rinsed” became “300 g red lentils, rinsed”." in html
     assert "Too stiff." in html
-    assert "Revision 2 is being written." in html
+    assert "Revision 2, being written." in html
 
 
 def test_the_recipe_page_asks_no_more_with_more_revisions_and_rows(pot, owner, owner_client, noon):
@@ -177,7 +182,7 @@ def test_withdraw_and_bring_back(stew, owner_client, stranger_client):
     public = reverse("kitchen:recipe", args=[stew.slug])
     owner_client.post(at("recipe-withdraw", stew))
     assert stranger_client.get(public).status_code == 410
-    assert "Bring it back" in html_of(owner_client, at("recipe-bench", stew))
+    assert "Publish it again as it was" in html_of(owner_client, at("recipe-bench", stew))
     owner_client.post(at("recipe-bring-back", stew))
     assert stranger_client.get(public).status_code == 200
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from datetime import date
+from datetime import UTC, date, datetime
 from decimal import Decimal
 
 import pytest
@@ -12,7 +12,7 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-from costing.models import Quote, SheetRules, Shop, Yield
+from costing.models import Item, Quote, SheetRules, Shop, Yield
 from costing.operations import close_shop, open_shop, record_yield, rename_shop, set_sheet_rules
 from energy.gear.operations import remove_gear, save_gear
 from energy.models import Appliance, Meter, PowerSource, Run, SentReading, Tariff
@@ -92,12 +92,21 @@ def full_of_everything():
         battery_price=Decimal("99.90"),
         charged_from="22:30",
     )
-    price = {"price": Decimal("2.3500"), "currency": "EUR", "pack_amount": "3/7", "pack_unit": "g", "day": date(2026, 10, 2)}
+    price = {
+        "price": Decimal("2.3500"),
+        "currency": "EUR",
+        "day": date(2026, 10, 2),
+        "known_at": datetime(2026, 10, 2, 12, tzinfo=UTC),
+    }
+    item = Item.objects.create(
+        food=food, brand="Kestrel", pack_amount="3/7", pack_unit="g", drained_g="1/7", gives=[{"food_id": 1}]
+    )
     return [
         Appliance.objects.create(name="Pot", kind="kettle", rated_w=700, capacity_l=4.5, note="lid sticks"),
         Meter.objects.create(name="Plug", resolution_wh=0.1),
         source,
-        Quote.objects.create(food=food, shop=shop, **price),
+        Quote.objects.create(item=item, shop=shop, **price),
+        item,
         Yield.objects.create(food=food, preparation="rinsed", percent=Decimal("98.50"), source="own test"),
         SheetRules.objects.create(pk=1, rule="shop", shop=shop, allowance_pct=Decimal("2.5")),
         tariff,
@@ -109,7 +118,7 @@ def test_every_column_of_every_shared_thing_comes_back(hand):
     """What is removed comes back under its number with every column as it was."""
     for thing in full_of_everything():
         model, number = type(thing), thing.pk
-        if model is Shop:
+        if model in (Shop, Item):
             Quote.objects.all().delete()
         before = model.objects.filter(pk=number).values().get()
         with noted(thing, hand):

@@ -52,6 +52,23 @@ def test_a_recipe_from_pasted_text_without_script(owner_client):
     assert [step.text for step in draft.steps] == ["Brown the onions.", "Close the lid."]
 
 
+def test_what_a_step_says_is_proposed_while_typing_and_taken_by_saving_or_by_one_tap(owner_client):
+    fields = page(owner_client, NEW) | {"title": "Pot", "step-0-text": "Hold at high pressure for 9 minutes."}
+    typing = owner_client.post(NEW, fields, headers=BACKGROUND).content.decode()
+    assert "its words say: hold, 9\xa0min" in typing
+    assert newest_revision(Recipe.objects.get()).steps.get().stage == "", "a proposal is nobody’s word yet"
+    fields |= form_fields(typing)
+    owner_client.post(NEW, fields | {"do": "save"})
+    edit = "/bench/recipes/pot/edit/"
+    step = newest_revision(Recipe.objects.get()).steps.get()
+    assert (step.stage, step.minutes) == ("hold", 9)
+    fields = page(owner_client, edit) | {"step-0-stage": ""}
+    owner_client.post(edit, fields | {"do": "save"})
+    assert newest_revision(Recipe.objects.get()).steps.get().stage == "", "what the cook emptied stays empty"
+    again = owner_client.post(edit, page(owner_client, edit) | {"do": "step-0-read"})
+    assert form_fields(again.content.decode())["step-0-stage"] == "hold"
+
+
 def test_sending_the_first_page_twice_makes_one_recipe(owner_client):
     fields = page(owner_client, NEW) | {"title": "Pot"}
     owner_client.post(NEW, fields, headers=BACKGROUND)

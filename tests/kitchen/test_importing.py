@@ -8,6 +8,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.core.management import CommandError, call_command
 
 from kitchen.domain.draft import DraftContent, DraftPart, DraftStep
+from kitchen.domain.step_words import read_step
 from kitchen.models import Recipe
 from kitchen.operations.importing import bring_in_recipe
 from tests.kitchen.importers.sampling import CAKE, SOUP, STEW, linked, node_of, page_with
@@ -87,7 +88,8 @@ def test_a_saved_page_becomes_a_preview_and_then_a_draft(other_client, other_coo
     lines = [line.text for part in revision.parts.all() for line in part.lines.all()]
     assert lines == ["200 g pearl barley", "4 beets, peeled and diced", *STEW.lines[2:]]
     assert [step.text for step in revision.steps.all()] == list(STEW.steps)
-    assert all(step.stage == "" and step.minutes is None for step in revision.steps.all())
+    read = [(step.stage, step.minutes) for step in revision.steps.all()]
+    assert read == [(one.stage, one.minutes) for one in map(read_step, STEW.steps)], "as its words say"
     assert revision.note == fields["note"]
 
 

@@ -51,7 +51,7 @@ def _files(folder):
 
 
 def _kept_words(folder):
-    return "".join(gzip.decompress(file.read_bytes()[16:]).decode() for file in _files(folder))
+    return "".join(gzip.decompress(file.read_bytes()[16:].partition(b"\n")[2]).decode() for file in _files(folder))
 
 
 @pytest.mark.parametrize("place", PLACES)

@@ -185,10 +185,14 @@ def test_the_card_has_an_address(stew, stranger_client, owner_client, other_clie
         assert "For 8" in PdfReader(io.BytesIO(answer.content)).pages[0].extract_text()
 
 
-def test_a_card_that_did_not_change_is_not_printed_again(stew, stranger_client, monkeypatch):
+def test_a_card_that_did_not_change_is_not_printed_again(stew, stranger_client, monkeypatch, settings, tmp_path):
+    settings.ANSWERS_DIR = tmp_path / "answers"
     first = stranger_client.get("/r/stew/card.pdf")
     monkeypatch.setattr("kitchen.views.public.print_markup", None)
     assert stranger_client.get("/r/stew/card.pdf", HTTP_IF_NONE_MATCH=first["ETag"]).status_code == 304
+    again = stranger_client.get("/r/stew/card.pdf")
+    assert (again.content, again["Content-Type"]) == (first.content, "application/pdf")
+    assert again["Content-Disposition"] == first["Content-Disposition"] == 'inline; filename="stew-a6.pdf"'
 
 
 @pytest.mark.parametrize("query", [{"size": "a0"}, {"for": "six"}, {"for": "0"}, {"for": "1e9"}])

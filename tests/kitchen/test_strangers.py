@@ -43,9 +43,9 @@ def test_a_public_page_takes_nothing_in(owner, other_cook, noon, settings, tmp_p
             assert "GET" in answer.headers["Allow"], door
 
 
-def test_strangers_take_turns_at_cards_and_cooks_do_not(owner_client, stew, monkeypatch):
+def test_readers_take_turns_at_cards_whoever_they_are(owner_client, stew, monkeypatch):
     full = Turns(at_once=1, waiting=0, longest_s=0.01, again_s=10)
-    monkeypatch.setattr("kitchen.views.doors.PRINTING_FOR_STRANGERS", full)
+    monkeypatch.setattr("kitchen.views.public.PRINTING_FOR_STRANGERS", full)
     monkeypatch.setattr("kitchen.publish.paper._kept", LastFew(4))
     address = reverse("kitchen:card-pdf", args=[stew.slug])
     with full.turn():
@@ -53,9 +53,10 @@ def test_strangers_take_turns_at_cards_and_cooks_do_not(owner_client, stew, monk
         assert (answer.status_code, answer.headers["Retry-After"]) == (503, "10")
         assert "Wait 10 seconds" in answer.content.decode()
         assert Client().get(reverse("kitchen:recipe", args=[stew.slug])).status_code == 200
-        assert owner_client.get(address).status_code == 200
-        assert Client().get(address).status_code == 200, "a card that is kept waits for nobody"
-    assert Client().get(address, {"size": "4x6"}).status_code == 200
+        assert owner_client.get(address).status_code == 503
+    assert Client().get(address).status_code == 200
+    with full.turn():
+        assert owner_client.get(address).status_code == 200, "a card that is kept waits for nobody"
 
 
 def test_a_queue_is_short_and_is_left_again():

@@ -60,7 +60,7 @@ class Told:
 
 def readers() -> dict[str, tuple[Reader, tuple[type[Exception], ...]]]:
     """Return every reader with what it raises when it refuses."""
-    from costing.domain.packs import parse_pack, parse_price
+    from costing.domain.prices import parse_price
     from energy.meters.domain.device_lines import TooMany, read_lines
     from energy.meters.files.any_log import read_log
     from energy.meters.files.columns.shape import UnreadableFile
@@ -69,6 +69,7 @@ def readers() -> dict[str, tuple[Reader, tuple[type[Exception], ...]]]:
     from energy.tariffs.domain.lines import UnreadLine, read_bands, read_blocks
     from kitchen.domain.arranging import read_undo
     from kitchen.domain.lines import parse_line
+    from kitchen.domain.packs import parse_pack
     from kitchen.domain.remark import Refused
     from kitchen.domain.search import asked_words
     from kitchen.domain.typed import split_steps

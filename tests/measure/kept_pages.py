@@ -37,6 +37,13 @@ BARE = "/bare"
 def main(arguments: list[str]) -> None:
     """Print the table."""
     seconds = float(arguments[0]) if arguments else SECONDS
+    with served_kitchen("tests.measure.kept_pages:application"):
+        _print_table(seconds)
+
+
+@contextmanager
+def served_kitchen(application: str) -> Iterator[int]:
+    """Serve the example kitchen in a place of its own from two workers until the block ends; yield the master's number."""
     with tempfile.TemporaryDirectory(prefix="wattfare-kept-") as folder:
         asked = {"WATTFARE_DATA": folder, "DATABASE_URL": "", "WATTFARE_BIND": f"127.0.0.1:{PORT}", "WATTFARE_WORKERS": "2"}
         variables = {**find_place(TOP, **asked).variables, "DJANGO_SETTINGS_MODULE": "deploy.settings"}
@@ -44,26 +51,19 @@ def main(arguments: list[str]) -> None:
             subprocess.run(
                 [sys.executable, "manage.py", *words.split()], cwd=TOP, env=variables, check=True, stdout=subprocess.DEVNULL
             )
-        with _served(variables):
-            _print_table(seconds)
-
-
-@contextmanager
-def _served(variables: dict[str, str]) -> Iterator[None]:
-    """Serve the site, and beside it the bare view, until the block ends."""
-    command = [sys.executable, "-m", "gunicorn", "--config", "python:deploy.serve", "tests.measure.kept_pages:application"]
-    server = subprocess.Popen(command, cwd=TOP, env=variables, stdout=subprocess.DEVNULL)
-    try:
-        for _ in range(300):
-            try:
-                urllib.request.urlopen(f"http://127.0.0.1:{PORT}/healthz").close()
-                break
-            except OSError:
-                time.sleep(0.1)
-        yield
-    finally:
-        server.terminate()
-        server.wait(20)
+        command = [sys.executable, "-m", "gunicorn", "--config", "python:deploy.serve", application]
+        server = subprocess.Popen(command, cwd=TOP, env=variables, stdout=subprocess.DEVNULL)
+        try:
+            for _ in range(300):
+                try:
+                    urllib.request.urlopen(f"http://127.0.0.1:{PORT}/healthz").close()
+                    break
+                except OSError:
+                    time.sleep(0.1)
+            yield server.pid
+        finally:
+            server.terminate()
+            server.wait(20)
 
 
 def _print_table(seconds: float) -> None:

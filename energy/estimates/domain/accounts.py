@@ -28,7 +28,7 @@ class HeatAccount:
 
 
 def accounts(cook: MeanCook, other: OtherCook, ends: Sequence[Foretold]) -> tuple[HeatAccount, ...]:
-    """Return the account of each end that gets there.
+    """Return the account of each end that gets there; two ends that are one have one.
 
     Parameters
     ----------
@@ -46,11 +46,13 @@ def accounts(cook: MeanCook, other: OtherCook, ends: Sequence[Foretold]) -> tupl
     ...     print([round(wh, 1) for wh in (one.taken_wh, one.lost_wh, one.steamed_wh, one.heating_wh)], round(one.reaches, 4))
     [297.5, 0.0, 0.0, 372.0] 0.7997
     [297.5, 56.7, 0.0, 408.8] 0.8664
-    [297.5, 43.1, 17.8, 413.7] 0.8664
     """
-    rows = enumerate(zip(cook.ends, ends, strict=True))
-    power_w = cook.power_w * other.power_share
-    return tuple(_account(number, end, told, other.way, power_w) for number, (end, told) in rows if math.isfinite(told.heat_s))
+    pairs, power_w = list(zip(cook.ends, ends, strict=True)), cook.power_w * other.power_share
+    return tuple(
+        _account(number, end, told, other.way, power_w)
+        for number, (end, told) in enumerate(pairs)
+        if math.isfinite(told.heat_s) and end not in cook.ends[:number]
+    )
 
 
 def _account(number: int, end: End, told: Foretold, way: Way, power_w: float) -> HeatAccount:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from energy.estimates.domain.foretelling import OtherCook
+from energy.estimates.domain.foretelling import GROWS, OtherCook
 from energy.estimates.domain.heat_range import Doubt
 from energy.estimates.domain.three_ends import MeanCook
 
@@ -83,12 +83,12 @@ def doubts(cook: MeanCook, other: OtherCook, unsure: Unsure) -> list[Doubt]:
     >>> half = OtherCook(11700, 900, 15, 20, 100, 100, 276.3, power_share=0.5)
     >>> made = heat_range([pot], half, doubts(pot, half, noted), repeats_share(3, 0.04))
     >>> made.answer, [round(figure, 2) for figure in (made.energy.low, made.energy.middle, made.energy.high)]
-    ('yes', [432.46, 502.85, 578.83])
+    ('yes', [430.69, 500.4, 576.82])
     >>> pressed = MeanCook(9500, 1800, 12, 22, 115.6, 100, 410, 1476, 45, 1800, 0.80, 0.97, held=True, sealed=True)
     >>> frost, there = OtherCook(9500, 1800, 12, 0, 115.6, 100, 273.4), replace(noted, air_there_c=NOTED_C, gauge_c=0.53)
     >>> made = heat_range([pressed], frost, doubts(pressed, frost, there), repeats_share(3, 0.04))
     >>> made.answer, [round(figure, 2) for figure in (made.energy.low, made.energy.middle, made.energy.high)]
-    ('yes', [400.98, 466.87, 534.24])
+    ('yes', [392.32, 466.87, 534.68])
     """
     vessel, food = VESSEL_SHARE * cook.vessel_j_per_k, unsure.food_share * cook.food_j_per_k
     by_class, step_wh = unsure.class_pct / 100 / math.sqrt(3), unsure.step_wh / math.sqrt(6 * unsure.n)
@@ -106,6 +106,8 @@ def doubts(cook: MeanCook, other: OtherCook, unsure: Unsure) -> list[Doubt]:
     if unsure.height_c != 0:
         by_height = (("boil_c", unsure.height_c), ("end_c", unsure.height_end_c))
         made.append(Doubt("height", by_height, () if unsure.height_there else by_height))
+    if other.food_j_per_k != cook.food_j_per_k:
+        made.append(Doubt("loss_of_amount", (), (("loss_power", GROWS),)))
     if other.frozen_g > 0:
         made.append(Doubt("frozen_water", (), (("frozen_water", FROZEN_WATER_SHARE),)))
     return made

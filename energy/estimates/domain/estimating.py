@@ -216,7 +216,7 @@ def _balance(facts: EnergyFacts, model: HeatModel, k: float, batches: int, other
         vessel_now_wh=vessel_heat_wh(model, now),
         each=each,
         made=mean_batch(each[0], each[-1], batches),
-        repeats=repeats_of(facts),
+        repeats=repeats_of(facts).of_next,
     )
 
 

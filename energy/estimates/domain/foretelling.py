@@ -13,8 +13,8 @@ from energy.heat.climbing import LATENT_J_PER_KG, Way, climb_s
 VENTING_KG_PER_S = 0.08e-3
 """What a venting pot may let out, asked where the question is whether it gets there at all. [kg/s]"""
 
-_GROWS = 0.1
-"""The power of the amount with which a pot's loss grows: little, since it is the same pot."""
+GROWS = 0.1
+"""The power of the amount with which a pot's loss may grow: little, since it is the same pot. [-]"""
 
 
 @dataclass(frozen=True)
@@ -35,6 +35,8 @@ class OtherCook:
         By what the time that it is held is multiplied. [-]
     frozen_g, frozen_water : float
         The mass of the food that is frozen, and the share of water in it. [g, -]
+    loss_power : float
+        The power of the amount with which losses and holding grow. [-]
     """
 
     food_j_per_k: float
@@ -48,6 +50,7 @@ class OtherCook:
     hold_longer: float = 1.0
     frozen_g: float = 0.0
     frozen_water: float = 0.0
+    loss_power: float = 0.0
 
     @cached_property
     def way(self) -> Way:
@@ -93,7 +96,7 @@ def foretold(cooks: Sequence[MeanCook], other: OtherCook) -> tuple[Foretold, ...
     >>> open_pot = MeanCook(11700, 900, 15, 20, 100, 100, 372, 900, 110, 1800, 0.74, 0.92, held=True)
     >>> half = OtherCook(11700, 900, 15, 20, 100, 100, 276.3, power_share=0.5)
     >>> [round(one.energy_wh, 2) for one in foretold([open_pot], half)]
-    [482.0, 518.8, 523.7]
+    [482.0, 518.8, 518.8]
     """
     if len(cooks) == 1:
         return _from(cooks[0], other, other.power_share)
@@ -111,9 +114,10 @@ def _from(cook: MeanCook, other: OtherCook, power_share: float) -> tuple[Foretol
 
 
 def _at(end: End, cook: MeanCook, other: OtherCook, power_w: float) -> Foretold:
-    taken_s = climb_s(other.way, end.reaches * power_w, end.loss_w_per_k, end.steam_kg_per_s)
+    grown = math.pow(other.food_j_per_k / cook.food_j_per_k, other.loss_power)
+    taken_s = climb_s(other.way, end.reaches * power_w, end.loss_w_per_k * grown, end.steam_kg_per_s)
     warmer = 1.0 if end.holds_as_measured else warmer_by(cook, other)
-    hold_wh = min(end.hold_wh * max(warmer, 0.0), power_w * end.hold_s / 3600) * other.hold_longer
+    hold_wh = min(end.hold_wh * grown * max(warmer, 0.0), power_w * end.hold_s / 3600) * other.hold_longer
     return Foretold(power_w * taken_s / 3600, taken_s, hold_wh)
 
 
@@ -173,6 +177,6 @@ def _need_w(end: End, cook: MeanCook, other: OtherCook, steam_kg_per_s: float) -
 def _most_need_w(end: End, cook: MeanCook, other: OtherCook) -> float:
     """Return the power that holding took at most, for the other day and amount. [W]"""
     held_w = (cook.hold_wh * 3600 + cook.drift_j) / cook.hold_s
-    larger = math.pow(other.food_j_per_k / cook.food_j_per_k, _GROWS)
+    larger = math.pow(other.food_j_per_k / cook.food_j_per_k, GROWS)
     venting_w = VENTING_KG_PER_S * LATENT_J_PER_KG / end.reaches if cook.sealed else 0.0
     return held_w * warmer_by(cook, other) * larger + venting_w

@@ -11,7 +11,7 @@ from energy.estimates.domain.circumstances import Circumstances, Conditions, con
 from energy.estimates.domain.doubts import FOOD_SHARE, GAUGE_KPA, NOTED_C, Unsure
 from energy.estimates.domain.foretelling import OtherCook
 from energy.estimates.domain.heat_model import heats_or_holds
-from energy.estimates.domain.heat_range import repeats_share
+from energy.estimates.domain.heat_range import Scatter, repeats_share
 from energy.estimates.domain.repeats import FIRST_SPREAD, UsualSpread
 from energy.estimates.domain.three_ends import MeanCook
 from energy.facts import EnergyFacts
@@ -153,8 +153,8 @@ def runs_in(facts: EnergyFacts) -> int:
     return max(facts.counted_runs, 1)
 
 
-def repeats_of(facts: EnergyFacts) -> float:
-    """Return by what share the next cook may differ from the mean, from the runs that made it. [-]
+def repeats_of(facts: EnergyFacts) -> Scatter:
+    """Return by what share cooks may differ, from the runs that made the mean.
 
     Of two powers the fewer runs count, and how much all of them differ.
     """

@@ -12,7 +12,9 @@ from energy.estimates.domain.repeats import FIRST_SPREAD, UsualSpread, pooled
 from energy.estimates.domain.three_ends import MeanCook
 
 SURELY_NOT, SURELY = 1.10, 1.25
-"""It does not get there below the need over the one; it does above the need times the other."""
+"""It does not get there below the need over the one; it does above the need times the other. [-]"""
+
+_REPEATS = "repeats"
 
 _Cook = TypeVar("_Cook", MeanCook, OtherCook)
 
@@ -100,8 +102,34 @@ class HeatRange:
         return below + above - math.sqrt(max(without_low, 0.0)) - math.sqrt(max(without_high, 0.0))
 
 
-def repeats_share(n: int, spread: float | None, usual: UsualSpread = FIRST_SPREAD) -> float:
-    """Return by what share the next cook may differ from the mean of n, at 95 %.
+@dataclass(frozen=True)
+class Scatter:
+    """By what share one cook of a recipe may differ from the mean of all there could be, at 95 %, and from how many runs.
+
+    Attributes
+    ----------
+    of_one : float
+        One cook. [-]
+    n : int, >= 1
+        Runs in the mean.
+    """
+
+    of_one: float
+    n: int
+
+    @property
+    def of_mean(self) -> float:
+        """By what share the mean of the runs may be off. [-]"""
+        return self.of_one / math.sqrt(self.n)
+
+    @property
+    def of_next(self) -> float:
+        """By what share the next cook may differ from the mean of the runs. [-]"""
+        return math.hypot(self.of_one, self.of_mean)
+
+
+def repeats_share(n: int, spread: float | None, usual: UsualSpread = FIRST_SPREAD) -> Scatter:
+    """Return by what share cooks may differ, from n runs.
 
     Parameters
     ----------
@@ -114,18 +142,18 @@ def repeats_share(n: int, spread: float | None, usual: UsualSpread = FIRST_SPREA
 
     Notes
     -----
-    S = t s* sqrt(1 + 1/n), with s* and t of ``repeats.pooled``.
+    t s*, with s* and t of ``repeats.pooled``.
 
     Examples
     --------
-    >>> round(repeats_share(3, 0.04), 4), round(repeats_share(1, None), 4)
+    >>> round(repeats_share(3, 0.04).of_next, 4), round(repeats_share(1, None).of_next, 4)
     (0.1376, 0.1903)
     """
     of_one, t = pooled(n, (n - 1) * (spread or 0.0) ** 2, usual)
-    return t * of_one * math.sqrt(1 + 1 / n)
+    return Scatter(t * of_one, n)
 
 
-def heat_range(cooks: Sequence[MeanCook], other: OtherCook, doubts: Sequence[Doubt], repeats: float) -> HeatRange:
+def heat_range(cooks: Sequence[MeanCook], other: OtherCook, doubts: Sequence[Doubt], repeats: Scatter) -> HeatRange:
     """Return what another cook takes, as a range, and whether it gets there.
 
     Parameters
@@ -136,14 +164,16 @@ def heat_range(cooks: Sequence[MeanCook], other: OtherCook, doubts: Sequence[Dou
         What is asked.
     doubts : sequence of Doubt
         What each input may be off; each is changed alone, and all is worked out again.
-    repeats : float
-        ``repeats_share``: by what share the next cook may differ. [-]
+    repeats : Scatter
+        By what share cooks differ. That the mean of those that were measured is off is one more doubt.
 
     Notes
     -----
-    M, the middle of the least and the greatest end, less sqrt((M - E_min)^2 + (S E_min)^2 + (2 u_min)^2), likewise above; u the
-    root of the sum of squares of what the doubts change. Never below the food's own heat. It does not get there below 1/1.10 of
-    the need at every end; it may not below 1.25 of it at any.
+    M, the middle of the least and the greatest end, less sqrt((M - E_min)^2 + (S E_min)^2 + (2 u_min)^2), likewise above; S what
+    one cook differs by, u the root of the sum of squares of what the doubts change. A mean that is a little off is another split
+    of its energy, which matters the more the less alike the other cook is. Never below the food's own heat. It does not get there
+    below 1/1.10 of what every end needs less what the doubts make of that (u); it may not below 1.25 of what any end needs, nor
+    below that and what the doubts make of it.
 
     Examples
     --------
@@ -151,29 +181,54 @@ def heat_range(cooks: Sequence[MeanCook], other: OtherCook, doubts: Sequence[Dou
     >>> half = OtherCook(11700, 900, 15, 20, 100, 100, 276.3, power_share=0.5)
     >>> made = heat_range([open_pot], half, [], repeats_share(3, 0.04))
     >>> made.answer, round(made.energy.middle, 2), round(made.need_w, 1)
-    ('yes', 502.85, 234.0)
+    ('yes', 500.4, 234.0)
     """
+    changed = [doubt.changed(cooks, other) for doubt in doubts] + [([_off(cook, repeats.of_mean / 2) for cook in cooks], other)]
     ends = foretold(cooks, other) if all(cook.known for cook in cooks) else ()
-    moved = [foretold(*doubt.changed(cooks, other)) for doubt in doubts]
-    if not ends or not all(moved):
+    moved = [foretold(*one) for one in changed] if ends else [()]
+    if not all(moved):
         return HeatRange("unknown")
-    asked, power_w = need(cooks, other), other.power_share * cooks[0].power_w
-    never = power_w < asked.least_w / SURELY_NOT
+    asked, power_w = _need(cooks, other, changed), other.power_share * cooks[0].power_w
+    never = power_w < asked.surely_w / SURELY_NOT
     if never or all(math.isinf(end.heat_s) for end in ends):
         least, need_w = Spread(other.least_wh), asked.least_w if never else asked.most_w
         return HeatRange("no" if never else "may_not", least, Spread(0.0), ends, (), need_w)
     energies = _Figures([end.energy_wh for end in ends], [[end.energy_wh for end in one] for one in moved])
     times = _Figures([end.heat_s for end in ends], [[end.heat_s for end in one] for one in moved])
-    energy = energies.spread(repeats, other.least_wh)
-    sure = energy.high is not None and power_w >= SURELY * asked.most_w
+    energy = energies.spread(repeats.of_one, other.least_wh)
+    sure = energy.high is not None and power_w >= asked.enough_w
     return HeatRange(
         answer="yes" if sure else "may_not",
         energy=energy,
-        climb=times.spread(repeats, 0.0),
+        climb=times.spread(repeats.of_one, 0.0),
         ends=ends,
-        parts=energies.parts([doubt.code for doubt in doubts], repeats),
+        parts=energies.parts([*(doubt.code for doubt in doubts), _REPEATS], repeats.of_one),
         need_w=asked.most_w,
     )
+
+
+def _off(cook: MeanCook, share: float) -> MeanCook:
+    """Return a measured cook that took a little more, at the same power."""
+    more = 1 + share
+    return replace(cook, heat_wh=cook.heat_wh * more, heat_s=cook.heat_s * more, hold_wh=cook.hold_wh * more)
+
+
+@dataclass(frozen=True)
+class _Need:
+    """The least and the most power that may be needed; what is needed for sure, and what is enough for sure. [W]"""
+
+    least_w: float
+    most_w: float
+    surely_w: float
+    enough_w: float
+
+
+def _need(cooks: Sequence[MeanCook], other: OtherCook, changed: Sequence[tuple[Sequence[MeanCook], OtherCook]]) -> _Need:
+    """Return the power that is needed, and what the doubts leave of it for sure."""
+    asked, moved = need(cooks, other), [need(*one) for one in changed]
+    less_w = math.hypot(*(one.least_w - asked.least_w for one in moved))
+    more_w = math.hypot(*(one.most_w - asked.most_w for one in moved))
+    return _Need(asked.least_w, asked.most_w, asked.least_w - less_w, max(SURELY * asked.most_w, asked.most_w + more_w))
 
 
 class _Figures:
@@ -200,4 +255,4 @@ class _Figures:
         """Return what each change makes of the range, as half widths at 95 %."""
         changes = zip(codes, self.below, self.above, strict=True)
         made = (Part(code, 2 * abs(below), 2 * abs(above)) for code, below, above in changes)
-        return (Part("repeats", repeats * self.least, repeats * self.most), *made)
+        return (Part(_REPEATS, repeats * self.least, repeats * self.most), *made)

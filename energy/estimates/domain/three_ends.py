@@ -141,8 +141,9 @@ def three_ends(cook: MeanCook) -> tuple[End, ...]:
     A climb does not tell apart what the heater loses (in proportion to power), what the pot loses (in proportion to time and to
     its height above the air) and what steams away near the boil. (a) The least reaches the pot, the rest is lost to the air. (b)
     The most reaches the pot. (c) The most reaches the pot, and as much as can be steamed away. What holding took bounds the loss
-    to the air; where it binds, less reaches the pot. Without a marked come-up nothing is lost, and the rest was holding; or
-    losses explain climb and hold, with the least or with the most that reaches the pot.
+    to the air, and of an open pot what steams away with it; where it binds, less reaches the pot. Without a marked come-up
+    nothing is lost, and the rest was holding; or losses explain climb and hold, with the least or with the most that reaches
+    the pot.
 
     Examples
     --------
@@ -150,7 +151,7 @@ def three_ends(cook: MeanCook) -> tuple[End, ...]:
 
     >>> open_pot = MeanCook(11700, 900, 15, 20, 100, 100, 372, 900, 110, 1800, 0.74, 0.92, held=True)
     >>> [(round(end.reaches, 4), round(end.loss_w_per_k, 4), round(end.steam_kg_per_s * 1e3, 3)) for end in three_ends(open_pot)]
-    [(0.7997, 0.0, 0.0), (0.8664, 2.5576, 0.0), (0.8664, 1.8654, 0.06)]
+    [(0.7997, 0.0, 0.0), (0.8664, 2.5576, 0.0), (0.8664, 2.5576, 0.0)]
     >>> pressed = MeanCook(9500, 1800, 12, 22, 115.6, 100, 410, 1476, 45, 1800, 0.80, 0.97, held=True, sealed=True)
     >>> [(round(end.reaches, 4), round(end.loss_w_per_k, 4), round(end.steam_kg_per_s * 1e3, 3)) for end in three_ends(pressed)]
     [(0.8, 0.1633, 0.0), (0.8332, 0.9353, 0.0), (0.8572, 0.9583, 0.06)]
@@ -181,9 +182,21 @@ def _dry_end(cook: MeanCook, reaches: float) -> End:
 
 
 def _open_end(cook: MeanCook, reaches: float) -> End:
-    """Return the end that steams, of an open pot or of one that was not truly held."""
-    held_kg_per_s = cook.most_loss(reaches) * (cook.end_c - cook.ambient_c) / LATENT_J_PER_KG
-    return _steaming(cook, reaches, 0.0, min(MOST_STEAM_KG_PER_S, held_kg_per_s))
+    """Return the end that steams, of an open pot or of one that was not truly held.
+
+    An open pot that is held steams as on its way there, or more: what holding took bounds what it steams and loses together.
+    """
+    up_c = cook.end_c - cook.ambient_c
+    most = min(MOST_STEAM_KG_PER_S, max(cook.most_loss(reaches), 0.0) * up_c / LATENT_J_PER_KG)
+    end = _steaming(cook, reaches, 0.0, most)
+    if end.loss_w_per_k + end.steam_kg_per_s * LATENT_J_PER_KG / up_c <= cook.most_loss(reaches):
+        return end
+
+    def left(steam: float) -> float:
+        return max(cook.most_loss(reaches) - steam * LATENT_J_PER_KG / up_c, 0.0)
+
+    steam = root(lambda one: _faster(cook, reaches, left(one), one), 0.0, most, nearly=_NEARLY)
+    return _end(cook, reaches, left(steam), steam)
 
 
 def _sealed_end(cook: MeanCook, reaches: float) -> End:

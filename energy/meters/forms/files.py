@@ -17,7 +17,7 @@ from energy.meters.queries.files import FoundCook
 from energy.models import FileShape
 from energy.runs.domain.log_columns import LONGEST_S
 from energy.runs.operations.typed import RunDetails
-from kitchen.domain.stages import STAGE_CHOICES
+from kitchen.domain.stages import STAGE_OFFERS
 
 LARGEST_MB = 200
 _LONGEST_TEXT = 4_000_000
@@ -169,7 +169,7 @@ class CookForm(forms.Form):
     appliance = PickField(label="Cooked on")
     source = PickField(label="Plugged into")
     meter = PickField(label="Read from")
-    stage = forms.ChoiceField(choices=STAGE_CHOICES, label="It begins with")
+    stage = forms.ChoiceField(choices=STAGE_OFFERS, label="It begins with")
 
     def __init__(self, *args: Any, picks: Mapping[str, Mapping[str, Any]], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

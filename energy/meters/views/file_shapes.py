@@ -39,7 +39,7 @@ def shape_edit(request: HttpRequest, pk: int) -> HttpResponse:
     form = ShapeNameForm(request.POST or None, shape=shape, initial={"name": shape.name})
     if request.method == "POST" and form.is_valid():
         operations.rename_shape(shape=shape, name=form.cleaned_data["name"])
-        messages.success(request, "The name is kept.")
+        messages.success(request, "The name is saved.")
         return redirect("energy:file-shapes")
     context = {"shape": shape, "form": form}
     return render(request, "energy/files/shape.html", context, status=422 if form.is_bound else 200)

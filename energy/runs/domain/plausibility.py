@@ -8,6 +8,7 @@ from itertools import pairwise
 from energy.runs.domain.counter import Fall
 from energy.runs.domain.samples import StageSpan
 from kitchen.domain.remark import Remark, remark
+from kitchen.domain.stages import STAGE_KINDS
 
 RATED_MARGIN = 1.10
 """How far above its rated power an appliance may seem to draw before it is called wrong."""
@@ -15,6 +16,9 @@ RATED_MARGIN = 1.10
 EFFICIENCY_WRONG = 1.0
 EFFICIENCY_DOUBTFUL = 0.9
 EFFICIENCY_LOSSY = 0.5
+
+OFF_STAGE_WH = 10.0
+"""What a stage in which nothing heats may draw at most. [Wh]"""
 
 END_GAP_S = 60.0
 """How long the start or the end of a run may go unread. [s]"""
@@ -48,6 +52,48 @@ def cut_short(cooking_s: float, method_s: float | None) -> Remark | None:
     if not method_s or cooking_s * 3 >= method_s:
         return None
     return remark("cut_short", cooking_s=cooking_s, method_s=method_s)
+
+
+def off_stage_draws(
+    stages: Iterable[tuple[str, float, float, float]], rated_w: float | None, step_wh: float = 0.0
+) -> Remark | None:
+    """Return a remark where a release or a rest drew what only a heater draws: a stage typed into the wrong row.
+
+    Parameters
+    ----------
+    stages : iterable of (str, float, float, float)
+        Kind, start, end and energy of each stage. [-, s, s, Wh]
+    rated_w : float or None
+        The appliance's rated power; None counts as 400 W. [W]
+    step_wh : float
+        The meter's display step, by which a difference may be off. [Wh]
+
+    Returns
+    -------
+    Remark or None
+        Of the stage that drew most.
+
+    Notes
+    -----
+    More than 10 Wh, and on average more than a quarter of the rated power: lights, fans and keeping warm draw less (our rule).
+
+    Examples
+    --------
+    >>> off_stage_draws([("hold", 0, 600, 90), ("release", 600, 1200, 108)], 700)
+    Remark(code='off_stage_draws', values={'kind': 'release', 'start_s': 600.0, 'end_s': 1200.0, 'energy_wh': 108.0})
+    >>> off_stage_draws([("rest", 0, 1800, 15)], 700)
+    """
+    least_w = (rated_w or 400.0) / 4
+    over = [
+        (energy_wh, kind, start_s, end_s)
+        for kind, start_s, end_s, energy_wh in stages
+        if kind in STAGE_KINDS and STAGE_KINDS[kind].off
+        if energy_wh - step_wh > max(OFF_STAGE_WH, least_w * (end_s - start_s) / 3600)
+    ]
+    if not over:
+        return None
+    energy_wh, kind, start_s, end_s = max(over)
+    return remark("off_stage_draws", kind=STAGE_KINDS[kind].label, start_s=start_s, end_s=end_s, energy_wh=energy_wh)
 
 
 def above_rated(climbs: Iterable[tuple[float, float, float]], rated_w: float | None, step_wh: float = 0.0) -> Remark | None:

@@ -13,6 +13,7 @@ from energy.runs.domain.method import Measure
 from energy.runs.domain.summary import CrossCheck, RunSummary
 from energy.runs.domain.watts import COARSE_S, CYCLING_EDGES, switchings
 from kitchen.domain.remark import Remark, remark
+from kitchen.domain.stages import STAGE_KINDS
 
 _MOST_HOLES = 3
 """So many holes are told one by one."""
@@ -45,6 +46,11 @@ def flags(cook: Cook, measure: Measure, summary: RunSummary) -> list[Remark | No
         plausibility.charge_rose([(at_s - cook.start_s, rise) for at_s, rise in charge_rises(charge_points(cook.samples))]),
         _cross_flag(summary.cross_check),
         _heat_flag(summary.heat),
+        plausibility.off_stage_draws(
+            [(one.kind, one.start_s - cook.start_s, one.end_s - cook.start_s, one.energy_wh) for one in summary.stages],
+            rated_w,
+            measure.step_wh,
+        ),
         plausibility.cut_short(summary.cooking_s, limits.method_s),
     ]
 
@@ -67,7 +73,7 @@ def _unread_end_s(cook: Cook, measure: Measure) -> float:
     after = [(at_s, power) for at_s, power in cook.watts if at_s >= last_s]
     if after and after[-1][1] == 0:
         return 0.0
-    drawing = [stage.end_s for stage in cook.stages if stage.kind not in ("release", "rest")]
+    drawing = [stage.end_s for stage in cook.stages if not STAGE_KINDS[stage.kind].off]
     return min(max(drawing, default=cook.end_s), cook.end_s) - last_s
 
 

@@ -16,7 +16,7 @@ from energy.runs.domain.desk import KINDS, Press
 from energy.runs.domain.samples import FIGURES
 from energy.runs.domain.wire import Unfit
 from energy.runs.queries.desk_page import DeskPage
-from kitchen.domain.stages import STAGE_CHOICES
+from kitchen.domain.stages import STAGE_OFFERS
 
 _PHOTO_BYTES = 20 * 1024 * 1024
 _AS_TYPED_S = 0.06
@@ -29,12 +29,12 @@ class PressForm(forms.Form):
     energy_wh = NumberField(low=0, high=1e9, unit="Wh", required=False, label="Wh on the counter")
     power_w = NumberField(low=0, high=1e5, unit="W", required=False, label="W now")
     charge_pct = NumberField(low=0, high=100, unit="%", required=False, label="% of charge")
-    stage = forms.ChoiceField(choices=STAGE_CHOICES, required=False, label="Stage")
+    stage = forms.ChoiceField(choices=STAGE_OFFERS, required=False, label="Stage")
     label = forms.CharField(required=False, max_length=60, label="In your words")
     text = forms.CharField(required=False, max_length=500, label="Note")
     photo = forms.FileField(required=False, label="Photo", widget=forms.FileInput(attrs={"accept": "image/*"}))
     minute = MinuteField(required=False, label="At minute")
-    following = forms.ChoiceField(choices=STAGE_CHOICES, required=False)
+    following = forms.ChoiceField(choices=STAGE_OFFERS, required=False)
     once = OnceField()
 
     @property

@@ -26,7 +26,7 @@ from energy.runs.forms.rows import ReadingForm
 from energy.runs.operations.typed import FileFacts, RunDetails, StageStart
 from energy.runs.queries.runs import run_summary
 from energy.words import ENGLISH, sentence
-from kitchen.domain.stages import STAGE_CHOICES, STAGE_KINDS
+from kitchen.domain.stages import STAGE_KINDS, STAGE_OFFERS
 from kitchen.models import Recipe, Revision
 
 LARGEST_LOG_BYTES = 4_000_000
@@ -271,7 +271,7 @@ class NewMomentForm(MomentForm):
 class StageForm(AtMinute):
     """The next stage begins, now or at a minute."""
 
-    kind = forms.ChoiceField(choices=STAGE_CHOICES, label="Stage")
+    kind = forms.ChoiceField(choices=STAGE_OFFERS, label="Stage")
     field_order = ["kind", "minute"]
 
     @property

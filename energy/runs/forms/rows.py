@@ -14,7 +14,7 @@ from energy.runs.domain.samples import FIGURES, RESET_NOTE, Sample
 from energy.runs.domain.sheet import MOST_ROWS, PlannedRow, PlannedStage
 from energy.runs.forms.clock import COLONS, AtField
 from energy.runs.operations.typed import NewNote, StageStart
-from kitchen.domain.stages import STAGE_CHOICES, STAGE_KINDS
+from kitchen.domain.stages import STAGE_KINDS, STAGE_OFFERS
 
 FEWEST_ROWS = 8
 
@@ -71,7 +71,7 @@ class RowForm(ReadingForm):
     """One row of the grid: a moment, what the displays showed, the stage that begins there, and a note."""
 
     minute = AtField(required=False, label="Minute")
-    stage = forms.ChoiceField(choices=[("", "–"), *STAGE_CHOICES], required=False, label="Stage that begins here")
+    stage = forms.ChoiceField(choices=[("", "–"), *STAGE_OFFERS], required=False, label="Stage that begins here")
     note = forms.CharField(required=False, max_length=160, label="Note", widget=forms.TextInput(attrs={"autocomplete": "off"}))
     proposed = forms.CharField(required=False, widget=forms.HiddenInput)
 

@@ -9,7 +9,7 @@ from django import forms
 
 from energy.form_fields import MinuteField, as_minutes
 from energy.runs.operations.typed import StageStart
-from kitchen.domain.stages import STAGE_CHOICES
+from kitchen.domain.stages import STAGE_OFFERS
 
 _EMPTY_ROWS = 3
 _MOST_ROWS = 40
@@ -19,7 +19,7 @@ class StageRow(forms.Form):
     """One stage: when it began, what it is, and whether somebody stood at it."""
 
     minute = MinuteField(required=False, label="Begins at minute")
-    kind = forms.ChoiceField(choices=[("", "–"), *STAGE_CHOICES], required=False, label="Stage")
+    kind = forms.ChoiceField(choices=[("", "–"), *STAGE_OFFERS], required=False, label="Stage")
     label = forms.CharField(required=False, max_length=60, label="In your words")
     attended = forms.BooleanField(required=False, label="somebody stood there")
 

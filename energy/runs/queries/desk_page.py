@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from itertools import groupby
 from typing import Any
 
 from energy.models import Appliance, DeviceToken, Meter, PowerSource, Run
@@ -15,7 +14,7 @@ from energy.runs.queries.desk_presses import DeskPresses, press_json, rfc3339
 from energy.runs.queries.recording import first_words, newest_revision
 from energy.words import ENGLISH, sentence
 from kitchen.domain.stages import STAGE_KINDS
-from kitchen.models import Recipe, Revision
+from kitchen.models import Recipe, Revision, Step
 from kitchen.queries import the_site
 
 _MOST_CHARACTERS = 170
@@ -24,12 +23,23 @@ _MOST_CHARACTERS = 170
 def desk_stages(revision: Revision) -> list[dict[str, Any]]:
     """Return the stages of a revision's method with their words and minutes, as a phone keeps them. One query."""
     stages = []
-    for kind, group in groupby((step for step in revision.steps.order_by("position") if step.stage), key=lambda step: step.stage):
-        steps = list(group)
+    for kind, steps in _in_stages(revision.steps.order_by("position")):
         spans = [float(step.minutes) for step in steps if step.minutes is not None]
         words = [step.text for step in steps]
         stages.append({"kind": kind, "label": STAGE_KINDS[kind].label, "minutes": sum(spans) or None, "steps": words})
     return stages
+
+
+def _in_stages(steps: Iterable[Step]) -> list[tuple[str, list[Step]]]:
+    """Return steps by their stages; one without a stage stands with the stage before it, the first ones with the first stage."""
+    found: list[tuple[str, list[Step]]] = []
+    waiting: list[Step] = []
+    for step in steps:
+        if step.stage and (not found or found[-1][0] != step.stage):
+            found.append((step.stage, waiting))
+            waiting = []
+        (found[-1][1] if found else waiting).append(step)
+    return found
 
 
 def desk_state(run: Run, presses: DeskPresses, cook: str, now: datetime) -> dict[str, Any]:

@@ -9,6 +9,9 @@ from itertools import groupby
 from typing import Any
 from uuid import UUID
 
+from django.db.models import Q
+from django.utils import timezone
+
 from energy.models import Appliance, Meter, PowerSource, Reading, Run
 from energy.runs.domain.samples import FIGURES, Sample
 from energy.runs.domain.sheet import PlannedStage
@@ -49,13 +52,12 @@ def stage_proposals(revision: Revision) -> list[StageProposal]:
 
 
 def first_words(recipe: Recipe, revision: Revision, user: Any, now: datetime) -> dict[str, Any]:
-    """Return what the recorder starts with: now, the revision's servings, and the gear of the last run. A few queries.
+    """Return what the recorder starts with: today, the revision's servings, and the gear of the last run. A few queries.
 
     The gear is that of this recipe's last run, else of this cook's last one, else whatever there is only one of.
     """
     return {
         "day": now.date(),
-        "time": now.time().replace(second=0, microsecond=0),
         "servings": revision.servings,
         "revision": revision.pk,
         "altitude_m": the_site().altitude_m,
@@ -71,6 +73,17 @@ def _usual_gear(recipe: Recipe, user: Any) -> dict[str, int]:
     found = {"appliance": Appliance, "source": PowerSource, "meter": Meter}
     only = {name: list(model._default_manager.values_list("pk", flat=True)[:2]) for name, model in found.items()}
     return {name: keys[0] for name, keys in only.items() if len(keys) == 1}
+
+
+def doubtful_times(run: Run, now: datetime) -> list[str]:
+    """Return what is odd about when a run was, a sentence each: in the future, or while another cook ran there. One query."""
+    told = [sentence(ENGLISH, "in_the_future")] if max(run.started_at, run.ended_at or run.started_at) > now else []
+    others = Run.objects.filter(appliance=run.appliance_id, started_at__lt=run.ended_at or now).exclude(pk=run.pk)
+    other = others.filter(Q(ended_at__gt=run.started_at) | Q(ended_at=None, started_at__gt=run.started_at)).first()
+    if other is not None:
+        day = timezone.localtime(other.started_at)
+        told.append(sentence(ENGLISH, "two_on_one_cooker", cooker=run.appliance.name, day=day, clock=f"{day:%H:%M}"))
+    return told
 
 
 def counter_readings(run: Run, but: Reading | None = None) -> list[Sample]:

@@ -35,7 +35,7 @@ def run_marks(request: HttpRequest, pk: int) -> HttpResponse:
     form = MarkingForm(data, span_s=span_s, rows=rows, begins_s=rows[0]["minute"] if suggests and rows else 0.0)
     if form.saves and form.is_valid():
         before = operations.mark_run(run=run, begins_s=form.begins_s, ends_s=form.ends_s, stages=form.stages, at=timezone.now())
-        messages.success(request, "The marks are kept.")
+        messages.success(request, "The marks are saved.")
         return redirect(f"{reverse('energy:run-marks', args=[pk])}?before={_token(run, before)}")
     context = {
         "run": run,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from contextlib import AbstractContextManager, nullcontext
 from datetime import datetime
 
 from django.contrib.auth.decorators import login_required
@@ -20,19 +22,23 @@ from energy.runs.queries.drawings import stage_energies
 from energy.runs.queries.runs import run_summary
 from kitchen.models import Recipe
 from kitchen.operations.publishing import page_as_written
+from kitchen.operations.turns import PRINTING_FOR_STRANGERS
 from kitchen.page import read_facts
 from kitchen.publish.paper import markup_digest
 from kitchen.publish.picture import PICTURE_SIZES, PictureSize, picture_png
 from kitchen.queries import the_site
-from kitchen.views.doors import of_anybody, printing_turn
+from kitchen.queries.shown import recipe_shows
+from kitchen.views.doors import of_anybody
 from kitchen.views.editions import of_published
 from kitchen.views.framing import frame_of, whole_address
 from kitchen.views.helping import for_helpers
+from kitchen.views.made_once import OF_PICTURE, made_once
 
 _STYLE = "css/picture.css"
 
 
 @of_anybody
+@made_once(recipe_shows, OF_PICTURE)
 @of_published
 def recipe_picture(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     """The energy card as a PNG. ``/r/<slug>/card.png?size=1200x630``; anybody; the same for all, whatever their kit.
@@ -45,7 +51,7 @@ def recipe_picture(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     frame, page = frame_of(request, recipe, the_site()), page_as_written(recipe.slug, read_facts(edition.facts))
     foot = f"edition {frame.edition_number}, {_day(edition.published_at)}, for {page.request.servings}"
     picture = picture_of_page(page, size=size.name, address=frame.address, foot=foot)
-    return _answer(request, picture, size, f"{recipe.slug}-{size.key}.png", "public, no-cache")
+    return _drawn(_markup(picture, size), size, f"{recipe.slug}-{size.key}.png", PRINTING_FOR_STRANGERS.turn)
 
 
 @for_helpers
@@ -64,7 +70,13 @@ def run_picture(request: HttpRequest, pk: int) -> HttpResponse:
     picture = picture_of_run(
         summary, stage_energies(summary), run.servings, title=recipe.title, size=size.name, address=address, foot=foot
     )
-    return _answer(request, picture, size, f"{recipe.slug}-run-{run.pk}-{size.key}.png", "private, no-cache")
+    markup = _markup(picture, size)
+    etag = quote_etag(f"{markup_digest(markup, _STYLE)}-{size.key}")
+    answer = get_conditional_response(request, etag=etag)
+    if answer is None:
+        answer = _drawn(markup, size, f"{recipe.slug}-run-{run.pk}-{size.key}.png", nullcontext)
+    answer["ETag"], answer["Cache-Control"] = etag, "private, no-cache"
+    return answer
 
 
 def _size(request: HttpRequest) -> PictureSize:
@@ -79,13 +91,11 @@ def _day(moment: datetime) -> str:
     return f"{day.day} {day:%B %Y}"
 
 
-def _answer(request: HttpRequest, picture: Picture, size: PictureSize, name: str, cache: str) -> HttpResponse:
-    """Return the picture, or 304 where the one that is held still holds: that is told from its HTML, before it is drawn."""
-    markup = render_to_string("energy/pictures/card.html", {"picture": picture, "size": size})
-    etag = quote_etag(f"{markup_digest(markup, _STYLE)}-{size.key}")
-    answer = get_conditional_response(request, etag=etag)
-    if answer is None:
-        answer = HttpResponse(picture_png(markup, size, _STYLE, turn=printing_turn(request)), content_type="image/png")
-        answer["Content-Disposition"] = f'inline; filename="{name}"'
-    answer["ETag"], answer["Cache-Control"] = etag, cache
+def _markup(picture: Picture, size: PictureSize) -> str:
+    return render_to_string("energy/pictures/card.html", {"picture": picture, "size": size})
+
+
+def _drawn(markup: str, size: PictureSize, name: str, turn: Callable[[], AbstractContextManager[None]]) -> HttpResponse:
+    answer = HttpResponse(picture_png(markup, size, _STYLE, turn=turn), content_type="image/png")
+    answer["Content-Disposition"] = f'inline; filename="{name}"'
     return answer

@@ -36,6 +36,7 @@ from energy.runs.operations.run_rows import Gone
 from energy.runs.operations.typed import TypedRows
 from energy.runs.queries.recording import (
     counter_readings,
+    doubtful_times,
     elapsed_s,
     first_words,
     newest_revision,
@@ -72,7 +73,9 @@ def run_new(request: HttpRequest, slug: str) -> HttpResponse:
         initial=first_words(recipe, newest, request.user, timezone.localtime()),
     )
     if recorder.saves and recorder.is_valid() and (run := _recorded(request, recorder)):
-        messages.success(request, "The cook is kept.")
+        messages.success(request, "The cook is saved.")
+        for words in doubtful_times(run, timezone.now()):
+            messages.warning(request, words)
         return redirect("energy:run", run.pk)
     context = {"recipe": recipe, "recorder": recorder, "zone": settings.TIME_ZONE, "forms_kept": forms_kept(recipe)}
     return render(request, "energy/recording/new.html", context, status=422 if recorder.has_errors else 200)
@@ -173,7 +176,7 @@ def stages_edit(request: HttpRequest, pk: int) -> HttpResponse:
     rows = StageRows(request.POST if request.method == "POST" else None, now=typed_stages(run))
     if request.method == "POST" and rows.is_valid():
         mark_stages(run=run, stages=rows.stages, at=timezone.now())
-        messages.success(request, "The stages are kept.")
+        messages.success(request, "The stages are saved.")
         return redirect("energy:run", pk)
     return render(request, "energy/recording/stages.html", {"run": run, "rows": rows}, status=422 if rows.errors else 200)
 

@@ -11,6 +11,7 @@ from django.core.paginator import Paginator
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -28,8 +29,12 @@ from energy.runs.queries.run_page import moments_of, pauses_of, reading_rows, ru
 from energy.runs.queries.runs import flag_words, runs_of_cook, runs_of_recipe
 from energy.runs.views.undo import removed_reading
 from kitchen.access import recipe_for_bench
+from kitchen.cards import BenchLink
+from kitchen.queries import newest_revision
+from kitchen.queries.roles import is_helper
 from kitchen.views.doors import hand_of
 from kitchen.views.helping import for_helpers
+from kitchen.views.next_edition import what_waits
 
 _RUNS_A_PAGE = 40
 _READINGS_A_PAGE = 200
@@ -86,12 +91,20 @@ def show_run(request: HttpRequest, run: Run, **bad_forms: Any) -> HttpResponse:
         **{"flags": flag_words(run), "figures": run_figures(run), "helps": helping_words(run) if run.ended_at else ()},
         **{"shown": shown, "readings": reading_rows(run, list(shown))},
         **{"files": loaded_files(run), "moments": moments_of(run), "pauses": pauses_of(run)},
-        "desk": desk,
-        "waiting": waiting_in(run),
+        **{"desk": desk, "waiting": waiting_in(run), "next": _next_of(run, request.user)},
         "removed": token if token and removed_reading(token, run) else "",
         **forms,
     }
     return render(request, "energy/run/page.html", context, status=422 if bad_forms else 200)
+
+
+def _next_of(run: Run, person: Any) -> BenchLink | None:
+    """Return what had better be done next with the recipe, of an ended run that nobody need look at; publishing comes last."""
+    if run.ended_at is None or run_standing(run) == "flagged" or is_helper(person):
+        return None
+    recipe = run.revision.recipe
+    waits = what_waits(recipe, newest_revision(recipe), timezone.now())
+    return waits or BenchLink("Check and publish", reverse("kitchen:recipe-publish", args=[recipe.slug]))
 
 
 @login_required
@@ -103,7 +116,7 @@ def run_verdict(request: HttpRequest, pk: int) -> HttpResponse:
     if not form.is_valid():
         return show_run(request, run, verdict=form)
     judge_run(run=run, verdict=form.cleaned_data["verdict"], reason=form.cleaned_data["reason"], at=timezone.now())
-    messages.success(request, "The verdict is kept. A published recipe shows it with its next edition.")
+    messages.success(request, "The verdict is saved. A published recipe shows it with its next edition.")
     return redirect("energy:run", pk)
 
 
@@ -116,7 +129,7 @@ def run_edit(request: HttpRequest, pk: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         form.save_new(by=hand_of(request))
         edit_run(run=run, details=form.details, at=timezone.now())
-        messages.success(request, "The run’s details are kept.")
+        messages.success(request, "The run’s details are saved.")
         return redirect("energy:run", pk)
     context = {"run": run, "form": form, "zone": settings.TIME_ZONE}
     return render(request, "energy/run/edit.html", context, status=422 if form.is_bound else 200)

@@ -13,16 +13,16 @@ from costing.domain.quotes import Offer
 DAY = date(2026, 10, 14)
 
 
-def offer(price="2.00", pack=1000, unit="g", *, day=DAY, shop="Mill Lane", currency="EUR", packs=1):
-    return Offer(shop, day, Decimal(price), Fraction(pack), unit, packs, currency)
+def offer(price="2.00", pack=1000, unit="g", *, day=DAY, shop="Mill Lane", currency="EUR", packs=1, **kwargs):
+    return Offer(shop, day, Decimal(price), Fraction(pack), unit, packs, currency, **kwargs)
 
 
 def book(offers, *, yields=None, refuse=None, currency="EUR", **kwargs):
     return PriceBook(DAY, currency, offers, yields or {}, refuse or {}, **kwargs)
 
 
-def quote(price="2.00", pack=1000, unit="g", packs=1, stale=False):
-    return QuoteFacts("Mill Lane", DAY, Decimal(price), Fraction(pack), unit, packs, stale)
+def quote(price="2.00", pack=1000, unit="g", packs=1, stale=False, **kwargs):
+    return QuoteFacts("Mill Lane", DAY, Decimal(price), Fraction(pack), unit, packs, stale, **kwargs)
 
 
 def line(words="lentils", cost="1", *, low=1, high=None, rule="proportional", bought=None, pack=1000, **kwargs):

@@ -12,41 +12,48 @@ from costing.domain.quotes import Offer, QuoteRule, choose, in_currency, is_stal
 from tests.costing.domain.making import DAY, offer
 
 
-def test_newest_on_or_before_the_day():
-    old, new, later = offer(day=DAY - timedelta(9)), offer(day=DAY), offer(day=DAY + timedelta(1))
-    assert choose([old, later, new], QuoteRule(), DAY) is new
+def chosen(seen, rule):
+    """The offer that a line of one base unit takes, the newest first."""
+    newest_first = sorted(seen, key=lambda one: one.day, reverse=True)
+    return choose([(one, unit_price(one)[0]) for one in newest_first], rule)
+
+
+def test_an_offer_holds_from_its_day_until_its_last():
+    sale = offer(day=DAY - timedelta(3), last_day=DAY)
+    assert [sale.holds_on(DAY + timedelta(days)) for days in (-4, -3, 0, 1)] == [False, True, True, False]
+    assert offer(day=DAY).holds_on(DAY + timedelta(9000))
 
 
 def test_of_two_on_one_day_the_first_given_counts():
     first, second = offer("1"), offer("2")
-    assert choose([first, second], QuoteRule(), DAY) is first
+    assert chosen([first, second], QuoteRule()) is first
 
 
-def test_nothing_seen_yet():
-    assert choose([offer(day=DAY + timedelta(1))], QuoteRule(), DAY) is None
+def test_nothing_can_be_used():
+    assert choose([], QuoteRule("median")) is None
 
 
 @pytest.mark.parametrize(("last", "expected"), [(2, "3"), (3, "3"), (4, "2")])
 def test_median_is_a_price_somebody_saw(last, expected):
     prices = ["3", "9", "2", "1"]
     seen = [offer(price, day=DAY - timedelta(age)) for age, price in enumerate(prices)]
-    assert choose(seen, QuoteRule("median", last), DAY).price == Decimal(expected)
+    assert chosen(seen, QuoteRule("median", last)).price == Decimal(expected)
 
 
 def test_median_compares_by_the_unit_not_by_the_pack():
-    seen = [
-        offer("9", 5000, day=DAY),
-        offer("2", 500, day=DAY - timedelta(1)),
-        offer("3", 1000, day=DAY - timedelta(2)),
-        offer("1", 1, "", day=DAY - timedelta(3)),
-    ]
-    assert choose(seen, QuoteRule("median", 3), DAY).price == 3
+    seen = [offer("9", 5000, day=DAY), offer("2", 500, day=DAY - timedelta(1)), offer("3", 1000, day=DAY - timedelta(2))]
+    assert chosen(seen, QuoteRule("median", 3)).price == 3
 
 
 def test_a_shop_else_the_newest_anywhere():
     here, there = offer(shop="Mill Lane", day=DAY - timedelta(5)), offer(shop="Harrow", day=DAY)
-    assert choose([there, here], QuoteRule("shop", shop="Mill Lane"), DAY) is here
-    assert choose([there], QuoteRule("shop", shop="Mill Lane"), DAY) is there
+    assert chosen([there, here], QuoteRule("shop", shop="Mill Lane")) is here
+    assert chosen([there], QuoteRule("shop", shop="Mill Lane")) is there
+
+
+def test_the_cheapest_is_looked_for_among_each_shops_newest():
+    old, now, there = offer("1", day=DAY - timedelta(9)), offer("3", day=DAY), offer("2", shop="Harrow", day=DAY - timedelta(1))
+    assert chosen([old, now, there], QuoteRule("cheapest")) is there
 
 
 def test_stale_after_180_days():

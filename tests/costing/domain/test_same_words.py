@@ -5,10 +5,10 @@ from fractions import Fraction
 import pytest
 
 from costing.domain.conversion import based, in_base
-from costing.domain.packs import parse_pack
 from kitchen.domain.facts import FoodFacts, LineFacts, WeightFacts
 from kitchen.domain.foods import g_of_one
 from kitchen.domain.lines import parse_line
+from kitchen.domain.packs import parse_pack
 
 COUNTED = ("bunch", "head", "bulb", "tin", "tray", "case", "bag", "clove")
 

@@ -11,9 +11,10 @@ from hypothesis import strategies as st
 from costing.domain.electricity import Electricity, KwhPrice
 from costing.domain.facts import CostFacts, CostLine, LeftOut, SideCost
 from costing.domain.sheet import ServingCost, make_sheet
+from costing.domain.sides import side_cost
 from kitchen.domain import record
 from kitchen.domain.remark import remark
-from tests.costing.domain.making import facts, line
+from tests.costing.domain.making import facts, line, quote
 
 RAW = Electricity(needed=False)
 POWER = Electricity(340.0, KwhPrice(Decimal("0.30"), remark("tariff", name="Club meadow")))
@@ -146,3 +147,46 @@ def test_facts_with_remarks_travel_too():
 def test_facts_travel_as_json_and_come_back_exact(amounts):
     held = facts(*(line(str(place), cost, bought=cost, yield_pct=Decimal("84.5")) for place, cost in enumerate(amounts)))
     assert record.read(CostFacts, record.write(held)) == held
+
+
+def test_the_till_of_a_meal_holds_its_side_and_shares_packs():
+    main = facts(line("rice", 8, bought=400, pack=500), line("beans", 10, bought=500, pack=500, quote=quote("10.20", 500)))
+    side = side_cost(
+        "salad",
+        "Salad",
+        portions=Decimal(1),
+        facts=facts(line("rice", 1, bought=100, pack=500), line("leaves", 3, bought=100, pack=100, quote=quote("3.80", 100))),
+        electricity=RAW,
+        currency="EUR",
+    )
+    alone, meal = make_sheet(main, 4, RAW), make_sheet(replace(main, sides=(side,)), 4, RAW)
+    assert [item.food for item in meal.till] == ["rice", "beans", "leaves"]
+    assert meal.till_cost - alone.till_cost == Fraction("3.80")
+
+
+def test_juice_and_zest_come_from_one_lemon():
+    lemon = {"quote": quote("0.50", 1, "", sold="singly"), "cost": "0.5", "bought": 1, "pack": 1}
+    juice, zest = line("lemon", joint="lemon juice", **lemon), line("lemon", joint="lemon zest", **lemon)
+    sheet = make_sheet(facts(juice, zest), 8, RAW)
+    assert (sheet.total, sheet.till_cost) == (1, 1)
+    shares = [replace(one, share=Decimal(share)) for one, share in ((juice, 80), (zest, 20))]
+    assert [one.cost for one in make_sheet(facts(*shares), 4, RAW).lines] == [Fraction("0.4"), Fraction("0.1")]
+    whole = line("lemon", **lemon)
+    assert make_sheet(facts(juice, zest, whole), 4, RAW).total == 1
+
+
+def test_what_is_optional_stands_beside_the_total_and_never_makes_it_at_least():
+    mint = CostLine("mint", kind="no_price", apart=True, optional=True)
+    sheet = make_sheet(facts(line(), line("cream", 2, apart=True, optional=True), mint), 4, RAW)
+    assert (sheet.total, sheet.with_options, sheet.at_least, sheet.coverage) == (1, 3, False, (1, 1))
+
+
+def test_an_older_edition_counts_its_optional_lines_as_it_was_published():
+    sheet = make_sheet(facts(line(), line("cream", 2, optional=True), schema=2), 4, RAW)
+    assert sheet.total == 3
+
+
+def test_coverage_counts_what_the_total_holds():
+    gap = CostLine("cumin", kind="no_price")
+    tap = CostLine("water", kind="tap")
+    assert make_sheet(facts(line(), gap, tap), 4, RAW).coverage == (1, 2)

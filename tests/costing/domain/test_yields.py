@@ -11,6 +11,7 @@ from costing.domain.yields import (
     YieldTest,
     bought_amount,
     choose_yield,
+    cooking_yield,
     edible_amount,
     edible_price,
     yield_of_refuse,
@@ -64,9 +65,18 @@ def test_the_longest_named_preparation_wins():
     assert choose_yield(tests, 10, "sliced").percent == 90
 
 
-def test_the_only_test_counts_before_the_table_and_names_its_preparation():
-    chosen = choose_yield([YieldTest("peeled and diced", Decimal(81), "3 squashes")], 16, "in 2 cm dice")
-    assert (chosen.percent, chosen.source) == (81, "3 squashes, peeled and diced")
+def test_a_test_of_another_preparation_never_counts():
+    wedges = [YieldTest("wedges with skin", Decimal(96), "own test")]
+    assert choose_yield(wedges, 25, "peeled").percent == 75
+    assert choose_yield(wedges, 25).percent == 75
+    assert choose_yield(wedges, 25, "cut into wedges, with skin").percent == 96
+
+
+def test_what_food_weighs_cooked_is_a_factor_of_its_own():
+    rice = [YieldTest("", Decimal(280), "own test", "cook")]
+    assert cooking_yield(rice, "cooked").percent == 280
+    assert choose_yield(rice, 0, "cooked").percent == 100
+    assert cooking_yield([YieldTest("", Decimal(90))], "cooked") is None
 
 
 def test_the_source_is_named():
@@ -74,4 +84,4 @@ def test_the_source_is_named():
     assert choose_yield([], 0).source == ""
     assert choose_yield([YieldTest("", Decimal(70), "3 kg, 2 October")], 10).source == "3 kg, 2 October"
     assert choose_yield([YieldTest("", Decimal(70))], 10).source == remark("own_test")
-    assert choose_yield([YieldTest("boned", Decimal(50))], 10).source == remark("own_test_after", preparation="boned")
+    assert choose_yield([YieldTest("boned", Decimal(50))], 10, "boned").source == remark("own_test_after", preparation="boned")

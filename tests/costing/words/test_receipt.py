@@ -117,7 +117,7 @@ def test_two_lines_of_one_food_are_one_source():
 
 def test_the_till_names_whole_packs():
     found = receipt(line("lentils", 1, bought=1300, quote=quote("2.35")))
-    assert (found.till, found.till_rows[0].note, found.till_rows[0].cost) == ("€4.70", "2 x 1000 g", "€4.70")
+    assert (found.till, found.till_rows[0].note, found.till_rows[0].cost) == ("€4.70", "2 x 1000 g; 700 g left over", "€4.70")
 
 
 def test_notes_tell_rule_range_and_rounding():

@@ -15,7 +15,11 @@ PINNED = [
         remark("price_in_currencies", currencies="CHF USD", currency="EUR"),
         "its price is in CHF and USD, which does not add to EUR",
     ),
+    (remark("price_over", last_day="2026-10-04"), "its sale price ended on 4 October 2026"),
     (remark("no_amount"), "no amount is given"),
+    (remark("needs_cooking_test"), "it is sold dry: type what it weighs cooked under Yields"),
+    (remark("needs_pieces", unit="clove"), "say how many of “clove” one piece from the shop has"),
+    (remark("taken_for_pack", unit="can", amount="400", pack_unit="g"), "one can is taken for one pack of 400 g"),
     (remark("unknown_unit", unit="smidgen"), "“smidgen” is not a unit we know"),
     (
         remark("needs_piece_weight", own="each", base="g", missing="each"),

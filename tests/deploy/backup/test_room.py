@@ -73,16 +73,18 @@ def test_what_broke_off_long_ago_goes_and_rows_alone_are_few(tmp_path, noon):
 
 
 def test_a_word_to_stop_leaves_nothing_behind(tmp_path):
-    """As a service manager stops it, in the middle of a proof or of a backup."""
-    folder = tmp_path / "place"
+    """As a service manager stops it, in the middle of a proof: its passphrase comes through a pipe, and never comes again."""
+    folder, passphrase = tmp_path / "place", tmp_path / "passphrase"
     said = {"WATTFARE_DATA": str(folder), "DATABASE_URL": "", "DJANGO_SETTINGS_MODULE": "deploy.settings"}
     environment = dict(find_place(Path(project.BASE_DIR), **said).variables)
     top = project.BASE_DIR
     assert subprocess.run([sys.executable, "manage.py", "prepare"], cwd=top, env=environment, check=False).returncode == 0
-    command = [sys.executable, "manage.py", "backup", "--prove"]
+    os.mkfifo(passphrase)
+    command = [sys.executable, "manage.py", "backup", "--prove", "--passphrase-file", str(passphrase)]
     with subprocess.Popen(command, cwd=top, env=environment, stdout=subprocess.PIPE) as backup:
-        assert backup.stdout.readline()  # it is made, and is being proved
+        passphrase.write_text("gravy-boat lantern\n")
+        assert backup.stdout.readline()  # it is made; the proof waits for its passphrase
         backup.send_signal(signal.SIGTERM)
-        assert backup.wait(30) == 143
+        assert backup.wait(60) == 143
     assert not list(folder.glob(".proving-*"))
     assert not list((folder / "backups").glob(".coming-*"))

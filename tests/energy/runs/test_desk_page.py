@@ -40,6 +40,18 @@ def text_of(answer) -> str:
     )
 
 
+def test_a_step_without_a_stage_stands_at_the_stage_before_it(owner_client, revision, gear):
+    revision.steps.all().delete()
+    for position, (stage, text) in enumerate([("", "Chop."), ("brown", "Fry."), ("", "Stir in the stock."), ("hold", "Hold.")]):
+        revision.steps.create(position=position, stage=stage, text=text)
+    page = owner_client.get(START)
+    words = json.loads(re.search(r'<script id="start-words"[^>]*>(.*?)</script>', page.content.decode(), re.S)[1])
+    assert [(one["kind"], one["steps"]) for one in words["stages"]] == [
+        ("brown", ["Chop.", "Fry.", "Stir in the stock."]),
+        ("hold", ["Hold."]),
+    ]
+
+
 def test_starting_a_cook_begins_its_first_stage_and_opens_the_desk(owner_client, run, owner):
     assert (run.servings, run.operator, run.ended_at) == (4, owner, None)
     assert abs((timezone.now() - run.started_at).total_seconds()) < 60

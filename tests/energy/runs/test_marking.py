@@ -60,7 +60,7 @@ def test_trimming_moves_the_ends_and_keeps_every_reading(logged_run, owner_clien
     address, count = reverse("energy:run-marks", args=[logged_run.pk]), logged_run.readings.count()
     answer = owner_client.post(address, marks("5", "45", ("5", "come_up"), ("15", "hold")), follow=True)
     page = answer.content.decode()
-    assert "The marks are kept." in page
+    assert "The marks are saved." in page
     assert kept(logged_run) == [(0, "come_up"), (10, "hold")]
     assert (logged_run.started_at - noon).total_seconds() == 300
     assert (logged_run.ended_at - logged_run.started_at).total_seconds() == 2400

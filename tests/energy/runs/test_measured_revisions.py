@@ -76,7 +76,7 @@ def test_an_edition_from_before_says_that_something_changed(run, weighed, noon):
 
 def test_going_back_to_an_old_revision_finds_its_runs_again(run, record, weighed, noon):
     second = more_lentils(weighed, noon, 450)
-    record(((0, 0), (10, 105), (31, 260)), revision=second, later=1)
+    record(((0, 0), (10, 105), (21, 225), (31, 225)), revision=second, later=1)
     assert CARD.collect(more_lentils(weighed, noon, 460, number=3), at=noon)["earlier_revision"] == 2
     back = CARD.collect(more_lentils(weighed, noon, 300, number=4), at=noon)
     assert (back["earlier_revision"], back["changed_since"], back["energy_wh"]) == (1, "", pytest.approx(213))
@@ -84,7 +84,7 @@ def test_going_back_to_an_old_revision_finds_its_runs_again(run, record, weighed
 
 def test_the_runs_of_each_revision_are_linked_with_their_figures_and_their_standing(run, record, weighed, noon):
     second = more_lentils(weighed, noon, 450)
-    left_out = record(((0, 0), (10, 105), (31, 260)), revision=second, later=1)
+    left_out = record(((0, 0), (10, 105), (21, 225), (31, 225)), revision=second, later=1)
     judge_run(run=left_out, verdict="left_out", reason="The lid was open.")
     links = CARD.revision_links(weighed.recipe)
     day = timezone.localtime(noon)

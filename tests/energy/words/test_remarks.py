@@ -33,6 +33,11 @@ RUN_FLAGS = [
         "From minute 5 to minute 10 the meter shows 149 Wh, but 700 W can draw at most 59 Wh in that time: check the readings.",
     ),
     (
+        remark("off_stage_draws", kind="release", start_s=1200, end_s=1800, energy_wh=108),
+        "The release from minute 20 to minute 30 drew 108 Wh, although nothing heats then: "
+        "does its stage stand in the wrong row?",
+    ),
+    (
         remark("peak_above_rated", peak_w=1510, rated_w=700),
         "A reading shows 1,510 W, but the cooker is rated 700 W: check the reading, the cooker and what else hung on the meter.",
     ),

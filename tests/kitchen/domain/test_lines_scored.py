@@ -1,6 +1,6 @@
 """How well ingredient lines are read: the aims for amounts, units and names, over labelled lines written for this test.
 
-The lines are our own, so they are no sample of what is printed; the second, fourth, sixth and seventh files
+The lines are our own, so they are no sample of what is printed; the second, the fourth and those from the sixth on
 were scored before the rules were mended by them, and their heads say what came out. Real lines will score lower.
 """
 
@@ -17,10 +17,13 @@ from kitchen.domain.units import UNITS
 from tests.kitchen.domain.scored_lines import KINDS, is_amount_right, name_f1, read_labelled, score
 
 HERE = Path(__file__).parent
-FIRST, SECOND, THIRD, FOURTH, FIFTH, SIXTH, SEVENTH = (
-    read_labelled(HERE / f"lines_{batch}.tsv") for batch in ("first", "second", "third", "fourth", "fifth", "sixth", "seventh")
-)
-ALL = [*FIRST, *SECOND, *THIRD, *FOURTH, *FIFTH, *SIXTH, *SEVENTH]
+FIRST, SECOND, THIRD, FOURTH = (read_labelled(HERE / f"lines_{batch}.tsv") for batch in ("first", "second", "third", "fourth"))
+MENDED = [
+    line
+    for batch in ("fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh")
+    for line in read_labelled(HERE / f"lines_{batch}.tsv")
+]
+ALL = [*FIRST, *SECOND, *THIRD, *FOURTH, *MENDED]
 AIMS = {"ordinary": (0.985, 0.965), "hard": (0.92, 0.88), "heading": (0.95, 0.95)}
 
 
@@ -40,7 +43,7 @@ def test_what_was_read_well_is_read_so_again():
     assert result.names >= 0.965, result.missed
 
 
-@pytest.mark.parametrize("line", [*FIFTH, *SIXTH, *SEVENTH], ids=lambda line: line.text)
+@pytest.mark.parametrize("line", MENDED, ids=lambda line: line.text)
 def test_each_habit_that_went_wrong_is_read(line):
     read = parse_line(line.text)
     assert is_amount_right(line, read)

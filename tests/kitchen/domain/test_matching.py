@@ -208,3 +208,20 @@ def test_accents_case_and_little_words_do_not_matter():
 def test_any_name_can_be_asked(name):
     found = FOODS.find(name)
     assert found is None or 0 < found[1] <= 1
+
+
+@pytest.mark.parametrize(
+    ("name", "unit", "note", "food"),
+    [
+        ("chickpeas", "g", "drained", "drained tinned chickpeas"),
+        ("drained chickpeas", "g", "", "drained tinned chickpeas"),
+        ("chickpeas", "", "drained and rinsed", "drained tinned chickpeas"),
+        ("chickpeas", "can", "drained", "tinned chickpeas"),
+        ("chickpeas", "g", "", "boiled chickpeas"),
+        ("noodles", "g", "drained", None),
+    ],
+)
+def test_what_is_drained_came_out_of_a_tin(name, unit, note, food):
+    found = FoodIndex(load_reference()).find(name, unit, note)
+    assert found is not None
+    assert food in (None, found[0].name)

@@ -43,10 +43,21 @@ def test_rows_move_and_stop_at_the_ends():
     assert "evil" not in draft.with_row("step", 1, {"evil": "y"}).steps[1]
 
 
-def test_a_new_step_takes_the_last_one_s_stage_and_counts_only_when_written():
+def test_a_new_step_is_empty_and_counts_only_when_written():
     draft = TypedDraft(steps=({**dict.fromkeys(STEP_FIELDS, ""), "text": "a", "stage": "bake"},)).with_step()
-    assert draft.steps[1]["stage"] == "bake"
+    assert set(draft.steps[1].values()) == {""}
     assert len(draft.written_steps()) == 1
+
+
+def test_words_are_read_into_empty_fields_once_and_never_over_the_cook_s_own():
+    step = {**dict.fromkeys(STEP_FIELDS, ""), "text": "Bake at 375 °F for 25 to 30 minutes.", "minutes": "28"}
+    read = TypedDraft(steps=(step, {**step, "text": ""})).with_readings()
+    assert read.steps[0] == {**step, "stage": "bake", "temp_c": "191", "read": "1"}
+    assert read.steps[1]["read"] == "", "what says nothing yet is read later"
+    cleared = TypedDraft(steps=({**read.steps[0], "stage": ""},))
+    assert cleared.with_readings() == cleared, "what was left empty stays so"
+    assert cleared.with_reading(0).steps[0]["stage"] == "bake", "unless it is asked for"
+    assert cleared.with_reading(4) == cleared
 
 
 def test_pasted_steps_take_the_place_of_empty_ones():

@@ -272,7 +272,30 @@ GAPS = [
     (remark("gap_supply"), "The electricity: measure a cook."),
 ]
 
-PINNED = [*GAPS, *NOT_WEIGHED, *SINCE_COOKED, *CHANGED, *BESIDE, *DOUBTS, *UNDONE, *NUTRITION, *SCALED, *PORTIONS, *CROPS]
+CHAPTERS = [
+    (remark("chapter_line", line="Brown"), "“Brown” is no chapter: type the moment and what begins then, like 1:20 Brown."),
+    (remark("chapter_long", line="0:40 x", most=100), "“0:40 x ...” is longer than 100 letters: shorten it."),
+    (
+        remark("chapter_order", line="0:40 Hold", before="0:40"),
+        "“0:40 Hold” is not after 0:40: put the chapters in the order of the film.",
+    ),
+    (remark("chapters_many", most=60), "More than 60 chapters: leave some out."),
+]
+
+PINNED = [
+    *CHAPTERS,
+    *GAPS,
+    *NOT_WEIGHED,
+    *SINCE_COOKED,
+    *CHANGED,
+    *BESIDE,
+    *DOUBTS,
+    *UNDONE,
+    *NUTRITION,
+    *SCALED,
+    *PORTIONS,
+    *CROPS,
+]
 
 
 @pytest.mark.parametrize(("said", "sentence"), PINNED, ids=[said.code for said, _ in PINNED])
@@ -289,7 +312,7 @@ def codes_in(function: str, place: int) -> set[str]:
     return {one.value for one in options if isinstance(one, ast.Constant)}
 
 
-BY_ROOM = ("row_", "one_", "more_", "kind_", "thing_", "account_", "gap_")
+BY_ROOM = ("row_", "one_", "more_", "kind_", "thing_", "account_", "gap_", "cite_", "licence_")
 """What the beginnings of codes are that a module puts together."""
 
 

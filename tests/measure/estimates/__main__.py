@@ -1,6 +1,6 @@
 """Measure estimates, and print tables: in simulated kitchens how often the truth lies in the range, and how quick they are.
 
-    .venv/bin/python -m tests.measure.estimates [--cases N | --speed]
+    .venv/bin/python -m tests.measure.estimates [--cases N] [--seed N] [--speed]
 
 The kitchens are drawn from a seed, 2,000 cases a row, and take some minutes; ``--speed`` leaves them out. Nothing here judges.
 """
@@ -13,23 +13,26 @@ from tests.measure.estimates import speed
 from tests.measure.estimates.foretold import cases
 from tests.measure.estimates.rows import ROWS, Scored, scored
 
-_CASES = 2000
+_CASES, _SEED = 2000, 100
 _HEAD = ("row", "cases", "in range", "bias", "width", "score", "of known", "false no", "yes fails", "missed no", "may not")
 
 
 def main(arguments: list[str]) -> None:
     """Print the tables."""
     if "--speed" not in arguments:
-        n = int(arguments[arguments.index("--cases") + 1]) if "--cases" in arguments else _CASES
-        _print_kitchens(n)
+        _print_kitchens(_number(arguments, "--cases", _CASES), _number(arguments, "--seed", _SEED))
     speed.main([])
 
 
-def _print_kitchens(n: int) -> None:
+def _number(arguments: list[str], name: str, usual: int) -> int:
+    return int(arguments[arguments.index(name) + 1]) if name in arguments else usual
+
+
+def _print_kitchens(n: int, seed: int) -> None:
     print(f"{_HEAD[0]:26}" + "".join(f"{word:>10}" for word in _HEAD[1:]))
     made = []
     for number, row in enumerate(ROWS):
-        made.append(scored(row, cases(row, n, seed=100 + number)))
+        made.append(scored(row, cases(row, n, seed=seed + number)))
         _print_row(made[-1])
     pooled = sum(one.covered * one.n for one in made) / sum(one.n for one in made)
     print(f"{'all':26}{sum(one.n for one in made):>10}{100 * pooled:>9.1f}%\n")

@@ -11,7 +11,7 @@ import numpy as np
 
 from energy.estimates.domain.doubts import GAUGE_KPA, NOTED_C, Unsure, doubts
 from energy.estimates.domain.foretelling import OtherCook
-from energy.estimates.domain.heat_range import HeatRange, heat_range, repeats_share
+from energy.estimates.domain.heat_range import HeatRange, Scatter, heat_range, repeats_share
 from energy.estimates.domain.three_ends import MeanCook
 from energy.heat.empty_fields import AIR, GAUGE, HEIGHT_M, TAP
 from energy.heat.heaters import heater
@@ -49,7 +49,7 @@ class Case:
     made: HeatRange
     known_low: float
     known_high: float
-    inputs: tuple[MeanCook, OtherCook, Unsure, float] = field(repr=False)
+    inputs: tuple[MeanCook, OtherCook, Unsure, Scatter] = field(repr=False)
 
 
 def cases(row: Row, n: int, seed: int) -> list[Case]:
@@ -126,7 +126,7 @@ def _case(
     known_wh = quiet_wh / quiet_then_wh if math.isfinite(quiet_then_wh) else math.inf
     middle = (mean_cook.heat_wh + mean_cook.hold_wh) * known_wh
     inputs = np.sqrt(sum((part.low_wh**2 for part in made.parts if part.code != "repeats"), 0.0))
-    half = float(np.hypot(repeats * middle, inputs))
+    half = float(np.hypot(repeats.of_next * middle, inputs))
     known = (middle - half, middle + half) if math.isfinite(middle) else (0.0, math.inf)
     return Case(truth_wh, float(other.power_share[one]), made, *known, (mean_cook, asked, unsure, repeats))
 

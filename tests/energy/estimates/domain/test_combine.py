@@ -190,4 +190,4 @@ def test_a_fall_of_a_few_steps_shows_less_than_the_label():
 def test_how_much_cooks_differ_here_goes_into_every_estimate():
     wide, narrow = (combine_runs(THREE[:1], usual=UsualSpread(share, 6.0)) for share in (0.12, 0.02))
     assert wide.usual_spread == (0.12, 6.0)
-    assert repeats_of(wide) > 3 * repeats_of(narrow)
+    assert repeats_of(wide).of_next > 3 * repeats_of(narrow).of_next

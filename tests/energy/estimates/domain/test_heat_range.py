@@ -26,9 +26,9 @@ def moved(made):
 
 def test_the_open_pot_at_half_of_its_power():
     made = heat_range([OPEN_POT], HALF_POWER, doubts_of(OPEN_POT, HALF_POWER), THREE_RUNS)
-    assert moved(made) == (pytest.approx(5.576, abs=5e-4), pytest.approx(6.104, abs=5e-4))
+    assert moved(made) == (pytest.approx(5.576, abs=5e-4), pytest.approx(6.031, abs=5e-4))
     figures = (made.energy.low, made.energy.middle, made.energy.high)
-    assert figures == pytest.approx((432.46, 502.85, 578.83), abs=0.005)
+    assert figures == pytest.approx((430.69, 500.40, 576.82), abs=0.005)
     assert made.answer == "yes"
 
 
@@ -38,7 +38,7 @@ def test_the_pressure_cooker_in_the_frost():
     made = heat_range([PRESSED], IN_FROST, doubts, THREE_RUNS)
     assert moved(made) == (pytest.approx(8.533, abs=5e-4), pytest.approx(5.829, abs=5e-4))
     figures = (made.energy.low, made.energy.middle, made.energy.high)
-    assert figures == pytest.approx((400.98, 466.87, 534.24), abs=0.005)
+    assert figures == pytest.approx((392.32, 466.87, 534.68), abs=0.005)
     assert made.answer == "yes"
 
 
@@ -77,7 +77,7 @@ def test_an_estimate_is_never_as_sure_as_the_measured_mean(cook):
         return
     made = ranged(cook, again(cook)).energy
     if made.high is not None and made.low > again(cook).least_wh:
-        assert made.high - made.low > THREE_RUNS * (cook.heat_wh + cook.hold_wh)
+        assert made.high - made.low > THREE_RUNS.of_next * (cook.heat_wh + cook.hold_wh)
 
 
 def test_turned_down_ever_further_it_may_not_and_then_surely_does_not_get_there():
@@ -99,6 +99,35 @@ def test_a_cook_of_a_third_of_the_power_is_not_said_to_take_three_times_as_much(
     assert made.energy.low < truth.heat_wh + truth.hold_wh < made.energy.high < 1.5 * (truth.heat_wh + truth.hold_wh)
 
 
+def test_the_less_alike_the_other_cook_is_the_more_a_mean_that_is_off_matters():
+    """A little more energy is, at the same power, all of it proportion; at half of it, another split between heater and air."""
+    shares = []
+    for power in (1.0, 0.7, 0.5):
+        made = ranged(OPEN_POT, again(OPEN_POT, power_share=power))
+        off = [part.high_wh for part in made.parts if part.code == "repeats"][-1]
+        shares.append(off / max(end.energy_wh for end in made.ends))
+    assert shares[0] == pytest.approx(THREE_RUNS.of_mean, rel=0.02)
+    assert shares[0] < shares[1] < shares[2]
+
+
+def test_what_one_noisy_cook_leaves_open_is_no_surely_not():
+    """Of a pot that was hardly held five runs that agree say "no" where one run alone says that it may not."""
+    brief = replace(OPEN_POT, hold_s=200.0, hold_wh=12.0, heat_wh=450.0, heat_s=1080.0)
+
+    def least_share(repeats):
+        asked = (again(brief, power_share=0.01 * step) for step in range(1, 60))
+        made = (heat_range([brief], one, doubts_of(brief, one), repeats).answer for one in asked)
+        return sum(answer == "no" for answer in made)
+
+    assert 0 < least_share(repeats_share(1, None)) < least_share(repeats_share(5, 0.005))
+
+
+def test_how_a_fuller_pot_loses_is_open_only_for_another_amount():
+    for times, told in ((1.0, False), (0.5, True), (2.0, True)):
+        asked = again(OPEN_POT, food_j_per_k=times * OPEN_POT.food_j_per_k)
+        assert ("loss_of_amount" in [part.code for part in ranged(OPEN_POT, asked).parts]) is told
+
+
 def test_what_is_not_known_says_so():
     assert heat_range([replace(OPEN_POT, heat_wh=0.0)], HALF_POWER, [], THREE_RUNS).answer == "unknown"
     off = Doubt("start", (("start_c", 90.0),))
@@ -107,4 +136,5 @@ def test_what_is_not_known_says_so():
 
 @pytest.mark.parametrize(("n", "spread"), [(1, None), (2, 0.02), (5, 0.04), (20, 0.05)])
 def test_repeats_narrow_with_more_runs(n, spread):
-    assert repeats_share(n, spread) > repeats_share(n + 5, spread) > 0
+    few, more = repeats_share(n, spread), repeats_share(n + 5, spread)
+    assert few.of_next > more.of_next > more.of_one > more.of_mean > 0

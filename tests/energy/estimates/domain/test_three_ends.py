@@ -8,7 +8,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from energy.estimates.domain.three_ends import MOST_STEAM_KG_PER_S, MeanCook, three_ends
-from energy.heat.climbing import climb_s
+from energy.heat.climbing import LATENT_J_PER_KG, climb_s
 from tests.energy.estimates.domain.kitchens import OPEN_POT, PRESSED, cooked, cooks
 
 
@@ -33,6 +33,9 @@ def test_no_end_loses_more_than_holding_allows_or_steams_more_than_can_be(cook):
     for end in three_ends(cook):
         assert 0 <= end.loss_w_per_k <= cook.most_loss(end.reaches) + 1e-6
         assert 0 <= end.steam_kg_per_s <= MOST_STEAM_KG_PER_S
+        if not cook.sealed and end.steam_kg_per_s > 0:
+            steamed = end.steam_kg_per_s * LATENT_J_PER_KG / (cook.end_c - cook.ambient_c)
+            assert end.loss_w_per_k + steamed <= cook.most_loss(end.reaches) + 1e-6
         assert 0 < end.reaches < 1
         assert all(math.isfinite(figure) for figure in (end.loss_w_per_k, end.steam_kg_per_s, end.hold_wh))
 

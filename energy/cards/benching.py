@@ -1,0 +1,88 @@
+"""What the energy app shows on a recipe's workbench, and what of it stands on the way to the first published recipe."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from django.urls import reverse
+from django.utils import timezone
+
+from energy import charts
+from energy.gear.queries.lists import missing_gear
+from energy.models import Run
+from energy.runs.queries.drawings import stage_energies
+from energy.runs.queries.run_page import run_standing
+from energy.runs.queries.runs import run_summary, runs_of_recipe
+from energy.words import ENGLISH, sentence
+from energy.words.figures import format_wh
+from kitchen.cards import BenchLink, FirstThing, WorkbenchPart
+from kitchen.models import Recipe
+
+MOST_STRIPS = 6
+
+
+@dataclass(frozen=True)
+class CookStrip:
+    """One cook as a line of the workbench: its strip on the scale of all, its energy, whether it counts."""
+
+    run: Run
+    standing: str
+    energy: str
+    strip: charts.Strip | None
+
+
+def cooks_part(recipe: Recipe) -> WorkbenchPart:
+    """Return a recipe's cooks as its workbench shows them: the newest few as strips on one scale. Two queries."""
+    runs = list(runs_of_recipe(recipe))
+    stands = [run_standing(run) for run in runs]
+    counting = sum(one in ("counts", "accepted") for one in stands)
+    odd = next((run for run, one in zip(runs, stands, strict=True) if one == "flagged"), None)
+    code = "not_cooked" if not runs else "cooked_once" if len(runs) == 1 else "cooked_often"
+    links = [link_of(recipe, "start_cook", "cook-start"), link_of(recipe, "record_cook", "run-new")]
+    links.append(link_of(recipe, "print_sheet", "log-sheet"))
+    if runs:
+        links += [link_of(recipe, "recipes_runs", "recipe-runs"), link_of(recipe, "choose_runs", "runs-choose")]
+    return WorkbenchPart(
+        title=sentence(ENGLISH, "section_cooks"),
+        state=sentence(ENGLISH, code, cooks=len(runs), count=counting),
+        next=_next(recipe, odd, cooked=bool(runs)),
+        links=tuple(links),
+        template_name="energy/workbench.html",
+        context={"cooks": _strips(runs[:MOST_STRIPS], stands), "more": max(0, len(runs) - MOST_STRIPS)},
+    )
+
+
+def _next(recipe: Recipe, odd: Run | None, *, cooked: bool) -> BenchLink | None:
+    if odd is not None:
+        day = timezone.localtime(odd.started_at)
+        return BenchLink(sentence(ENGLISH, "look_at_cook", day=day), reverse("energy:run", args=[odd.pk]))
+    return None if cooked else link_of(recipe, "start_cook", "cook-start")
+
+
+def _strips(runs: list[Run], stands: list[str]) -> list[CookStrip]:
+    held = [(run, one, run_summary(run)) for run, one in zip(runs, stands, strict=False)]
+    whole_wh = max((summary.energy_wh for _, _, summary in held if summary and summary.known), default=0.0)
+    return [
+        CookStrip(
+            run,
+            one,
+            format_wh(summary.energy_wh, summary.uncertainty_wh) if summary and summary.known else "",
+            charts.strip(stage_energies(summary), language=ENGLISH, whole=whole_wh) if summary and summary.known else None,
+        )
+        for run, one, summary in held
+    ]
+
+
+def first_things(recipe: Recipe | None) -> list[FirstThing]:
+    """Return gear and the first cook, as far as they are. Four queries."""
+    start = reverse("energy:cook-start", args=[recipe.slug]) if recipe else ""
+    said = {code: sentence(ENGLISH, code) for code in ("first_gear", "how_first_gear", "first_cook", "how_first_cook")}
+    return [
+        FirstThing(said["first_gear"], said["how_first_gear"], reverse("energy:gear"), not missing_gear(), order=10),
+        FirstThing(said["first_cook"], said["how_first_cook"], start, Run.objects.exists(), order=30),
+    ]
+
+
+def link_of(recipe: Recipe, code: str, name: str) -> BenchLink:
+    """Return where something is done with a recipe, with a word how."""
+    return BenchLink(sentence(ENGLISH, code), reverse(f"energy:{name}", args=[recipe.slug]), sentence(ENGLISH, f"how_{code}"))
