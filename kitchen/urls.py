@@ -40,6 +40,7 @@ public_paths: list[URLPattern] = [
     path("r/<slug:slug>/editions/", public.editions, name="editions"),
     path("r/<slug:slug>/editions/<int:number>/", public.past_edition, name="edition"),
     path("kit/", kit.kit, name="kit"),
+    path("kit/pass-on/", kit.kit_pass_on, name="kit-pass-on"),
     path("robots.txt", crawling.robots, name="robots"),
     path("sitemap.xml", crawling.sitemap, name="sitemap"),
     path("sitemap-<int:number>.xml", crawling.sitemap_part, name="sitemap-part"),

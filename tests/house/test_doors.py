@@ -18,6 +18,7 @@ OPEN_TO_STRANGERS = {
     "kitchen:card-pdf",
     "kitchen:cook-by",
     "kitchen:kit",
+    "kitchen:kit-pass-on",
     "kitchen:robots",
     "kitchen:sitemap",
     "kitchen:sitemap-part",
