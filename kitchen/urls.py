@@ -95,6 +95,7 @@ bench_paths: list[URLPattern] = [
     path("bench/recipes/<slug:slug>/withdraw/", shelving.recipe_withdraw, name="recipe-withdraw"),
     path("bench/recipes/<slug:slug>/bring-back/", shelving.recipe_bring_back, name="recipe-bring-back"),
     path("bench/recipes/<slug:slug>/address/", shelving.recipe_address, name="recipe-address"),
+    path("bench/recipes/<slug:slug>/duplicate/", importing.recipe_duplicate, name="recipe-duplicate"),
     path("bench/recipes/<slug:slug>/sides/", shelving.recipe_sides, name="recipe-sides"),
     path("bench/recipes/<slug:slug>/sides/<int:number>/remove/", shelving.recipe_unpair, name="recipe-unpair"),
     path("bench/recipes/<slug:slug>/allergens/", allergens.recipe_allergens, name="recipe-allergens"),
