@@ -19,8 +19,19 @@ _MOST_FOODS = 4
 
 def headline_sum(sheet: Sheet, language: Language) -> str:
     """Return the cost of one serving; where something is missing rounded down, and the words beside it say "at least"."""
+    less, more = (sheet.per_serving_of(off) for off in sheet.electricity.off)
     amount, currency = sheet.per_serving, sheet.facts.currency
-    return least_words(amount, currency) if sheet.at_least else sum_words(amount, currency, language)
+    if sheet.at_least:
+        return least_words(amount - less, currency)
+    return sum_words(amount, currency, language, off=(less, more))
+
+
+def opening_words(sheet: Sheet, language: Language) -> str:
+    """Return the cost in all, for so many servings; nothing while nothing has a price."""
+    if not sheet.lines:
+        return ""
+    total = sum_words(sheet.total, sheet.facts.currency, language, at_least=sheet.at_least)
+    return sentence(language, "cost_in_all", total=total, servings=sheet.servings)
 
 
 def brief_words(sheet: Sheet, language: Language) -> str:
