@@ -11,7 +11,7 @@ from functools import cached_property
 from itertools import groupby, takewhile
 from typing import Any
 
-from kitchen.cards import CardPicture, CardRequest, Caution, Facts, Headline, StageMark, ranked, registered
+from kitchen.cards import Answer, CardPicture, CardRequest, Caution, Facts, Headline, StageMark, ranked, registered
 from kitchen.dealing import Dealt, badge_of, figures_of, headlines_of, marks_of, sum_minutes
 from kitchen.domain import allergens, record
 from kitchen.domain.amounts import plain_number
@@ -123,6 +123,7 @@ class CardPlate:
     cooked_in: str
     for_kit: str
     paper_words: str
+    opening: str
     context: Mapping[str, Any]
 
 
@@ -162,6 +163,7 @@ class Page:
     briefs: Mapping[str, Sequence[str]] = field(default_factory=dict)
     band: Band | None = None
     marks: Mapping[str, str] = field(default_factory=dict)
+    answer: Answer | None = None
 
     @property
     def steams(self) -> bool:
@@ -318,6 +320,7 @@ def present_page(facts: ReadFacts, request: CardRequest) -> Page:
         clocked=clocked,
         briefs={key: lines for card, held in dealt for key, lines in card.paper_briefs(held, request).items()},
         band=next((band for card, held in dealt if (band := card.band(held, request)) is not None), None),
+        answer=next((answer for card, held in dealt if (answer := card.answer(held, request)) is not None), None),
         marks={group: mark for card, held in dealt for group, mark in card.shelf_marks(held, request).items()},
     )
 
@@ -371,8 +374,9 @@ def _plates(dealt: Dealt, request: CardRequest) -> Iterable[CardPlate]:
         context = card.present(prepared, request)
         if context is not None:
             where, kit = card.cooked_in(prepared, request), card.kit_words(request.kit)
-            said = card.paper_words(prepared, request)
-            yield CardPlate(card.slug, card.title, card.template_name, card.print_template_name, where, kit, said, context)
+            said, line = card.paper_words(prepared, request), card.opening(prepared, request)
+            names = (card.slug, card.title, card.template_name, card.print_template_name)
+            yield CardPlate(*names, where, kit, said, line, context)
 
 
 def _stages(steps: Sequence[StepFacts], dealt: Dealt, request: CardRequest) -> tuple[StageBlock, ...]:

@@ -283,7 +283,8 @@ def test_attention_costs_no_more_queries_with_more_recipes(owner, site, noon):
 
 def test_the_bench_gets_sections_and_a_link_with_what_is_missing(stew, noon):
     (section,) = card.bench_sections()
-    assert (section.label, [page.label for page in section.pages]) == ("Prices", ["All prices", "Shops", "Yields"])
+    pages = ["All prices", "Receipts", "Shopping list", "Shops", "Yields"]
+    assert (section.label, [page.label for page in section.pages]) == ("Prices", pages)
     part = card.workbench(stew, stew.revisions.get(), at=noon)
     (link,) = part.links
     assert part.next.label == "Type the prices"
