@@ -235,11 +235,6 @@ class Page:
         lines = (pair for here, part in pairs for pair in zip(here.lines, part.lines, strict=True))
         return any(_amounts(before) != _amounts(show(line)) for before, line in lines)
 
-    @property
-    def line_count(self) -> int:
-        """How many ingredient lines there are in all parts: paper sets a long list in two columns."""
-        return sum(len(part.lines) for part in self.parts)
-
     @cached_property
     def open_cautions(self) -> tuple[Caution, ...]:
         """The few cautions that matter most here; they stand open."""
