@@ -88,11 +88,11 @@ class CostCard(Card):
         return {"receipt": make_receipt(prepared, ENGLISH), "servings": prepared.servings, "priced": bool(prepared.lines)}
 
     def figures(self, prepared: Sheet, request: CardRequest) -> dict[str, Decimal | None]:
-        """Return the cost of one serving, alone; nothing while no line has a price, None while it may be more."""
+        """Return the most that one serving costs, alone; nothing while no line has a price, None while it may be more."""
         if not prepared.lines:
             return {}
-        exact, places = prepared.per_serving, places_of(prepared.facts.currency)
-        return {"cost_per_serving": None if prepared.at_least else round_half_up(exact, places)}
+        places = places_of(prepared.facts.currency)
+        return {"cost_per_serving": None if prepared.at_least else round_half_up(prepared.most_per_serving, places)}
 
     def moved(self, before: CostFacts, now: CostFacts) -> Sequence[str]:
         """Return which prices, yields and amounts moved the ingredients' cost since an edition, in sums that add up."""
@@ -102,9 +102,10 @@ class CostCard(Card):
         """Return the estimated cost of the main dish, only where nothing of it is missing."""
         if not prepared.lines or prepared.at_least:
             return {}
-        currency = prepared.facts.currency
-        amount = str(round_half_up(prepared.total, places_of(currency)))
-        return {"estimatedCost": {"@type": "MonetaryAmount", "currency": currency, "value": amount}}
+        currency, (less, more) = prepared.facts.currency, prepared.electricity.off
+        least, most = (str(round_half_up(one, places_of(currency))) for one in (prepared.total - less, prepared.total + more))
+        amount = {"value": most} if least == most else {"minValue": least, "maxValue": most}
+        return {"estimatedCost": {"@type": "MonetaryAmount", "currency": currency, **amount}}
 
     def headlines(self, prepared: Sheet, request: CardRequest) -> Sequence[Headline]:
         """Return the cost of one serving with its currency and the months of its prices."""

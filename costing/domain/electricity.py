@@ -11,6 +11,11 @@ from kitchen.domain.remark import Remark, Said, remark
 
 NO_KWH_PRICE = remark("no_kwh_price")
 
+Off = tuple[Fraction, Fraction]
+"""By what an exact sum may be less, and more. [currency]"""
+
+NOTHING_OFF: Off = (Fraction(0), Fraction(0))
+
 
 @dataclass(frozen=True)
 class KwhPrice:
@@ -24,7 +29,8 @@ class KwhPrice:
 class Electricity:
     """What the cooking takes from the wall, None where no cook was measured, and its price, or ``no_price``: why there is none.
 
-    ``needed`` is False for a dish that is not cooked at all; ``at_least``: it may take more, nobody knows how much.
+    ``needed`` is False for a dish that is not cooked at all; ``at_least``: it may take more, nobody knows how much. ``off_wh``
+    says by what it may be less, and more.
     """
 
     wall_wh: float | None = None
@@ -33,6 +39,17 @@ class Electricity:
     needed: bool = True
     no_price: Said = NO_KWH_PRICE
     at_least: bool = False
+    off_wh: tuple[float, float] = (0.0, 0.0)
+
+    @property
+    def off(self) -> Off:
+        """By what the exact cost may be less, and more; nothing where there is none. [currency]"""
+        return self.off_of(self.off_wh)
+
+    def off_of(self, off_wh: tuple[float, float]) -> Off:
+        """Return what the two ways that an energy may be off come to at this price. [currency]"""
+        less, more = (self.cost_of(wh) or Fraction(0) for wh in off_wh)
+        return less, more
 
     @property
     def cost(self) -> Fraction | None:

@@ -122,7 +122,7 @@ class SideCost:
     ``portions`` of it go with one serving of the main dish. ``cost`` None says that ``reason`` tells why it cannot be added;
     ``left_out`` lists the side's lines that its cost does not hold, ``bought_lines`` those that it does, for the shopping of the
     whole meal; ``cooks`` says whether the side is cooked at all; ``wall_at_least`` that it may take more energy, nobody knows how
-    much.
+    much; ``wall_off_wh`` by what it may take less, and more.
     """
 
     slug: str
@@ -135,6 +135,7 @@ class SideCost:
     wall_wh: float | None = None
     cooks: bool = True
     wall_at_least: bool = False
+    wall_off_wh: tuple[float, ...] = (0.0, 0.0)
     bought_lines: tuple[CostLine, ...] = ()
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -9,22 +10,27 @@ from fractions import Fraction
 from functools import cached_property
 
 from costing.domain.bought import Bought, bought_foods
-from costing.domain.electricity import Electricity
+from costing.domain.electricity import NOTHING_OFF, Electricity, Off
 from costing.domain.facts import CostFacts, CostLine, LeftOut, SideCost
 from costing.domain.priced import PricedLine, priced_line, sharing
 from costing.domain.till import TillItem, till_items
+from energy.estimates.domain.proportion import off_in_proportion
 from kitchen.domain.money import places_of, round_bound, round_half_up
 from kitchen.domain.remark import remark
 
 
 @dataclass(frozen=True)
 class SideShare:
-    """What a side adds for the servings asked for: exact ``cost`` (None: it cannot be added), and what it leaves out."""
+    """What a side adds for the servings asked for: exact ``cost`` (None: it cannot be added), and what it leaves out.
+
+    ``off`` is by what the cost may be less, and more.
+    """
 
     side: SideCost
     portions: Fraction
     cost: Fraction | None
     left_out: tuple[LeftOut, ...] = ()
+    off: Off = NOTHING_OFF
 
     @property
     def at_least(self) -> bool:
@@ -100,6 +106,18 @@ class Sheet:
         return amount / self.servings
 
     @property
+    def most_per_serving(self) -> Fraction:
+        """The most that one serving costs."""
+        return self.per_serving_of(self.total + self.electricity.off[1])
+
+    @property
+    def together_off(self) -> Off:
+        """By what the sum with the sides may be less, and more: what makes one dear makes the others dear."""
+        each = [self.electricity.off, *(share.off for share in self.sides)]
+        less, more = ([off[end] for off in each] for end in (0, 1))
+        return sum(less, Fraction(0)), sum(more, Fraction(0))
+
+    @property
     def per_serving(self) -> Fraction:
         """The total over the servings."""
         return self.per_serving_of(self.total)
@@ -125,25 +143,27 @@ class Sheet:
         return sum((item.cost for item in self.till), Fraction(0))
 
     @cached_property
-    def printed_sum(self) -> Decimal:
-        """What a reader gets who adds the printed lines up."""
-        parts = [priced.cost for priced in self.lines]
-        return self._sum_of_printed([*parts, self.allowance, self.electricity.cost or Fraction(0)])
+    def printed_sums(self) -> tuple[Decimal, Decimal]:
+        """What a reader gets who adds the lower and the upper ends of the printed lines up."""
+        exact = [*(priced.cost for priced in self.lines), self.allowance]
+        power = self.electricity.cost or Fraction(0), self.electricity.off
+        return self._printed([*((cost, NOTHING_OFF) for cost in exact), power])
 
     @property
     def lines_add_up(self) -> bool:
-        """Whether the printed lines add up to the printed total."""
-        return self.printed_sum == self._sum_of_printed([self.total])
+        """Whether the printed lines add up to the printed total, at both of its ends."""
+        return self.printed_sums == self._printed([(self.total, self.electricity.off)])
 
     @property
     def sides_add_up(self) -> bool:
-        """Whether the printed dish and its printed sides add up to the printed sum of them."""
-        added = [share.cost for share in self.sides if share.cost is not None]
-        return self._sum_of_printed([self.total, *added]) == self._sum_of_printed([self.together])
+        """Whether the printed dish and its printed sides add up to the printed sum of them, at both of its ends."""
+        added = [(share.cost, share.off) for share in self.sides if share.cost is not None]
+        return self._printed([(self.total, self.electricity.off), *added]) == self._printed([(self.together, self.together_off)])
 
-    def _sum_of_printed(self, parts: Sequence[Fraction]) -> Decimal:
+    def _printed(self, parts: Sequence[tuple[Fraction, Off]]) -> tuple[Decimal, Decimal]:
         places = places_of(self.facts.currency)
-        return sum((round_half_up(part, places) for part in parts), Decimal(0))
+        least = sum((round_half_up(part - off[0], places) for part, off in parts), Decimal(0))
+        return least, sum((round_half_up(part + off[1], places) for part, off in parts), Decimal(0))
 
 
 def make_sheet(
@@ -251,4 +271,16 @@ def _share(side: SideCost, servings: Fraction, electricity: Electricity) -> Side
     missing = list(side.left_out)
     if energy is None and side.cooks:
         missing.append(LeftOut(remark("electricity"), electricity.why_no_cost_of(side.wall_wh)))
-    return SideShare(side, portions, (side.cost + (energy or Fraction(0))) / side.servings * portions, tuple(missing))
+    k = portions / side.servings
+    cost, off = (side.cost + (energy or Fraction(0))) * k, _off_of_side(side, k, electricity)
+    return SideShare(side, portions, cost, tuple(missing), off)
+
+
+def _off_of_side(side: SideCost, k: Fraction, electricity: Electricity) -> Off:
+    """Return by what a side may cost less, and more: its own size's doubt, and what plain proportion is off for another one."""
+    if not side.wall_wh:
+        return NOTHING_OFF
+    times = float(k)
+    moved_wh = off_in_proportion(times) * abs(times - 1) * side.wall_wh
+    less_wh, more_wh = (math.hypot(times * off, moved_wh) for off in side.wall_off_wh)
+    return electricity.off_of((min(less_wh, times * side.wall_wh), more_wh))

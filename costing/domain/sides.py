@@ -41,6 +41,7 @@ def side_cost(slug: str, title: str, *, portions: Decimal, facts: CostFacts, ele
         left_out=tuple(unpriced(facts.lines)),
         wall_wh=electricity.wall_wh,
         wall_at_least=electricity.at_least,
+        wall_off_wh=electricity.off_wh,
         bought_lines=counted,
     )
 

@@ -81,7 +81,9 @@ def electricity_for(
     price, why = choose_price(own_price, tariff, currency, own_currency=own_currency, no_price=no_tariff or NO_KWH_PRICE)
     if meal is None:
         return Electricity(price=price, needed=cooks, no_price=why)
-    return Electricity(meal.draw.wall_wh.value, price, not meal.measured, no_price=why, at_least=meal.estimate.at_least)
+    wall, at_least = meal.draw.wall_wh, meal.estimate.at_least
+    off_wh = (0.0, 0.0) if at_least else (wall.value - wall.low, wall.high - wall.value)
+    return Electricity(wall.value, price, not meal.measured, no_price=why, at_least=at_least, off_wh=off_wh)
 
 
 def electricity_of_side(energy: EnergyFacts | None, servings: int) -> Electricity:

@@ -57,7 +57,7 @@ _SOURCES: Mapping[str, str] = {
 
 _SUMS: Mapping[str, str] = {
     "at_least": "at least {amount}",
-    "under": "under {amount}",
+    "between": "{least} to {most}",
     "per_kilogram": "{price} per kg",
     "per_litre": "{price} per L",
     "a_piece": "{price} a piece",
@@ -76,7 +76,7 @@ _RECEIPT: Mapping[str, str] = {
     "portions": "{side}, {portions} portions",
     "not_added": "not added",
     "with_each_serving": "{each} with each serving",
-    "with_each_serving_in_proportion": "{each} with each serving, in proportion to its {servings}",
+    "with_each_serving_in_proportion": "{each} with each serving, in proportion to what {servings} of it cost",
     "together": "Together",
     "each_serving": "{each} each serving",
     "each_serving_rounded": "{each} each serving; the exact sum, rounded once",

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from costing.domain.bought import Bought
 from costing.domain.conversion import based
+from costing.domain.electricity import NOTHING_OFF, Off
 from costing.domain.facts import CostLine, LeftOut
 from costing.domain.priced import PricedLine
 from costing.domain.sheet import Sheet, SideShare
@@ -16,9 +17,8 @@ from costing.words.remarks import Language, sentence, words_of
 from costing.words.sources import months_words, quote_words, rule_words, yield_words
 from costing.words.sums import bought_words, kwh_words, percent_figures, servings_words, sum_words
 from energy.tariffs.domain.prices import format_price
-from energy.words.figure_words import listed
+from energy.words.figure_words import listed, money_between
 from kitchen.domain.amounts import format_amount
-from kitchen.domain.money import format_money
 from kitchen.domain.packs import pack_words
 
 
@@ -106,13 +106,13 @@ class _Clerk:
     language: Language
 
     def receipt(self) -> Receipt:
-        sheet, language = self.sheet, self.language
+        sheet, language, off = self.sheet, self.language, self.sheet.electricity.off
         return Receipt(
             groups=tuple(self._groups()),
             electricity=self._electricity_row(),
             allowance=self._allowance_row(),
-            total=Row(servings_words(sheet.servings, language), self._sum(sheet.total, at_least=sheet.at_least)),
-            per_serving=self._sum(sheet.per_serving, at_least=sheet.at_least),
+            total=Row(servings_words(sheet.servings, language), self._sum(sheet.total, at_least=sheet.at_least, off=off)),
+            per_serving=self._shared(sheet.total, off, at_least=sheet.at_least),
             sides=tuple(self._side_row(share) for share in sheet.sides),
             together=self._together_row(),
             left_out=tuple(self._gap(gap) for gap in sheet.left_out),
@@ -136,8 +136,13 @@ class _Clerk:
     def _say(self, code: str, **values: object) -> str:
         return sentence(self.language, code, **values)
 
-    def _sum(self, amount: Fraction, *, at_least: bool = False) -> str:
-        return sum_words(amount, self.sheet.facts.currency, self.language, at_least=at_least)
+    def _sum(self, amount: Fraction, *, at_least: bool = False, off: Off = NOTHING_OFF) -> str:
+        return sum_words(amount, self.sheet.facts.currency, self.language, at_least=at_least, off=off)
+
+    def _shared(self, amount: Fraction, off: Off, *, at_least: bool) -> str:
+        """Return one serving's share of a sum."""
+        n = self.sheet.servings
+        return self._sum(amount / n, at_least=at_least, off=(off[0] / n, off[1] / n))
 
     def _groups(self) -> Iterable[Group]:
         for title in dict.fromkeys(priced.line.part for priced in self.sheet.lines):
@@ -167,10 +172,12 @@ class _Clerk:
         if not sheet.options:
             return None
         missing = sheet.at_least or len(sheet.options) < sum(line.apart for line in sheet.facts.lines)
-        each = self._sum(sheet.per_serving_of(sheet.with_options), at_least=missing)
-        return Row(
-            self._say("with_all_options"), self._sum(sheet.with_options, at_least=missing), self._say("each_serving", each=each)
+        off = sheet.electricity.off
+        whole, each = (
+            self._sum(sheet.with_options, at_least=missing, off=off),
+            self._shared(sheet.with_options, off, at_least=missing),
         )
+        return Row(self._say("with_all_options"), whole, self._say("each_serving", each=each))
 
     def _electricity_row(self) -> Row | None:
         used = self.sheet.electricity
@@ -179,8 +186,9 @@ class _Clerk:
         code = "at_kwh_price_estimated" if used.estimated else "at_kwh_price"
         price = format_price(used.price.per_kwh, self.sheet.facts.currency)
         note = self._say(code, price=price, source=words_of(used.price.source, self.language))
-        energy = kwh_words(used.wall_wh, self.language, at_least=used.at_least)
-        return Row(self._say("electricity_of", energy=energy), self._sum(used.cost, at_least=used.at_least), note)
+        less_wh, more_wh = used.off_wh
+        energy = kwh_words(used.wall_wh - less_wh, used.wall_wh + more_wh, self.language, at_least=used.at_least)
+        return Row(self._say("electricity_of", energy=energy), self._sum(used.cost, at_least=used.at_least, off=used.off), note)
 
     def _allowance_row(self) -> Row | None:
         share_pct = self.sheet.facts.allowance_pct
@@ -191,8 +199,8 @@ class _Clerk:
     def _side_row(self, share: SideShare) -> Row:
         if share.cost is None:
             return Row(self._portions(share), self._say("not_added"), words_of(share.side.reason, self.language))
-        each = self._sum(self.sheet.per_serving_of(share.cost), at_least=share.at_least)
-        cost = self._sum(share.cost, at_least=share.at_least)
+        each = self._shared(share.cost, share.off, at_least=share.at_least)
+        cost = self._sum(share.cost, at_least=share.at_least, off=share.off)
         written = share.side.servings
         code = "with_each_serving" if share.portions == written else "with_each_serving_in_proportion"
         return Row(self._portions(share), cost, self._say(code, each=each, servings=written))
@@ -205,9 +213,10 @@ class _Clerk:
         sheet = self.sheet
         if not any(share.cost is not None for share in sheet.sides):
             return None
-        each = self._sum(sheet.per_serving_of(sheet.together), at_least=sheet.together_at_least)
+        off, at_least = sheet.together_off, sheet.together_at_least
+        each = self._shared(sheet.together, off, at_least=at_least)
         note = self._say("each_serving" if sheet.sides_add_up else "each_serving_rounded", each=each)
-        return Row(self._say("together"), self._sum(sheet.together, at_least=sheet.together_at_least), note)
+        return Row(self._say("together"), self._sum(sheet.together, at_least=at_least, off=off), note)
 
     def _gap(self, gap: LeftOut) -> LeftOut:
         return LeftOut(words_of(gap.words, self.language), words_of(gap.reason, self.language))
@@ -258,6 +267,7 @@ class _Clerk:
         """Why the printed lines do not add up to the printed total; nothing where they do."""
         if self.sheet.lines_add_up:
             return ""
-        currency = self.sheet.facts.currency
-        lines, total = format_money(self.sheet.printed_sum, currency), format_money(self.sheet.total, currency)
+        currency, (least, most) = self.sheet.facts.currency, self.sheet.printed_sums
+        lines = money_between(Fraction(least), Fraction(most), currency, self.language)
+        total = self._sum(self.sheet.total, off=self.sheet.electricity.off)
         return self._say("lines_rounded", lines=lines, total=total)

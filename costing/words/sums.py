@@ -7,9 +7,11 @@ from decimal import Decimal
 from fractions import Fraction
 from math import floor, log10
 
+from costing.domain.electricity import NOTHING_OFF, Off
 from costing.words import english
 from costing.words.remarks import ENGLISH, Language, sentence
-from kitchen.domain.money import format_money, places_of, round_half_up
+from energy.words.figure_words import money_between
+from kitchen.domain.money import format_money, places_of
 from kitchen.domain.units import label_of
 
 _NUMBERS: Mapping[Language, Sequence[str]] = {ENGLISH: english.NUMBERS}
@@ -28,8 +30,8 @@ def servings_words(servings: int, language: Language) -> str:
     return sentence(language, "one_serving" if servings == 1 else "servings", number=number)
 
 
-def sum_words(amount: Fraction, currency: str, language: Language, *, at_least: bool = False) -> str:
-    """Return a rounded sum with its currency, and "at least" where something is missing.
+def sum_words(amount: Fraction, currency: str, language: Language, *, at_least: bool = False, off: Off = NOTHING_OFF) -> str:
+    """Return a rounded sum with its currency: between which two it lies, and "at least" the lower one where something is missing.
 
     One that rounds to nothing but is not nothing is said to be less than the smallest coin.
 
@@ -42,12 +44,10 @@ def sum_words(amount: Fraction, currency: str, language: Language, *, at_least: 
     >>> sum_words(Fraction(1, 999), "EUR", ENGLISH), sum_words(Fraction(0), "EUR", ENGLISH)
     ('under €0.01', '€0.00')
     """
+    low, high = amount - off[0], amount + off[1]
     if at_least:
-        return sentence(language, "at_least", amount=least_words(amount, currency))
-    places = places_of(currency)
-    if amount and not round_half_up(amount, places):
-        return sentence(language, "under", amount=format_money(Fraction(1, 10**places), currency))
-    return format_money(amount, currency)
+        return sentence(language, "at_least", amount=least_words(low, currency))
+    return money_between(low, high, currency, language)
 
 
 def least_words(amount: Fraction, currency: str) -> str:
@@ -64,20 +64,25 @@ def least_words(amount: Fraction, currency: str) -> str:
     return format_money(amount, currency, places, bound="least")
 
 
-def kwh_words(wall_wh: float, language: Language, *, at_least: bool = False) -> str:
-    """Return an energy from the wall in kilowatt-hours with two significant digits; the least of it is rounded down.
+def kwh_words(low_wh: float, high_wh: float, language: Language, *, at_least: bool = False) -> str:
+    """Return an energy from the wall in kilowatt-hours with two significant digits: a range, or the least of it.
 
     Examples
     --------
-    >>> [kwh_words(wall_wh, ENGLISH) for wall_wh in (341.2, 1204.0, 38.0)], kwh_words(228.0, ENGLISH, at_least=True)
-    (['0.34 kWh', '1.2 kWh', '0.038 kWh'], 'at least 0.22 kWh')
+    >>> kwh_words(341.2, 344.0, ENGLISH), kwh_words(38.0, 1204.0, ENGLISH), kwh_words(228.0, 300.0, ENGLISH, at_least=True)
+    ('0.34 kWh', '0.038 to 1.2 kWh', 'at least 0.22 kWh')
     """
-    kwh = wall_wh / 1000
+    low, high = (_kwh(wh / 1000) for wh in (low_wh, high_wh))
+    if at_least:
+        return sentence(language, "at_least", amount=f"{_kwh(low_wh / 1000, down=True)} kWh")
+    return sentence(language, "between", least=low, most=f"{high} kWh") if low != high else f"{low} kWh"
+
+
+def _kwh(kwh: float, *, down: bool = False) -> str:
     rounded = float(f"{kwh:.2g}")
-    if at_least and rounded > kwh:
+    if down and rounded > kwh:
         rounded -= 10.0 ** (floor(log10(kwh)) - 1)
-    figure = f"{rounded:.10f}".rstrip("0").rstrip(".") + " kWh"
-    return sentence(language, "at_least", amount=figure) if at_least else figure
+    return f"{rounded:.10f}".rstrip("0").rstrip(".")
 
 
 def bought_words(bought: Fraction, base: str) -> str:

@@ -19,8 +19,11 @@ _MOST_FOODS = 4
 
 def headline_sum(sheet: Sheet, language: Language) -> str:
     """Return the cost of one serving; where something is missing rounded down, and the words beside it say "at least"."""
+    less, more = (sheet.per_serving_of(off) for off in sheet.electricity.off)
     amount, currency = sheet.per_serving, sheet.facts.currency
-    return least_words(amount, currency) if sheet.at_least else sum_words(amount, currency, language)
+    if sheet.at_least:
+        return least_words(amount - less, currency)
+    return sum_words(amount, currency, language, off=(less, more))
 
 
 def brief_words(sheet: Sheet, language: Language) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import ceil, floor
 from typing import Any
 
 from energy.estimates.domain.meal import MealEnergy
@@ -28,6 +29,10 @@ def linked_energy(meal: MealEnergy) -> dict[str, Any]:
     """Return ``tool`` and ``supply`` of a schema.org HowTo, of which a Recipe is one kind."""
     told: dict[str, Any] = {"tool": [{"@type": "HowToTool", "name": meal.facts.appliance.name}]}
     if not meal.estimate.at_least:
-        amount = {"@type": "QuantitativeValue", "value": round(meal.estimate.energy_wh), "unitCode": _WATT_HOUR, "unitText": "Wh"}
+        made = meal.estimate
+        value = {"value": round(made.energy_wh)}
+        if not meal.measured:
+            value = {"minValue": floor(made.low_wh), "maxValue": ceil(made.high_wh)}
+        amount = {"@type": "QuantitativeValue", **value, "unitCode": _WATT_HOUR, "unitText": "Wh"}
         told["supply"] = [{"@type": "HowToSupply", "name": "electricity", "requiredQuantity": amount}]
     return told

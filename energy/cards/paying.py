@@ -26,12 +26,9 @@ class Paid:
 
 def paid(meal: MealEnergy, kit: Mapping[str, Any]) -> Paid:
     """Return what a meal's electricity costs, at the reader's price or the tariff's."""
-    return Paid(_cost(meal), _cost_words(meal, kit), _co2_words(meal))
-
-
-def _cost(meal: MealEnergy) -> str:
-    cost = meal.electricity_cost
-    return "" if cost is None else cost_words(meal, cost, ENGLISH)
+    price = meal.price_per_kwh
+    cost = "" if price is None else cost_words(meal, meal.draw.wall_wh, price, ENGLISH)
+    return Paid(cost, _cost_words(meal, kit), _co2_words(meal))
 
 
 def _cost_words(meal: MealEnergy, kit: Mapping[str, Any]) -> str:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from fractions import Fraction
 from typing import Any
 
 from energy.estimates.domain import turning_down
@@ -44,16 +43,16 @@ def putting_it_back(meal: MealEnergy, kit: Mapping[str, Any], language: Language
 
     The reader's own come first; without them those of the source that it was measured on, unless the battery is the reader's.
     """
-    battery_wh = meal.draw.battery_wh.value if meal.draw.battery_wh else 0.0
-    if not battery_wh:
+    if meal.draw.battery_wh is None or not meal.draw.battery_wh.value:
         return ()
+    battery_wh = meal.draw.battery_wh.value
     own = None if meal.draw.supply.own else meal.facts.source
     panel_w, charger_w = kit.get("panel_w"), kit.get("charger_w")
     said = []
     if panel_w or (own and own.panel_w):
         said.append(_by_the_sun(meal, battery_wh, panel_w or (own and own.panel_w) or 0.0, language, yours=bool(panel_w)))
     if own and own.panel_w and own.wear_per_kwh is not None:
-        wear = cost_words(meal, Fraction(own.wear_per_kwh) * Fraction(battery_wh) / 1000, language)
+        wear = cost_words(meal, meal.draw.battery_wh, own.wear_per_kwh, language)
         said.append(sentence(language, "sun_costs_wear", wear=wear))
     if charger_w or (own and own.charge_w):
         watts = charger_w or (own and own.charge_w) or 0.0

@@ -233,6 +233,7 @@ _WORKING: Mapping[str, str] = {
     "heat_of_food": "Heat the food takes",
     "by_composition": "specific heat from composition (Choi and Okos)",
     "heat_of_pot": "Heat the pot takes",
+    "pot_in_the_range": "its weight or material is not noted, so it is not counted and the range is wider",
     "by_weight_and_material": "its weight and material, ± 30 %",
     "heater_reaches": "Reaches the pot",
     "heater_band": "the kind of heater, without what the pot loses",

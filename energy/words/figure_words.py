@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 
 from energy.words.figures import NOTHING_WH, format_percent, format_watts, format_wh, rounded_down, to_step, uncertainty_step
 from energy.words.remarks import Language, sentence
+from kitchen.domain.money import format_money, places_of, round_half_up
 
 _TIMES = {1: "once", 2: "twice"}
 
@@ -49,6 +51,27 @@ def range_wh(low_wh: float, high_wh: float, language: Language, step: float | No
     step = step or uncertainty_step(half)
     least, most = to_step(low_wh, step), f"{to_step(high_wh, step)}\u00a0Wh"
     return sentence(language, "up_to" if low_wh < step / 2 else "from_to", least=least, most=most)
+
+
+def money_between(low: Fraction, high: Fraction, currency: str, language: Language) -> str:
+    """Return between which two sums something lies, each rounded once; one sum where both are rounded to the same.
+
+    One that rounds to nothing but is not nothing is under the smallest coin.
+
+    Examples
+    --------
+    >>> sums = (("0.052", "0.071"), ("0.007", "0.008"), ("0", "0.07"), ("0", "0.001"))
+    >>> [money_between(Fraction(low), Fraction(high), "EUR", "en") for low, high in sums]
+    ['€0.05 to €0.07', '€0.01', 'up to €0.07', 'under €0.01']
+    """
+    places = places_of(currency)
+    least, most = (round_half_up(one, places) for one in (low, high))
+    words = format_money(high, currency)
+    if high and not most:
+        return sentence(language, "under", figure=format_money(Fraction(1, 10**places), currency))
+    if least == most:
+        return words
+    return sentence(language, "from_to" if least else "up_to", least=format_money(low, currency), most=words)
 
 
 def range_percent(low_pct: float, high_pct: float, language: Language) -> str:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from fractions import Fraction
 
 from energy.estimates.domain.drawn import Between
 from energy.estimates.domain.meal import MealEnergy
 from energy.facts import StageEnergy
-from energy.words.figure_words import drawn_wh, least_wh, range_percent, range_wh, times_measured
+from energy.tariffs.domain.prices import electricity_cost
+from energy.words.figure_words import drawn_wh, least_wh, money_between, range_percent, range_wh, times_measured
 from energy.words.figures import (
     NOTHING_WH,
     about_minutes,
@@ -22,7 +24,7 @@ from energy.words.figures import (
     uncertainty_step,
 )
 from energy.words.remarks import Language, sentence
-from kitchen.domain.money import format_money, places_of, round_half_up
+from kitchen.domain.money import format_money
 
 _ESTIMATED = {"balance": "estimated_by_balance", "proportion": "estimated_in_proportion"}
 
@@ -99,17 +101,12 @@ def span_words(meal: MealEnergy, span_s: float, language: Language) -> str:
     return about_minutes(span_s)
 
 
-def cost_words(meal: MealEnergy, amount: Fraction, language: Language) -> str:
-    """Return what follows from a meal's energy in money: "at least" so much where that is the least of it.
-
-    One that rounds to nothing but is not nothing is under the smallest coin.
-    """
+def cost_words(meal: MealEnergy, energy_wh: Between, price_per_kwh: Decimal | Fraction, language: Language) -> str:
+    """Return what an energy that follows from a meal's costs: between which two sums, or at least how much."""
+    low, high = (electricity_cost(one, price_per_kwh) for one in (energy_wh.low, energy_wh.high))
     if meal.estimate.at_least:
-        return sentence(language, "at_least", figure=format_money(amount, meal.currency, bound="least"))
-    places = places_of(meal.currency)
-    if amount and not round_half_up(amount, places):
-        return sentence(language, "under", figure=format_money(Fraction(1, 10**places), meal.currency))
-    return format_money(amount, meal.currency)
+        return sentence(language, "at_least", figure=format_money(low, meal.currency, bound="least"))
+    return money_between(low, high, meal.currency, language)
 
 
 def minutes_range(low_s: float, high_s: float, language: Language) -> str:

@@ -164,6 +164,7 @@ def _circumstance_rows(balance: Balance, say: _Say) -> list[WorkingRow]:
 
 def _heat_rows(balance: Balance, say: _Say) -> list[WorkingRow]:
     """Return the heats, and what share of the energy brings them in."""
+    known = balance.model.vessel_j_per_k > 0
     rows = [
         WorkingRow(
             say("heat_of_food"),
@@ -174,10 +175,9 @@ def _heat_rows(balance: Balance, say: _Say) -> list[WorkingRow]:
         ),
         WorkingRow(
             say("heat_of_pot"),
-            format_wh(balance.vessel_then_wh),
-            format_wh(balance.vessel_now_wh),
+            *((format_wh(balance.vessel_then_wh), format_wh(balance.vessel_now_wh)) if known else ("–", "–")),
             ASSUMED,
-            say("by_weight_and_material"),
+            say("by_weight_and_material" if known else "pot_in_the_range"),
         ),
         WorkingRow(
             say("heater_reaches"),

@@ -56,9 +56,24 @@ class KitReading:
         return {name: typed for name, typed in self.typed.items() if name in self.values}
 
     @property
+    def query_text(self) -> str:
+        """The same, spelled for an address."""
+        return urlencode(self.query)
+
+    @property
     def sound(self) -> bool:
         """Whether everything that was typed could be read."""
         return not any(form.errors for form in self.forms)
+
+
+CALLED, _LONGEST_CALLED = "called", 40
+"""What an address calls the kit that it carries, in the words of whoever passed it on."""
+
+
+def called(asked: Mapping[str, str]) -> str:
+    """Return what an address calls its kit; empty where it names none, or carries no kit."""
+    known = any(asked.get(name) for name in field_names())
+    return " ".join(asked.get(CALLED, "").split())[:_LONGEST_CALLED] if known else ""
 
 
 def field_names() -> list[str]:

@@ -11,7 +11,7 @@ from django.utils.http import urlencode
 from kitchen.cards import CardRequest
 from kitchen.domain.facts import RecipeFacts
 from kitchen.domain.systems import SYSTEMS
-from kitchen.forms.kit import KitReading, field_names, read_kit
+from kitchen.forms.kit import CALLED, KitReading, called, field_names, read_kit
 from kitchen.forms.portions import PortionsReading, read_portions
 from kitchen.forms.servings import ServingsForm
 from kitchen.models import ROUNDINGS, Site
@@ -33,6 +33,7 @@ class Asked:
     portions: PortionsReading
     kit: KitReading
     named_kit: Mapping[str, str]
+    called: str = ""
 
     @property
     def kept(self) -> dict[str, str]:
@@ -90,6 +91,7 @@ def read_asked(request: HttpRequest, recipe: RecipeFacts, site: Site, typed: str
     if portions.sets_servings:
         number = str(portions.wanted.servings)
         form = ServingsForm.asked(number)
+    name = called(request.GET.dict())
     measures, rounding = request.GET.get("measures", ""), request.GET.get("rounding", "")
     return Asked(
         servings=portions.wanted.servings,
@@ -102,7 +104,8 @@ def read_asked(request: HttpRequest, recipe: RecipeFacts, site: Site, typed: str
         sentence=form.sentence,
         portions=portions,
         kit=read_kit(request.GET.dict()),
-        named_kit={name: request.GET[name] for name in field_names() if request.GET.get(name)},
+        named_kit={one: request.GET[one] for one in field_names() if request.GET.get(one)} | ({CALLED: name} if name else {}),
+        called=name,
     )
 
 

@@ -14,8 +14,10 @@ from django.shortcuts import render
 from django.urls import reverse
 from django.utils.http import url_has_allowed_host_and_scheme, urlencode
 
-from kitchen.forms.kit import KitReading, cookie_text, field_names, read_kit, remembered_kit
+from kitchen.forms.kit import CALLED, KitReading, called, cookie_text, field_names, read_kit, remembered_kit
+from kitchen.queries import the_site
 from kitchen.views.doors import of_anybody
+from kitchen.views.framing import whole_address
 
 _YEAR_S = 365 * 24 * 3600
 
@@ -38,7 +40,33 @@ def kit(request: HttpRequest) -> HttpResponse:
     else:
         status = 400 if not reading.sound else 404 if wish == "use" else 200
         context = {"kit": reading, "to": request.GET.get("to", ""), "onward": _way_on(request, reading.query, fits=True)}
+        context["called"] = called(request.GET.dict())
         answer = render(request, "kitchen/kit.html", context, status=status)
+    answer["Cache-Control"] = "private, no-store"
+    return answer
+
+
+@of_anybody
+def kit_pass_on(request: HttpRequest) -> HttpResponse:
+    """A kit as an address to pass on, alone or with a page. Address ``/kit/pass-on/``; anybody; ``?to=`` names the page.
+
+    The kit is the one that the address carries, else the remembered one; without one that can be read it leads to the kit's page.
+    """
+    typed = read_kit(request.GET.dict())
+    reading = typed if typed.typed else remembered_kit(request.COOKIES.get(settings.KIT_COOKIE_NAME))
+    if not reading.query or not reading.sound:
+        return HttpResponseRedirect(reverse("kitchen:kit"))
+    site, name = the_site(), called({**reading.query, CALLED: request.GET.get(CALLED, "")})
+    carried = {**reading.query, **({CALLED: name} if name else {})}
+    context = {
+        "kit": reading,
+        "called": name,
+        "to": request.GET.get("to", ""),
+        "page_title": "The page you came from, for this kit" if request.GET.get("to") else "The library, for this kit",
+        "alone": whole_address(request, site, f"{reverse('kitchen:kit')}?{urlencode(carried)}"),
+        "with_page": whole_address(request, site, _way_on(request, carried, fits=bool(reading.limits))),
+    }
+    answer = render(request, "kitchen/kit-pass-on.html", context)
     answer["Cache-Control"] = "private, no-store"
     return answer
 
@@ -49,7 +77,7 @@ def _way_on(request: HttpRequest, carried: dict[str, str], *, fits: bool) -> str
     if not named.startswith("/") or not url_has_allowed_host_and_scheme(named, allowed_hosts=None):
         named = f"{library}?fits=on" if fits else library
     path, _, query = named.partition("?")
-    kept = [(name, typed) for name, typed in parse_qsl(query) if name not in {*field_names(), "kit"}]
+    kept = [(name, typed) for name, typed in parse_qsl(query) if name not in {*field_names(), CALLED, "kit"}]
     whole = urlencode([*kept, *carried.items()])
     return f"{path}?{whole}" if whole else path
 

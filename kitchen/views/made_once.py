@@ -25,7 +25,7 @@ from django.utils.cache import get_conditional_response
 from django.utils.http import urlencode
 
 from kitchen.cards import Card, registered
-from kitchen.forms.kit import field_names
+from kitchen.forms.kit import CALLED, called, field_names
 from kitchen.forms.portions import way_names
 from kitchen.forms.shelf import ShelfForm
 from kitchen.operations.kept_answers import FAMILY, AnswerStore
@@ -57,7 +57,7 @@ def made_once(shows: Callable[..., Rows], kept: Collection[str] = (), *, kit: bo
         @wraps(view)
         def answer(request: HttpRequest, **place: Any) -> HttpResponse:
             _forget_reader(request)
-            asked = request.GET.keys() & _known_names(tuple(registered()))
+            asked = request.GET.keys() & _known_names(tuple(registered())) | ({CALLED} if called(request.GET) else set())
             _forget_unknown(request, sorted(asked))
             keeps = not settings.DEBUG and asked <= {*kept, *(_names_of_kit(request) if kit else ())}
             rows = shows(*_of(place)) if keeps else ()

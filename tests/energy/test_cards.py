@@ -106,10 +106,10 @@ def test_the_battery_gauge_and_the_words(facts):
 
 def test_the_cost_names_price_currency_and_tariff(facts):
     card = shown(facts)
-    assert card.paid.cost == "€0.07"
+    assert card.paid.cost == "€0.06 to €0.09"
     assert "€0.31 a kilowatt-hour (Club)" in card.paid.cost_words
     dearer = shown(facts, ask(kit={"price_per_kwh": Decimal("1")}))
-    assert dearer.paid.cost == "€0.24"
+    assert dearer.paid.cost == "€0.21 to €0.27"
     assert "your €1.00" in dearer.paid.cost_words
 
 

@@ -17,6 +17,7 @@ OPEN_TO_STRANGERS = {
     "kitchen:recipe-for",
     "kitchen:card-pdf",
     "kitchen:kit",
+    "kitchen:kit-pass-on",
     "kitchen:robots",
     "kitchen:sitemap",
     "kitchen:sitemap-part",

@@ -50,6 +50,7 @@ def opened(owner, noon, settings, tmp_path):
 
 
 LATER = {"typed_end", "amended", "comma", "assumed", "heating_w", "powers", "answered", "own_cautions", "wall_at_least"}
+LATER |= {"wall_off_wh"}
 LATER |= {"wh_per_pct", "wh_per_pct_uncertainty", "usual_spread", "came", "confirmed"}
 LATER |= {"blog_url", "film_url", "film_on", "film_chapters", "licence", "cite_as"}
 LATER |= {"wh_per_pct", "wh_per_pct_uncertainty", "usual_spread", "came", "confirmed", "brief", "band", "steams"}

@@ -101,7 +101,7 @@ def test_pot_pie():
     assert sheet.total == Fraction("7.58925")
     assert round_half_up(sheet.total, 2) == Decimal("7.59")
     assert round_half_up(sheet.per_serving, 2) == Decimal("1.52")
-    assert sheet.printed_sum == Decimal("7.60")
+    assert sheet.printed_sums == (Decimal("7.60"), Decimal("7.60"))
     rounding = make_receipt(sheet, ENGLISH).rounding
     assert "$7.60" in rounding
     assert "$7.59" in rounding

@@ -25,12 +25,10 @@ from energy.facts import (
 )
 from energy.gear.domain.learned import BothEnds, given_per_pct
 from energy.gear.domain.sources import (
-    CAPACITY_SPREAD,
     INVERTER_SPREAD,
     charge_unsure,
     inverter_unsure,
     load_from_battery_wh,
-    unsure,
 )
 from energy.heat.need import gauge_kpa
 from energy.kinds import meter_place
@@ -218,8 +216,8 @@ def _as_it_showed(source: SourceFacts, group: Sequence[MeasuredRun]) -> SourceFa
         return source
     efficiency, step_pct = source.inverter_efficiency, max(run.display_step_pct for run in ours)
     given = given_per_pct(cooks, inverter_efficiency=efficiency, idle_w=source.idle_w, step_pct=step_pct)
-    by_label = math.hypot(unsure(INVERTER_SPREAD) / efficiency, unsure(CAPACITY_SPREAD))
-    known = source.wh_per_pct_uncertainty / source.wh_per_pct if source.wh_per_pct else by_label
+    inverter = 0.0 if source.wh_per_pct else inverter_unsure(efficiency, source.idle_w)
+    known = math.hypot(inverter, charge_unsure(source.wh_per_pct, source.wh_per_pct_uncertainty))
     if given is None or given.uncertainty_wh / given.wh > known:
         return source
     return replace(source, wh_per_pct=given.wh, wh_per_pct_uncertainty=given.uncertainty_wh)

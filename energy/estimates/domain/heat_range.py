@@ -195,7 +195,7 @@ def heat_range(cooks: Sequence[MeanCook], other: OtherCook, doubts: Sequence[Dou
         return HeatRange("no" if never else "may_not", least, Spread(0.0), ends, (), need_w)
     energies = _Figures([end.energy_wh for end in ends], [[end.energy_wh for end in one] for one in moved])
     times = _Figures([end.heat_s for end in ends], [[end.heat_s for end in one] for one in moved])
-    energy = energies.spread(repeats.of_one, other.least_wh)
+    energy = energies.spread(repeats.of_one, _floor_wh(cooks, other, doubts, repeats))
     sure = energy.high is not None and power_w >= asked.enough_w
     return HeatRange(
         answer="yes" if sure else "may_not",
@@ -205,6 +205,13 @@ def heat_range(cooks: Sequence[MeanCook], other: OtherCook, doubts: Sequence[Dou
         parts=energies.parts([*(doubt.code for doubt in doubts), _REPEATS], repeats.of_one),
         need_w=asked.most_w,
     )
+
+
+def _floor_wh(cooks: Sequence[MeanCook], other: OtherCook, doubts: Sequence[Doubt], repeats: Scatter) -> float:
+    """Return what it takes at least: the food's own heat, and turned down no less than at the power that was measured. [Wh]"""
+    if len(cooks) > 1 or other.power_share >= 1:
+        return other.least_wh
+    return max(heat_range(cooks, replace(other, power_share=1.0), doubts, repeats).energy.low, other.least_wh)
 
 
 def _off(cook: MeanCook, share: float) -> MeanCook:

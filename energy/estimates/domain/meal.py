@@ -14,7 +14,6 @@ from energy.estimates.domain.estimating import Balance, estimate
 from energy.estimates.domain.proportion import Estimate
 from energy.facts import EnergyFacts, SourceFacts
 from energy.gear.domain.supply import supply_for
-from energy.tariffs.domain.prices import electricity_cost
 
 _WHOLE = Fraction(1)
 
@@ -57,11 +56,6 @@ class MealEnergy:
     def per_serving_wh(self) -> float:
         """At the socket, for one serving. [Wh]"""
         return self.estimate.energy_wh / self.servings
-
-    @property
-    def electricity_cost(self) -> Fraction | None:
-        """Exact; None where no price is known. [currency]"""
-        return None if self.price_per_kwh is None else electricity_cost(self.draw.wall_wh.value, self.price_per_kwh)
 
     def from_source(self, source: SourceFacts) -> Draw:
         """Return what the same meal draws from another source of the kitchen's own."""

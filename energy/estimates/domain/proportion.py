@@ -100,7 +100,7 @@ def in_proportion(facts: EnergyFacts, servings: int, *, portion: Fraction = Frac
 
 def _one_batch(facts: EnergyFacts, k: float) -> Estimate:
     """Return the estimate for ``k`` times the food, in one pot."""
-    share = FAR_SHARE if k > FAR_ABOVE or k < FAR_BELOW else PROPORTION_SHARE
+    share = off_in_proportion(k)
     grows = _growing(facts.stages)
     stages = tuple(_scaled(stage, k, share) if stage.kind in grows else stage for stage in facts.stages)
     change_wh = sum(stage.energy_wh for stage in stages) - sum(stage.energy_wh for stage in facts.stages)
@@ -124,6 +124,11 @@ def _one_batch(facts: EnergyFacts, k: float) -> Estimate:
         ladder=_climb(facts, stages, k),
         far=_far(k, facts.servings),
     )
+
+
+def off_in_proportion(k: float) -> float:
+    """Return by what share of a change plain proportion is off, for ``k`` times what was measured. [-]"""
+    return FAR_SHARE if k > FAR_ABOVE or k < FAR_BELOW else PROPORTION_SHARE
 
 
 def one_after_another(batches: Sequence[Estimate]) -> Estimate:

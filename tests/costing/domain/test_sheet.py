@@ -1,5 +1,6 @@
 """The sheet: exact totals, scaling, sides, what is left out."""
 
+import math
 from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
@@ -40,7 +41,7 @@ def test_the_total_is_never_below_any_line(amounts, servings):
 @given(costs)
 def test_printed_lines_are_within_half_a_cent_each(amounts):
     sheet = make_sheet(facts(*(line(str(place), cost) for place, cost in enumerate(amounts))), 4, RAW)
-    assert abs(sheet.printed_sum - Decimal(float(sheet.total))) <= Decimal("0.00501") * len(amounts)
+    assert abs(sheet.printed_sums[0] - Decimal(float(sheet.total))) <= Decimal("0.00501") * len(amounts)
 
 
 def test_a_missing_price_makes_the_total_at_least():
@@ -147,6 +148,27 @@ def test_facts_with_remarks_travel_too():
 def test_facts_travel_as_json_and_come_back_exact(amounts):
     held = facts(*(line(str(place), cost, bought=cost, yield_pct=Decimal("84.5")) for place, cost in enumerate(amounts)))
     assert record.read(CostFacts, record.write(held)) == held
+
+
+def test_what_electricity_may_be_off_goes_into_the_total_and_each_serving():
+    unsure = replace(POWER, off_wh=(40.0, 60.0))
+    sheet = make_sheet(facts(line(cost=6)), 4, unsure)
+    assert unsure.off == (Fraction("0.012"), Fraction("0.018"))
+    assert sheet.most_per_serving == (sheet.total + Fraction("0.018")) / 4
+    assert sheet.together_off == unsure.off
+    assert make_sheet(facts(line(cost=6)), 4, replace(unsure, price=None)).electricity.off == (0, 0)
+
+
+def test_a_side_in_another_size_is_as_unsure_as_plain_proportion():
+    """At its own eight portions only what its own cook leaves open; at 24, a fifth of what is added by plain proportion too."""
+    bread = flatbread(wall_wh=400.0, wall_off_wh=(30.0, 40.0), portions=Decimal(2))
+    own, more = (make_sheet(facts(line(cost=6), sides=(bread,)), servings, POWER).sides[0] for servings in (4, 8))
+    assert own.off == (Fraction(30 * 3, 10_000), Fraction(40 * 3, 10_000))
+    less_wh, more_wh = (off / Fraction("0.0003") for off in more.off)
+    assert (float(less_wh), float(more_wh)) == (pytest.approx(math.hypot(60, 80)), pytest.approx(math.hypot(80, 80)))
+    open_bread = replace(bread, wall_at_least=True, wall_off_wh=(0.0, 0.0))
+    least = make_sheet(facts(line(cost=6), sides=(open_bread,)), 8, POWER).sides[0]
+    assert (least.at_least, least.off[0]) == (True, Fraction(80 * 3, 10_000))
 
 
 def test_the_till_of_a_meal_holds_its_side_and_shares_packs():

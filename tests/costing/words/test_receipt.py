@@ -61,7 +61,7 @@ def test_sides_alone_and_together():
     found = receipt(line("lentils", 4), sides=(side,), electricity=Electricity(needed=False))
     assert found.total.cost == "€4.00"
     assert (found.sides[0].words, found.sides[0].cost) == ("Bread, 2 portions", "€1.00")
-    assert found.sides[0].note == "€0.25 with each serving, in proportion to its 4"
+    assert found.sides[0].note == "€0.25 with each serving, in proportion to what 4 of it cost"
     assert (found.together.cost, found.together.note) == ("€5.00", "€1.25 each serving")
 
 
@@ -179,3 +179,10 @@ def test_a_dish_that_is_not_cooked_says_that_no_electricity_is_counted():
     uncooked = receipt(line(), electricity=Electricity(needed=False)).uncooked
     assert uncooked == "No step is marked as cooking: no electricity is counted."
     assert receipt(line()).uncooked == ""
+
+
+def test_sums_are_ranges_where_the_energy_is_one():
+    unsure = replace(POWER, off_wh=(100.0, 200.0))
+    found = receipt(line("lentils", 4), electricity=unsure)
+    assert (found.electricity.words, found.electricity.cost) == ("electricity, 0.24 to 0.54 kWh", "€0.07 to €0.16")
+    assert (found.total.cost, found.per_serving, found.rounding) == ("€4.07 to €4.16", "€1.02 to €1.04", "")

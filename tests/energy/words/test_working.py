@@ -107,3 +107,11 @@ def test_only_another_height_speaks_of_boiling():
         == "At 2,000 m it boils at 93 °C instead of 100 °C."
     )
     assert boiling_words(rows(ambient_c=0)[1], ENGLISH) == ""
+
+
+def test_the_heat_of_a_pot_that_nobody_weighed_is_not_nothing():
+    cook = balanced()
+    told, _ = rows_of(replace(cook, heat=replace(cook.heat, vessel_j_per_k=0.0)))
+    pot = told["Heat the pot takes"]
+    assert (pot.then, pot.now) == ("–", "–")
+    assert pot.source == "its weight or material is not noted, so it is not counted and the range is wider"

@@ -187,6 +187,13 @@ def test_a_fall_of_a_few_steps_shows_less_than_the_label():
     assert combine_runs([at_both_ends(25.0, source=sure)]).source == sure
 
 
+def test_where_there_is_no_inverter_its_doubt_makes_no_cook_surer_than_the_label():
+    """A fall of 13 steps is known within 6.6 %: less sure than a label (5.8 %), surer than one behind an inverter (7.4 %)."""
+    direct = replace(STATION, inverter_efficiency=1.0, idle_w=0.0)
+    assert combine_runs([at_both_ends(13.0, source=direct)]).source == direct
+    assert combine_runs([at_both_ends(13.0)]).source.wh_per_pct is not None
+
+
 def test_how_much_cooks_differ_here_goes_into_every_estimate():
     wide, narrow = (combine_runs(THREE[:1], usual=UsualSpread(share, 6.0)) for share in (0.12, 0.02))
     assert wide.usual_spread == (0.12, 6.0)

@@ -80,6 +80,14 @@ def test_an_estimate_is_never_as_sure_as_the_measured_mean(cook):
         assert made.high - made.low > THREE_RUNS.of_next * (cook.heat_wh + cook.hold_wh)
 
 
+@given(cooks(), st.floats(0.05, 1))
+def test_turned_down_it_never_takes_less_than_at_its_power(cook, power):
+    if cook is None:
+        return
+    full, less = ranged(cook, again(cook)), ranged(cook, again(cook, power_share=power))
+    assert less.answer == "no" or less.energy.low >= full.energy.low or all(math.isinf(end.heat_s) for end in less.ends)
+
+
 def test_turned_down_ever_further_it_may_not_and_then_surely_does_not_get_there():
     pot = cooked(replace(OPEN_POT, hold_s=1800.0), 1500.0, 0.9, 2.0, 0.0)
     answers = [ranged(pot, again(pot, power_share=share)).answer for share in (1, 0.5, 0.15, 0.01)]

@@ -27,18 +27,20 @@ def test_from_the_source_it_was_measured_on():
 
 def test_the_price_is_exact():
     meal = meal_energy(facts(source=HOOK_UP, energy_wh=213.0), 6, {"price_per_kwh": Decimal("0.20")})
-    assert meal.electricity_cost == Fraction("0.0426")
-    assert meal_energy(facts(), 6, {}).electricity_cost == electricity_cost(BATTERY_WH / 0.9, Decimal("0.31"))
+    assert (meal.price_per_kwh, electricity_cost(meal.draw.wall_wh.value, meal.price_per_kwh)) == (
+        Fraction("0.20"),
+        Fraction("0.0426"),
+    )
 
 
 def test_the_readers_price_wins_and_zero_is_a_price():
-    assert meal_energy(facts(), 6, {"price_per_kwh": Decimal(0)}).electricity_cost == 0
+    assert meal_energy(facts(), 6, {"price_per_kwh": Decimal(0)}).price_per_kwh == 0
     assert meal_energy(facts(), 6, {"price_per_kwh": None}).price_per_kwh == Fraction("0.31")
 
 
 def test_no_price_is_no_cost_and_not_zero():
     meal = meal_energy(facts(tariff=None), 6, {}, currency="CHF")
-    assert (meal.price_per_kwh, meal.electricity_cost, meal.currency) == (None, None, "CHF")
+    assert (meal.price_per_kwh, meal.currency) == (None, "CHF")
 
 
 def test_a_hook_up_has_no_battery():
