@@ -11,16 +11,13 @@ from collections.abc import Collection
 from urllib.parse import urlsplit
 
 SENTENCE = '<p class="note">This is a copy in plain files: other sizes and your own kit are worked out where it was made.</p>'
-SEARCH = """<form class="search" role="search" data-search="{up}search.json" data-up="{up}" hidden>
-  <div class="field"><label for="q">Search</label><input id="q" name="q" type="search" autocomplete="off"></div>
-  <ul id="found" aria-live="polite"></ul></form>"""
 _SCRIPTS = re.compile(r'<script\b[^>]*\bsrc="[^"]*"[^>]*></script>|<link rel="modulepreload"[^>]*>')
 _HTMX = re.compile(r'\s+data-hx-[a-z-]+="[^"]*"')
 _SEARCH_FORM = re.compile(r'<form class="search".*?</form>', re.S)
 _KIT = re.compile(r'<section class="plate" id="your-kit".*?</section>', re.S)
 _ANSWERED = re.compile(
     r'<details class="ways.*?</details>\s*</div>\s*</details>|<p class="note screen-only">Measures:.*?</p>'
-    r"|<form\b(?![^>]*data-search=).*?</form>",
+    r"|<form\b(?![^>]*data-up=).*?</form>",
     re.S,
 )
 _BENCH = re.compile(r'<li>\s*<a href="/bench/"[^>]*>.*?</a>\s*</li>', re.S)
@@ -46,13 +43,12 @@ def for_files(page: str, path: str, written: Collection[str], *, site: str, sear
     """Return a page of the site as the file that stands for ``path``.
 
     ``written`` are the addresses that are written as files, ``site`` is the kitchen's own address, empty where it is not known,
-    ``search`` the address of the script that searches, for the pages of the library.
+    ``search`` what takes the place of the library's form.
     """
     up = "../" * written_as(path).count("/")
     page = _ALONG.sub("", _HTMX.sub("", _SCRIPTS.sub("", _BENCH.sub("", page))))
     if search:
-        page = _SEARCH_FORM.sub(lambda _: SEARCH.format(up=up), page, count=1)
-        page = page.replace("</head>", f'<script type="module" src="{search}"></script>\n</head>', 1)
+        page = _SEARCH_FORM.sub(lambda _: search.replace('data-up="/"', f'data-up="{up}"'), page, count=1)
     if not site:
         page = _ANSWERED.sub("", _KIT.sub(SENTENCE, page))
     page = _HEAD_LINK.sub(lambda found: _head_link(found, up, written), page)

@@ -19,7 +19,7 @@ from typing import Any
 
 from django.conf import settings
 from django.contrib.staticfiles import finders
-from django.templatetags.static import static
+from django.template.loader import render_to_string
 from django.test import Client
 from django.utils import timezone
 
@@ -91,7 +91,7 @@ def bake(asked: Asked, say: Callable[[str], None]) -> Baked:
             baked.note[recipe.slug] = old
         if number % SAID_EVERY == 0 or number == len(recipes):
             say(f"{number} of {len(recipes)} recipes, {baked.made} made anew")
-    baked.files |= _fetched(client, general, written, asked, search=static("js/baked-search.js"))
+    baked.files |= _fetched(client, general, written, asked, search=render_to_string("deploy/baked-search.html"))
     baked.files["search.json"] = _search_index(recipes)
     linked = {name for told in baked.note.values() for name in told["linked"]}
     baked.kept |= _linked_files(linked | _linked_by(baked.files))

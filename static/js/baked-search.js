@@ -1,8 +1,8 @@
 /* The library's search in a copy made of plain files: every word that is typed must begin a word of the recipe. */
-const form = document.querySelector("[data-search]");
+const form = document.querySelector("[data-up]");
 const field = form.querySelector("input");
 const list = form.querySelector("ul");
-const recipes = fetch(form.dataset.search).then((answer) => answer.json());
+const recipes = fetch(`${form.dataset.up}search.json`).then((answer) => answer.json());
 const begins = (words, typed) => words.split(/[^\p{L}\p{N}]+/u).some((word) => word.startsWith(typed));
 const look = async () => {
   const typed = field.value.toLowerCase().split(/\s+/).filter(Boolean);
