@@ -22,6 +22,7 @@ from costing.words.waiting import (
     changed_words,
     headline_sum,
     headline_words,
+    opening_words,
     priced_words,
     stale_words,
     unpriced_words,
@@ -115,9 +116,19 @@ class CostCard(Card):
         brief = brief_words(prepared, ENGLISH)
         return (Headline("cost_per_serving", value, "", words, tone="cost", anchor=self.slug, order=40, brief=brief),)
 
+    def opening(self, prepared: Sheet, request: CardRequest) -> str:
+        """Return the cost in all."""
+        return opening_words(prepared, ENGLISH)
+
     def bench_sections(self) -> Sequence[BenchSection]:
-        """Return prices, shops and yields."""
-        pages = (("All prices", "costing:prices"), ("Shops", "costing:shops"), ("Yields", "costing:yields"))
+        """Return prices, the shopping list, shops and yields."""
+        pages = (
+            ("All prices", "costing:prices"),
+            ("Receipts", "costing:receipt"),
+            ("Shopping list", "costing:shopping"),
+            ("Shops", "costing:shops"),
+            ("Yields", "costing:yields"),
+        )
         return [BenchSection("Prices", tuple(BenchLink(label, reverse(address)) for label, address in pages))]
 
     def workbench(self, recipe: Recipe, revision: Revision, *, at: datetime) -> WorkbenchPart:
