@@ -22,6 +22,7 @@ from costing.words.waiting import (
     changed_words,
     headline_sum,
     headline_words,
+    opening_words,
     priced_words,
     stale_words,
     unpriced_words,
@@ -114,6 +115,10 @@ class CostCard(Card):
         value, words = headline_sum(prepared, ENGLISH), headline_words(prepared, ENGLISH)
         brief = brief_words(prepared, ENGLISH)
         return (Headline("cost_per_serving", value, "", words, tone="cost", anchor=self.slug, order=40, brief=brief),)
+
+    def opening(self, prepared: Sheet, request: CardRequest) -> str:
+        """Return the cost in all."""
+        return opening_words(prepared, ENGLISH)
 
     def bench_sections(self) -> Sequence[BenchSection]:
         """Return prices, shops and yields."""

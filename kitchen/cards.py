@@ -20,6 +20,7 @@ from django.urls import reverse
 
 from kitchen.benching import Attention, BenchLink, BenchSection, FirstThing, WorkbenchPart
 from kitchen.domain.band import Band
+from kitchen.domain.said import Answer, Grounds
 from kitchen.domain.shelf import ShelfFigure, ShelfGroup
 from kitchen.domain.vessel import Vessel
 
@@ -33,6 +34,7 @@ Facts = dict[str, Any]
 _COOKS_HARM = 93
 
 __all__ = [
+    "Answer",
     "Attention",
     "Badge",
     "Band",
@@ -102,7 +104,7 @@ class Headline:
 
     ``tone`` is ``plain`` or a colour of the style sheet (``figure--...``); ``standing`` is ``measured``, ``estimated``,
     ``typed`` or empty; ``anchor`` is the id-less fragment of the plate that explains it (a card's slug). ``brief`` is what there
-    is room for beneath it on the shelf.
+    is room for beneath it on the shelf, ``below`` a line of its own on the page.
     """
 
     key: str
@@ -114,6 +116,7 @@ class Headline:
     anchor: str = ""
     order: int = 50
     brief: str = ""
+    below: str = ""
 
     @property
     def shelf_words(self) -> str:
@@ -176,18 +179,6 @@ def ranked(said: Sequence[Caution], recipe: RecipeFacts) -> tuple[Caution, ...]:
     own = [Caution(words, "the cook’s own word", harm=_COOKS_HARM) for words in lines if words.strip()]
     once = {caution.words: caution for caution in (*own, *said)}
     return tuple(sorted(once.values(), key=lambda caution: (caution.settled, -caution.harm)))
-
-
-@dataclass(frozen=True)
-class Grounds:
-    """What a card's figures rest on, told to the cook before they go out: what they are made of, what was set aside and why.
-
-    ``notes`` are what else the cook should know, a sentence each.
-    """
-
-    made_of: tuple[str, ...] = ()
-    set_aside: tuple[str, ...] = ()
-    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -262,6 +253,14 @@ class Card:
     def band(self, prepared: Any, request: CardRequest) -> Band | None:
         """Return what is drawn over the time of the cook, for the band beneath a picture; None where nobody knows."""
         return None
+
+    def answer(self, prepared: Any, request: CardRequest) -> Answer | None:
+        """Return whether it works with the recipe's own gear, or with the reader's kit; None where this card does not say."""
+        return None
+
+    def opening(self, prepared: Any, request: CardRequest) -> str:
+        """Return what the card's plate says in one line while it is closed."""
+        return ""
 
     def cooked_in(self, prepared: Any, request: CardRequest) -> str:
         """Return what it is cooked in ("in a 4 L pot"), for the head of a printed card; empty where this card does not know."""

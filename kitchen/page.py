@@ -11,7 +11,7 @@ from functools import cached_property
 from itertools import groupby, takewhile
 from typing import Any
 
-from kitchen.cards import CardPicture, CardRequest, Caution, Facts, Headline, StageMark, ranked, registered
+from kitchen.cards import Answer, CardPicture, CardRequest, Caution, Facts, Headline, StageMark, ranked, registered
 from kitchen.dealing import Dealt, badge_of, figures_of, headlines_of, marks_of, sum_minutes
 from kitchen.domain import allergens, record
 from kitchen.domain.amounts import plain_number
@@ -122,6 +122,7 @@ class CardPlate:
     print_template_name: str
     cooked_in: str
     for_kit: str
+    opening: str
     context: Mapping[str, Any]
 
 
@@ -159,6 +160,7 @@ class Page:
     clocked: bool = False
     band: Band | None = None
     marks: Mapping[str, str] = field(default_factory=dict)
+    answer: Answer | None = None
 
     @property
     def steams(self) -> bool:
@@ -314,6 +316,7 @@ def present_page(facts: ReadFacts, request: CardRequest) -> Page:
         linked={name: value for card, held in dealt for name, value in card.linked_data(held, request).items()},
         clocked=clocked,
         band=next((band for card, held in dealt if (band := card.band(held, request)) is not None), None),
+        answer=next((answer for card, held in dealt if (answer := card.answer(held, request)) is not None), None),
         marks={group: mark for card, held in dealt for group, mark in card.shelf_marks(held, request).items()},
     )
 
@@ -367,7 +370,8 @@ def _plates(dealt: Dealt, request: CardRequest) -> Iterable[CardPlate]:
         context = card.present(prepared, request)
         if context is not None:
             where, kit = card.cooked_in(prepared, request), card.kit_words(request.kit)
-            yield CardPlate(card.slug, card.title, card.template_name, card.print_template_name, where, kit, context)
+            line = card.opening(prepared, request)
+            yield CardPlate(card.slug, card.title, card.template_name, card.print_template_name, where, kit, line, context)
 
 
 def _stages(steps: Sequence[StepFacts], dealt: Dealt, request: CardRequest) -> tuple[StageBlock, ...]:

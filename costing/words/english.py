@@ -95,6 +95,7 @@ _RECEIPT: Mapping[str, str] = {
 }
 
 _CARD: Mapping[str, str] = {
+    "cost_in_all": "{total} for {servings}",
     "brief": "a serving",
     "brief_at_least": "a serving, at least",
     "headline": "each serving{energy}, prices of {months}",

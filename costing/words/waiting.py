@@ -26,6 +26,14 @@ def headline_sum(sheet: Sheet, language: Language) -> str:
     return sum_words(amount, currency, language, off=(less, more))
 
 
+def opening_words(sheet: Sheet, language: Language) -> str:
+    """Return the cost in all, for so many servings; nothing while nothing has a price."""
+    if not sheet.lines:
+        return ""
+    total = sum_words(sheet.total, sheet.facts.currency, language, at_least=sheet.at_least)
+    return sentence(language, "cost_in_all", total=total, servings=sheet.servings)
+
+
 def brief_words(sheet: Sheet, language: Language) -> str:
     """Return the same in the few words that there is room for on the shelf."""
     return sentence(language, "brief_at_least" if sheet.at_least else "brief")

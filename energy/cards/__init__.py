@@ -9,6 +9,7 @@ from typing import Any
 
 from django.urls import reverse
 
+from energy.cards.answering import battery_answer
 from energy.cards.bands import meal_band
 from energy.cards.benching import cooks_part, first_things, link_of
 from energy.cards.collecting import energy_facts
@@ -26,7 +27,9 @@ from energy.kinds import appliance_kind
 from energy.meters.queries.waiting_readings import runs_asked_about
 from energy.runs.queries.runs import recipes_without_runs, runs_to_look_at
 from energy.words import ENGLISH, sentence
+from energy.words.how_sure import energy_words
 from kitchen.cards import (
+    Answer,
     Attention,
     Badge,
     Band,
@@ -95,6 +98,14 @@ class EnergyCard(Card):
     def band(self, prepared: MealEnergy, request: CardRequest) -> Band:
         """Return what its stages draw over their time, all batches."""
         return meal_band(prepared)
+
+    def answer(self, prepared: MealEnergy, request: CardRequest) -> Answer:
+        """Return whether the source gives enough, and for how many meals, for the recipe's own or the reader's."""
+        return battery_answer(prepared, request.kit)
+
+    def opening(self, prepared: MealEnergy, request: CardRequest) -> str:
+        """Return the energy in all, at the socket."""
+        return sentence(ENGLISH, "at_the_socket", energy=energy_words(prepared, ENGLISH))
 
     def cooked_in(self, prepared: MealEnergy, request: CardRequest) -> str:
         """Return the reader's own pot, else the appliance that was measured."""

@@ -6,12 +6,13 @@ from decimal import Decimal
 from math import floor
 
 from energy.cards.presenting import minutes_words, standing_of
+from energy.cards.source_lines import source_line
 from energy.estimates.domain.drawn import draw_from
 from energy.estimates.domain.meal import MealEnergy
 from energy.gear.domain.supply import supply_for
 from energy.kinds import appliance_kind
 from energy.words import ENGLISH, sentence
-from energy.words.figure_words import peak_figure, times_measured_badge
+from energy.words.figure_words import capitalized, peak_figure, times_measured_badge
 from energy.words.how_sure import each_words, energy_words
 from kitchen.cards import Badge, Headline, ShelfFigure
 
@@ -49,13 +50,22 @@ def energy_headlines(meal: MealEnergy) -> list[Headline]:
     total = _without_unit(energy_words(meal, ENGLISH), "Wh")
     each = _without_unit(each_words(meal, ENGLISH), "Wh")
     words = sentence(ENGLISH, "each_of_all" if standing == "measured" else "each_of_all_estimated", total=total)
-    found = [Headline("energy", each, "Wh", words, "energy", standing, "energy", 10, sentence(ENGLISH, "brief_each"))]
+    brief = sentence(ENGLISH, "brief_each")
+    found = [Headline("energy", each, "Wh", words, "energy", standing, "energy", 10, brief, _share_words(meal))]
     if facts.peak_w is not None:
         peak = _without_unit(peak_figure(facts.peak_w, facts.peak_seen), "W")
         words = sentence(ENGLISH, "at_peak" if facts.peak_seen else "at_peak_or_more")
         brief = sentence(ENGLISH, "brief_peak" if facts.peak_seen else "brief_peak_or_more")
         found.append(Headline("peak", peak, "W", words, "energy", "measured", "energy", 20, brief))
     return [*found, _minutes_headline(meal, standing)]
+
+
+def _share_words(meal: MealEnergy) -> str:
+    """Return what a meal takes of one charge and why it is more than at the socket; empty without a battery."""
+    line = source_line(meal.facts.source, meal.draw, meal)
+    if not line.share:
+        return ""
+    return capitalized(sentence(ENGLISH, "share_below", share=line.share, capacity=line.capacity, drawn=line.drawn))
 
 
 def energy_figures(meal: MealEnergy) -> dict[str, Decimal | None]:

@@ -29,6 +29,7 @@ class KitForm(forms.Form):
     """A battery, an inverter, a panel, a price; how high and how cold. Empty: the card answers for the recipe's own kitchen."""
 
     presets = PRESETS
+    leading = ("battery_wh", "inverter_w")
     question = sentence(ENGLISH, "kit_question")
     holds = sentence(ENGLISH, "kit_holds")
 

@@ -42,6 +42,7 @@ class SourceLine:
     potful: str = ""
     own_kit: bool = False
     beyond: bool = False
+    may_need_more: bool = False
 
 
 @dataclass(frozen=True)
@@ -95,6 +96,7 @@ def source_line(source: SourceFacts, draw: Draw, meal: MealEnergy) -> SourceLine
         cells=gauge(share_pct.value, supply.reserve_pct) if share_pct is not None else (),
         own_kit=supply.own,
         beyond=share_pct is not None and share_pct.low > _WHOLE_PCT,
+        may_need_more=share_pct is not None and share_pct.high > _WHOLE_PCT - supply.reserve_pct,
     )
 
 
@@ -128,10 +130,10 @@ def gauge(share_pct: float, reserve_pct: float) -> tuple[str, ...]:
 
 def print_line(source: SourceLine) -> str:
     """Return the one line about a source that a paper card has room for."""
-    return " ".join(words for words in (_charge_words(source), source.verdict_words) if words)
+    return " ".join(words for words in (charge_words(source), source.verdict_words) if words)
 
 
-def _charge_words(source: SourceLine) -> str:
+def charge_words(source: SourceLine) -> str:
     """Return what a meal takes of one charge, in a sentence; empty without a battery."""
     if not source.share:
         return ""

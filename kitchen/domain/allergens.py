@@ -88,6 +88,13 @@ class AllergenList:
     without: tuple[str, ...] = ()
 
     @property
+    def in_short(self) -> str:
+        """What is in it and what may be, in one line."""
+        told = [", ".join(entry.words for entry in self.found)] if self.found else ["none known"]
+        told += [f"check the label: {', '.join(entry.words for entry in self.labels)}"] if self.labels else []
+        return "; ".join([*told, *(["not all known"] if self.unknown else [])])
+
+    @property
     def label_keys(self) -> tuple[str, ...]:
         """The keys of what only labels tell, gluten of wheat included."""
         keys = {entry.key for entry in self.labels}

@@ -99,9 +99,9 @@ def _cooks(step: Cooked) -> bool:
 
 STAGE_OFFERS: list[tuple[str, str]] = [
     ("preheat", "preheat the cooker"),
-    ("brown", "brown or fry the food"),
-    ("come_up", "come up to the boil or to pressure"),
-    ("hold", "hold at a simmer or at pressure"),
+    ("brown", "brown or fry"),
+    ("come_up", "come up to boil or pressure"),
+    ("hold", "hold at simmer or pressure"),
     ("bake", "bake or roast"),
     ("reduce", "reduce the liquid"),
     ("keep_warm", "keep warm"),

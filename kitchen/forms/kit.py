@@ -31,6 +31,25 @@ class KitReading:
         return list({bound.name: bound for form in reversed(self.forms) for bound in reversed(list(form))}.values())[::-1]
 
     @property
+    def leading(self) -> list[BoundField]:
+        """The few fields that matter most, by the cards' own word."""
+        return [field for field in self.fields if field.name in self._leading]
+
+    @property
+    def further(self) -> list[BoundField]:
+        """The other fields."""
+        return [field for field in self.fields if field.name not in self._leading]
+
+    @property
+    def further_used(self) -> bool:
+        """Whether any of the other fields holds something, so that they stand open."""
+        return any(self.typed.get(field.name) for field in self.further)
+
+    @property
+    def _leading(self) -> set[str]:
+        return {name for form in self.forms for name in getattr(form, "leading", ())}
+
+    @property
     def presets(self) -> list[tuple[str, str]]:
         """Kits in plain words, each with the query that stands for it."""
         return [(words, urlencode(values)) for form in self.forms for words, values in getattr(form, "presets", ())]

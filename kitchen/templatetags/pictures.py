@@ -8,7 +8,7 @@ from typing import Any
 from django import template
 from django.conf import settings
 
-from kitchen.domain.band import Band, DrawnBand, draw_band
+from kitchen.domain.band import HOUR_S, Band, DrawnBand, draw_band, shelf_top_w
 from kitchen.domain.facts import PhotoFacts
 from kitchen.domain.pictures import further_files
 
@@ -58,6 +58,8 @@ def _srcset(photo: PhotoFacts, parts: str, kind: str) -> str:
 
 
 @register.inclusion_tag("pieces/band.html")
-def band(shown: Band, top_w: float) -> dict[str, Band | DrawnBand]:
-    """Draw a band in a height that stands for so many watts; its width stands for an hour."""
-    return {"band": shown, "drawn": draw_band(shown, top_w)}
+def band(shown: Band, top_w: float = 0.0) -> dict[str, Band | DrawnBand]:
+    """Draw a band on a shelf, an hour wide and so many watts high; on its own page it has its own length."""
+    if top_w:
+        return {"band": shown, "drawn": draw_band(shown, top_w)}
+    return {"band": shown, "drawn": draw_band(shown, shelf_top_w([shown]), sum(part.span_s for part in shown.parts) or HOUR_S)}

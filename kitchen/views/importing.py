@@ -12,13 +12,14 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_http_methods
+from django.views.decorators.http import require_http_methods, require_POST
 
 from kitchen.forms.importing import ImportForm, PreviewForm, pack, unpack
 from kitchen.importers import ReadPage, ReadRecipe
 from kitchen.importers.drafting import doubts_of, draft_fields, facts_of
-from kitchen.operations.importing import bring_in_recipe
-from kitchen.views.doors import of_cook
+from kitchen.models import Recipe
+from kitchen.operations.importing import bring_in_recipe, duplicate_recipe
+from kitchen.views.doors import of_cook, of_recipe
 
 _OTHER = re.compile(r"other-([0-9])\Z")
 
@@ -42,6 +43,15 @@ def recipe_import(request: HttpRequest) -> HttpResponse:
     if not form.is_valid():
         return render(request, "kitchen/bench/import.html", {"form": form})
     return _preview(request, *_first(form.read))
+
+
+@of_recipe
+@require_POST
+def recipe_duplicate(request: HttpRequest, recipe: Recipe) -> HttpResponse:
+    """Begin another recipe with the words of this one. ``/bench/recipes/<slug>/duplicate/`` (POST); its owner."""
+    made = duplicate_recipe(recipe=recipe, owner=request.user, at=timezone.now())
+    messages.success(request, "This is a recipe of its own now. Photos and cooks stayed with the other one.")
+    return redirect("kitchen:recipe-edit", made.slug)
 
 
 def _first(page: ReadPage) -> tuple[dict[str, str], dict[str, Any]]:

@@ -11,6 +11,7 @@ from kitchen.domain.changes import estimated_otherwise
 from kitchen.models import Site
 from kitchen.page import Page, PageFrame, ReadFacts, present_page
 from kitchen.publish.jsonld import iso_minutes, recipe_jsonld
+from kitchen.publish.qr import qr_code
 from kitchen.publish.sharing import pictures_of
 from kitchen.views.asking import Asked, card_request
 from kitchen.views.framing import measure_choices, photo_root, rounding_choices, stepper, ways_of
@@ -38,6 +39,7 @@ def show_recipe(
         "kit": asked.kit,
         "ways": ways_of(frame, asked),
         **_for_machines(page, frame),
+        "qr": qr_code(frame.address) if frame.public and frame.address else None,
         "cards": list(registered()),
     }
     return render(request, "kitchen/recipe.html", context, status=200 if asked.sound else 400)

@@ -1,4 +1,4 @@
-/* "Save for offline": this recipe's page and the run desk open without a signal on this device. */
+/* "Save for offline": this recipe's page, its cooking view and the run desk open without a signal on this device. */
 import { store } from "./desk-store.js";
 
 const CACHE = "wattfare-along";
@@ -9,22 +9,26 @@ const say = (words) => {
   said.textContent = words;
 };
 
+const cooking = () => `${page}cook/`;
 const plain = (address) =>
   fetch(address, { credentials: "omit" }).then((answer) => {
     if (!answer.ok || answer.redirected) throw new Error(`${answer.status}`);
     return answer;
   });
-const parts = () => {
+const parts = (doc) => {
   const linked = [
-    ...document.querySelectorAll("link[rel=stylesheet], link[rel=preload], link[rel=modulepreload], link[rel=icon]"),
+    ...doc.querySelectorAll("link[rel=stylesheet], link[rel=preload], link[rel=modulepreload], link[rel=icon]"),
   ].map((one) => one.href);
-  const loaded = [...document.querySelectorAll("script[src], main img")].map((one) => one.currentSrc || one.src);
+  const loaded = [...doc.querySelectorAll("script[src], main img")].map((one) => one.currentSrc || one.src);
   return [...new Set([...linked, ...loaded])].filter((address) => address.startsWith(location.origin));
 };
 const keepPage = async () => {
   const cache = await caches.open(CACHE);
+  const method = await plain(cooking());
+  const held = new DOMParser().parseFromString(await method.clone().text(), "text/html");
+  await cache.put(cooking(), method);
   await Promise.all(
-    parts().map((address) =>
+    [...new Set([...parts(document), ...parts(held)])].map((address) =>
       plain(address)
         .then((answer) => cache.put(address, answer))
         .catch(() => {}),
@@ -58,12 +62,13 @@ const take = async () => {
   if (navigator.storage && navigator.storage.persist) await navigator.storage.persist().catch(() => false);
   say(
     cooks
-      ? "Taken along: it opens without a signal on this device, and a cook can be started."
-      : "Taken along: it opens without a signal on this device.",
+      ? "Saved: it opens without a signal on this device, and a cook can be started."
+      : "Saved: it opens without a signal on this device.",
   );
 };
 const leave = async () => {
-  if (page) await (await caches.open(CACHE)).delete(page);
+  const cache = await caches.open(CACHE);
+  if (page) await Promise.all([cache.delete(page), cache.delete(cooking())]);
   await store.dropRecipe(slug());
   say("It is no longer kept on this device.");
 };

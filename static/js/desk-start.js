@@ -11,7 +11,8 @@ const GEAR = ["appliance", "source", "meter"];
 /* Returns what the form says, or nothing where the server should look at it and say what is wrong. */
 const readForm = (form) => {
   const said = {};
-  // Gear that is typed in as new is made by the server.
+  // Gear that is typed in as new is made by the server, which also leaves a practice cook out.
+  if (form.elements.practice && form.elements.practice.checked) return null;
   if ([...form.querySelectorAll("[data-new-gear] input")].some((one) => one.value)) return null;
   for (const name of GEAR) {
     const value = form.elements[name].value;

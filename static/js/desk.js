@@ -294,7 +294,16 @@ const act = (name, ms) => {
     notice("full", { tone: "bad", words: `That did not work (${error.message || error}). Press it again.` }),
   );
 };
+/* Single letters press buttons only while nobody types, and only where they are wanted on this device (WCAG 2.1.4). */
+const keysOn = () => localStorage.getItem("desk-keys") !== "off";
+const offerKeys = () => {
+  const box = sheet.querySelector("[data-keys-on]");
+  sheet.querySelector("[data-keys]").hidden = false;
+  box.checked = keysOn();
+  box.addEventListener("change", () => localStorage.setItem("desk-keys", box.checked ? "on" : "off"));
+};
 const listen = () => {
+  offerKeys();
   sheet.addEventListener("pointerdown", (event) => {
     const pressed = event.target.closest("[data-press]");
     if (pressed) down = { name: pressed.dataset.press, ms: Date.now() };
@@ -317,18 +326,19 @@ const listen = () => {
   document.addEventListener("keydown", (event) => {
     if (event.ctrlKey || event.metaKey || event.altKey || event.repeat) return;
     const at = event.target;
-    const typing = at.closest && at.closest("textarea, select, input:not(.figure-field__input):not([type=file])");
-    if (event.key === "Escape" && correcting) {
-      leaveCorrection();
+    if (event.key === "Escape") {
+      if (correcting) leaveCorrection();
+      else at.blur();
       return;
     }
-    if (typing || correcting) return;
+    const typing = at.closest && at.closest("textarea, select, input, summary");
+    if (typing || correcting || !keysOn()) return;
     const place = "123".indexOf(event.key);
     const named = { l: "reading", n: "following", u: "undo", p: "pause", f: "finish" }[event.key.toLowerCase()];
     if (named && (view.endMs === null || named === "undo")) {
       event.preventDefault();
       act(named, Date.now());
-    } else if (place >= 0 && !at.closest("input")) {
+    } else if (place >= 0) {
       event.preventDefault();
       fields.all[place].input.focus();
     }

@@ -1,4 +1,4 @@
-// Keys of the editor: Ctrl+S or Cmd+S saves; Alt+Up and Alt+Down move the line, the step or the part that the cursor is in.
+// Keys of the editor: Ctrl+S or Cmd+S saves; Alt+PageUp and Alt+PageDown move the line, step or part that the cursor is in.
 // A moved line goes through the browser's own editing, so that Ctrl+Z takes it back.
 const form = document.querySelector("#draft-form");
 let follow = null;
@@ -47,7 +47,7 @@ const move = (field, by) => {
 };
 
 form.addEventListener("keydown", (event) => {
-  const by = { ArrowUp: -1, ArrowDown: 1 }[event.key];
+  const by = { PageUp: -1, PageDown: 1 }[event.key];
   if (!event.altKey || event.ctrlKey || event.metaKey || !by || event.target.matches("select, button")) return;
   event.preventDefault();
   move(event.target, by);

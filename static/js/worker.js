@@ -5,7 +5,7 @@ const OWN = `wattfare-shell-${version}`;
 const ALONG = "wattfare-along";
 const PATIENCE_MS = 6_000;
 const DESK = /^\/(bench\/runs\/\d+\/desk|bench\/recipes\/[^/]+\/cook|desk-shell)\/$/;
-const RECIPE = /^\/r\/[^/]+\/$/;
+const RECIPE = /^\/r\/[^/]+\/(cook\/)?$/;
 
 self.addEventListener("install", (event) => {
   const fresh = (address) => new Request(address, { credentials: "omit", cache: "reload" });

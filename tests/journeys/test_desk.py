@@ -312,6 +312,7 @@ def test_the_desk_by_keyboard_alone(page, owner, run, live_server):
     page.keyboard.press("Enter")
     expect(page.get_by_role("button", name="Correct 54\u00a0Wh")).to_be_visible()
     page.keyboard.press("ArrowUp")
+    page.keyboard.press("Escape")
     page.keyboard.press("l")
     expect(page.get_by_role("button", name="Correct 55\u00a0Wh")).to_be_visible()
     page.keyboard.press("n")

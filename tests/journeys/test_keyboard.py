@@ -85,7 +85,7 @@ def test_steps_are_added_and_moved_in_the_editor(page, owner, live_server):
         if page.evaluate("document.activeElement.id") == "id_step-2-text":
             break
     page.keyboard.type("Eat under the stars.")
-    tab_to(page, ".editor__foot button")
+    tab_to(page, ".editor__bar button")
     page.keyboard.press("Enter")
     expect(page.get_by_role("status").first).to_contain_text("Saved")
     expect(page.locator("#id_step-2-text")).to_have_value("Eat under the stars.")

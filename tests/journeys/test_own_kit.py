@@ -16,6 +16,7 @@ def pot(transactional_db):
 
 def remember(page: Page, place: str) -> None:
     page.goto(place)
+    page.locator("#your-kit > summary").click()
     page.get_by_label("Battery, Wh").fill("500")
     page.get_by_role("button", name="Work it out for my kit").click()
     page.wait_for_url("**battery_wh=500**")
@@ -30,10 +31,12 @@ def test_it_is_typed_once_and_then_known_on_every_page(pot, window, request):
     expect(window.get_by_label("Battery, Wh")).to_have_value("500")
     window.goto(f"{place}for-6/?measures=metric")
     if not scripted:
-        follow(window.get_by_role("link", name="Use the kit that this browser remembers"))
+        window.locator("#your-kit > summary").click()
+        follow(window.get_by_role("link", name="The kit that this browser remembers"))
     expect(window.get_by_label("Battery, Wh")).to_have_value("500")
     expect(window.locator("#servings")).to_have_value("6")
     fits(window)
+    window.locator("#your-kit:not([open]) > summary").click()
     window.get_by_role("button", name="Forget my kit").click()
     expect(window.get_by_label("Battery, Wh")).to_have_value("")
     window.wait_for_url(f"**{place}for-6/?measures=metric")

@@ -145,7 +145,7 @@ def test_every_column_is_packed_or_left_out_on_purpose():
     left_out = {
         "Site": {"id", "base_url", "demo_rows"},
         "Food": {"id", "kept_by_cook"},
-        "Recipe": {"id", "current_edition", "shelf_title"},
+        "Recipe": {"id", "current_edition", "shelf_title", "shelved_by"},
         "Photo": {"id", "recipe"},
         "Revision": {"id", "recipe", "draft_version", "typed"},
         "Part": {"id", "revision", "position"},
@@ -172,7 +172,7 @@ def test_every_column_is_packed_or_left_out_on_purpose():
         "SheetRules": {"id"},
     }
     shapes = {"PowerSource": energy.SourceDocument, "Pairing": kitchen.SideDocument, "SheetRules": prices.RulesDocument}
-    derived = {"ShelfWord", "Figure", "PastSlug", "ShownPicture"}
+    derived = {"ShelfWord", "ShelfMark", "Figure", "PastSlug", "ShownPicture"}
     secret = {"DeviceToken", "SignInLane", "WaitingReading", "Change"}
     for model in (model for app in ("kitchen", "energy", "costing") for model in apps.get_app_config(app).get_models()):
         name = model.__name__

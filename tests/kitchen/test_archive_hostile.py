@@ -259,7 +259,7 @@ def at(document, *steps):
         (("editions", 0, "revision"), 44, "revision 44, which is not there"),
         (("editions", 0, "facts", "recipe", "servings"), 0, "digest"),
         (("editions", 0, "headlines"), [{"key": 1}], "Headline"),
-        (("editions", 0, "plate"), {"title": "x"}, "Plate.summary is missing"),
+        (("editions", 0, "plate"), {"title": ["x"]}, "Plate.title"),
         (("sides", 0, "portions"), "-1", ""),
     ],
 )

@@ -51,9 +51,8 @@ def opened(owner, noon, settings, tmp_path):
 
 LATER = {"typed_end", "amended", "comma", "assumed", "heating_w", "powers", "answered", "own_cautions", "wall_at_least"}
 LATER |= {"wall_off_wh"}
-LATER |= {"wh_per_pct", "wh_per_pct_uncertainty", "usual_spread", "came", "confirmed"}
 LATER |= {"blog_url", "film_url", "film_on", "film_chapters", "licence", "cite_as"}
-LATER |= {"wh_per_pct", "wh_per_pct_uncertainty", "usual_spread", "came", "confirmed", "brief", "band", "steams"}
+LATER |= {"wh_per_pct", "wh_per_pct_uncertainty", "usual_spread", "came", "confirmed", "brief", "below", "band", "steams"}
 LATER |= {"apart", "joint", "share", "cooked_pct", "skipped", "sold", "brand", "last_day", "bought_lines", "country"}
 LATER |= {"loose", "items"}
 LATER |= {"known_at", "known_guessed", "taken_back_at", "process"}

@@ -22,7 +22,7 @@ from kitchen.operations.kept_answers import AnswerStore
 from kitchen.views import made_once
 from tests.kitchen.stew import next_revision, write_stew
 
-PLACES = ["/", "/r/stew/", "/r/stew/for-8/", "/r/stew/editions/", "/r/stew/share/", "/method/"]
+PLACES = ["/", "/r/stew/", "/r/stew/cook/", "/r/stew/for-8/", "/r/stew/editions/", "/r/stew/share/", "/method/"]
 OF_STEW = PLACES[1:-1]
 SHARED = "public, max-age=0, s-maxage=60, stale-while-revalidate=300"
 NUMBER = re.compile(r"X-Request-Number")

@@ -37,7 +37,15 @@ def kitchen(owner, other_cook, noon, settings, tmp_path):
 
 
 OPEN_TO_HELPERS = {
-    *("kitchen:bench", "kitchen:password", "kitchen:password-changed", "kitchen:sign-in", "kitchen:sign-out", "kitchen:join"),
+    *(
+        "kitchen:bench",
+        "kitchen:kitchen",
+        "kitchen:password",
+        "kitchen:password-changed",
+        "kitchen:sign-in",
+        "kitchen:sign-out",
+        "kitchen:join",
+    ),
     *("energy:cook-start", "energy:recipe-along", "energy:desk", "energy:device", "energy:run-new", "energy:log-sheet"),
     *("energy:runs", "energy:run", "energy:run-rows", "energy:run-rows-undo", "energy:run-picture", "energy:run-stages"),
     *("energy:reading-add", "energy:reading-edit", "energy:reading-remove", "energy:reading-put-back", "energy:stage-next"),

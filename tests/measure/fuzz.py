@@ -74,7 +74,7 @@ def readers() -> dict[str, tuple[Reader, tuple[type[Exception], ...]]]:
     from kitchen.domain.search import asked_words
     from kitchen.domain.typed import split_steps
     from kitchen.domain.typed_quantity import Expected, read_quantity
-    from kitchen.forms.kit import read_kit
+    from kitchen.forms.kit import remembered_kit
     from kitchen.importers.found import UnreadableRecipe
     from kitchen.importers.reading import read_file, read_typed
 
@@ -90,7 +90,7 @@ def readers() -> dict[str, tuple[Reader, tuple[type[Exception], ...]]]:
         "a saved page's data": (lambda text: read_file(sent(_PAGE % text)), (UnreadableRecipe,)),
         "what was undone": (read_undo, ()),
         "words to search": (asked_words, ()),
-        "a kit": (lambda text: read_kit({}, text), ()),
+        "a kit": (remembered_kit, ()),
         "a quantity": (lambda text: read_quantity(text, watts), (Refused, ValueError)),
         "a pack": (parse_pack, (Refused, ValueError)),
         "a price": (lambda text: parse_price(text, "EUR"), (Refused, ValueError)),

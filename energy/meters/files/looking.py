@@ -26,7 +26,7 @@ from energy.meters.files.series.series import Account, read_series
 from energy.meters.files.shapes.registry import guess
 from energy.meters.files.tables.decoding import encoding_of, lines
 from energy.meters.files.tables.pair_rows import looks_pairs, pair_rows
-from energy.meters.files.tables.sections import rows_of_shape
+from energy.meters.files.tables.sections import names_again, rows_of_shape
 from energy.meters.files.tables.table import Guess, table_of
 from energy.meters.files.tables.text_rows import delimiter_of, first_rows, looks_json
 from energy.meters.files.tables.xml_rows import looks_intervals, xml_rows
@@ -37,6 +37,7 @@ HEAD_BYTES = 1 << 18
 PREVIEW_ROWS = 20
 _MOST_CELL = 60
 _MOST_ROWS = 4000
+_NAMED_WITHIN, _MOST_SECTIONS, _SECTION_ROWS = 60, 8, 400
 _KINDS = {
     "json": "A list of readings in JSON.",
     "xml": "Intervals of energy in XML, as utilities hand them out.",
@@ -144,8 +145,7 @@ def _beginning(head: bytes) -> tuple[list[tuple[int, list[str]]], LogShape]:
     if not told:
         raise UnreadableFile("This file is empty. Choose another, or paste its text.")
     blank = LogShape(encoding=encoding, delimiter=delimiter_of(told))
-    rows = first_rows(whole, blank, _MOST_ROWS)
-    return rows, blank
+    return _rows_with_sections(whole, blank), blank
 
 
 def _as_told(head: bytes, shape: LogShape) -> list[tuple[int, list[str]]]:
@@ -153,7 +153,22 @@ def _as_told(head: bytes, shape: LogShape) -> list[tuple[int, list[str]]]:
     whole = list(lines([head], shape.encoding))
     if len(head) >= HEAD_BYTES and len(whole) > 1:
         whole.pop()
-    return first_rows(whole, shape, _MOST_ROWS)
+    return _rows_with_sections(whole, shape)
+
+
+def _rows_with_sections(whole: list[str], shape: LogShape) -> list[tuple[int, list[str]]]:
+    """Return the first rows of a file, and those at each place further down where its columns are named again."""
+    rows = first_rows(whole, shape, _MOST_ROWS)
+    names = next((number for number, cells in rows[:_NAMED_WITHIN] if names_again(cells)), 0)
+    if len(rows) < _MOST_ROWS or not names:
+        return rows
+    begins, seen = whole[names - 1].partition(shape.delimiter)[0], rows[-1][0]
+    again = [place for place in range(seen, len(whole)) if whole[place].startswith(begins)]
+    for place in again[:_MOST_SECTIONS] if begins.strip() else ():
+        part = first_rows(whole[place - 1 : place + _SECTION_ROWS], shape, _SECTION_ROWS)
+        if any(names_again(cells) for _, cells in part[:2]):
+            rows += [(place - 1 + number, cells) for number, cells in part]
+    return rows
 
 
 def _look_of_guess(made: Guess, zone: str) -> Look:

@@ -33,7 +33,7 @@ from energy.meters.files.series.unnamed_units import Guessed, with_units
 from energy.meters.files.tables.decoding import lines, pieces
 from energy.meters.files.tables.json_rows import json_rows
 from energy.meters.files.tables.pair_rows import pair_rows
-from energy.meters.files.tables.sections import sectioned
+from energy.meters.files.tables.sections import refuse_anew, sectioned
 from energy.meters.files.tables.text_rows import table_rows
 from energy.meters.files.tables.xml_rows import xml_rows
 from energy.runs.domain.log_columns import LogColumns, part_of
@@ -156,9 +156,8 @@ def body(text: Iterable[str], shape: LogShape) -> Iterator[tuple[int, Sequence[s
         yield from sectioned(table_rows(text, shape), shape.header_row, len(shape.header) - 1)
         return
     passed = shape.header_row + 1 + shape.units_row
-    for place, row in enumerate(table_rows(text, shape)):
-        if place >= passed:
-            yield row
+    rows = islice(table_rows(text, shape), passed, None)
+    yield from refuse_anew(rows, shape) if shape.header_row >= 0 else rows
 
 
 def _xml_body(text: Iterable[str], header: Sequence[str]) -> Iterator[tuple[int, Sequence[str]]]:

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from datetime import datetime
+from typing import Any
 from uuid import UUID, uuid4
+
+from django import forms
 
 from energy.form_fields import NumberField, OnceField
 from energy.gear.forms import GearChoices
+from energy.heat.empty_fields import AIR, TAP
 from energy.runs.operations.typed import RunDetails
 from kitchen.models import Revision
 
@@ -18,7 +22,27 @@ class StartForm(GearChoices):
     ambient_c = NumberField(low=-40, high=55, unit="°C", required=False, label="Air around the pot")
     food_start_c = NumberField(low=-30, high=100, unit="°C", required=False, label="Food at the start")
     altitude_m = NumberField(low=-430, high=5500, unit="m", whole=True, required=False, label="Height above the sea")
+    practice = forms.BooleanField(
+        required=False, label="A practice cook", help_text="It is recorded, and left out of the recipe’s figures."
+    )
     once = OnceField()
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for name, assumed in (("ambient_c", AIR), ("food_start_c", TAP)):
+            low, high = assumed.value - assumed.half, assumed.value + assumed.half
+            self.fields[name].widget.attrs["placeholder"] = f"{low:g} to {high:g}"
+            self.fields[name].help_text = "Assumed while it is empty."
+
+    @property
+    def temperatures(self) -> list[forms.BoundField]:
+        """The two fields that nothing can tell afterwards."""
+        return [self["ambient_c"], self["food_start_c"]]
+
+    @property
+    def others(self) -> list[forms.BoundField]:
+        """What is asked besides temperatures and gear."""
+        return [field for field in self.circumstances if field.name not in ("ambient_c", "food_start_c")]
 
     def details(self, revision: Revision, now: datetime) -> RunDetails:
         """Return what the operations need of a valid form."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -19,6 +20,7 @@ from energy.models import Tariff
 from energy.tariffs.domain.bill import EACH_LINE, ONCE
 from energy.tariffs.domain.lines import UnreadLine, band_lines, block_words, read_bands, read_blocks
 from energy.tariffs.domain.record import BY_BLOCKS, BY_HOURS, FLAT, TariffRecord
+from energy.tariffs.forms.band_rows import MOST_ROWS, BandRow, rows_of
 from energy.tariffs.queries.pricing import record_of
 from kitchen.domain import record
 from kitchen.domain.money import UNIT_PRICE_PLACES, round_half_up
@@ -45,7 +47,7 @@ class TariffForm(GearForm):
         help_text="For one price at all hours: with its taxes, without the standing charge.",
     )
     bands = forms.CharField(
-        label="Prices by the clock",
+        label="The same, typed as lines",
         required=False,
         max_length=4000,
         widget=forms.Textarea(attrs={"rows": 4, "placeholder": "night 0.09 22:00-06:00\nday 0.31 06:00-22:00"}),
@@ -113,9 +115,23 @@ class TariffForm(GearForm):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         tariff = kwargs.get("instance")
+        kept = record_of(tariff) if tariff is not None else TariffRecord()
+        rows = rows_of(kept.bands)
         if tariff is not None:
-            kwargs["initial"] = {**_typed(record_of(tariff)), **(kwargs.get("initial") or {})}
+            typed = _typed(kept if rows is None else replace(kept, bands=()))
+            kwargs["initial"] = {**typed, **(kwargs.get("initial") or {})}
         super().__init__(*args, **kwargs)
+        held = [*(rows or ()), *[{}] * MOST_ROWS][:MOST_ROWS]
+        names = [self.add_prefix(f"band{n}") for n in range(MOST_ROWS)]
+        self.rows = [
+            BandRow(self.data if f"{name}-price" in self.data else None, prefix=name, initial=one)
+            for name, one in zip(names, held, strict=True)
+        ]
+
+    @property
+    def is_given(self) -> bool:
+        """Whether somebody typed or chose anything in it, also in a row."""
+        return super().is_given or any(row.is_bound and row.has_changed() for row in self.rows)
 
     @property
     def usual_name(self) -> str:
@@ -132,8 +148,13 @@ class TariffForm(GearForm):
         return self.cleaned_data["valid_from"] or timezone.localdate()
 
     def clean_bands(self) -> Any:
+        typed = [row for row in self.rows if row.is_bound]
+        whole = [row.is_valid() for row in typed]
+        if not all(whole):
+            raise ValidationError("A row of the prices by the clock is not whole yet: see beside it.")
         try:
-            return read_bands(self.cleaned_data["bands"])
+            typed_bands = [band for place, row in enumerate(typed) for band in row.bands(place)]
+            return (*typed_bands, *read_bands(self.cleaned_data["bands"]))
         except UnreadLine as unread:
             raise ValidationError(str(unread)) from unread
 

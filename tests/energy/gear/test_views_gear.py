@@ -44,7 +44,7 @@ FIVE = {
 def test_five_numbers_and_one_button_make_a_kitchen(owner_client):
     Site.objects.update_or_create(pk=1, defaults={"currency": "GBP"})
     answer = owner_client.post(reverse("energy:gear"), FIVE)
-    assert (answer.status_code, answer["Location"]) == (302, "/bench/")
+    assert (answer.status_code, answer["Location"]) == (302, "/bench/recipes/new/"), "on to the first recipe"
     cooker, meter, source, tariff = (model.objects.get() for model in (Appliance, Meter, PowerSource, Tariff))
     assert (cooker.name, cooker.kind, cooker.rated_w, cooker.fill_limit_pct) == ("Pressure cooker", "pressure_cooker", 700, 67)
     assert (meter.name, meter.place, meter.resolution_wh, meter.accuracy_pct) == ("Meter", "socket", 10, 2)
@@ -73,7 +73,7 @@ def test_what_is_not_typed_yet_waits_and_what_is_wrong_comes_back(owner_client):
 
 def test_the_page_leads_on_to_the_cook_that_waits_for_it_and_nowhere_else(owner_client):
     elsewhere = owner_client.post(reverse("energy:gear") + "?cook=//elsewhere.example/", {**FIVE, "tariffs-price_per_kwh": ""})
-    assert elsewhere["Location"] == "/bench/"
+    assert elsewhere["Location"] == "/bench/recipes/new/"
     answer = owner_client.post(reverse("energy:gear") + "?cook=lentil-pot", FIVE)
     assert answer["Location"] == "/bench/recipes/lentil-pot/runs/new/"
 

@@ -185,7 +185,7 @@ def test_a_price_is_never_guessed(owner_client):
 
 def test_a_readers_kit(owner_client, run, revision, noon):
     asked = {"battery_wh": "1 kWh", "inverter_w": "1.2 kW", "food_start_c": "40 °F", "altitude_m": "6,500 ft"}
-    assert read_kit(asked, None).values == {"battery_wh": 1000, "inverter_w": 1200, "food_start_c": 4.44444, "altitude_m": 1981.2}
+    assert read_kit(asked).values == {"battery_wh": 1000, "inverter_w": 1200, "food_start_c": 4.44444, "altitude_m": 1981.2}
     publish_recipe(recipe=revision.recipe, revision=revision, by=revision.recipe.owner, note="", at=noon)
     answer = owner_client.get(f"/r/{revision.recipe.slug}/", asked)
     assert answer.status_code == 200

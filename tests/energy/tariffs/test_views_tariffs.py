@@ -1,5 +1,6 @@
 """Tariffs by the clock and in blocks: typed as lines, refused with a gap, priced when a battery charges, billed to the cent."""
 
+import re
 from datetime import date, time
 from decimal import Decimal
 
@@ -7,9 +8,11 @@ import pytest
 from django.urls import reverse
 
 from energy.models import Tariff
+from energy.tariffs.domain.lines import band_lines, read_bands
 from energy.tariffs.domain.record import BY_HOURS
 from energy.tariffs.queries.pricing import record_of, tariff_facts
 from kitchen.domain.remark import remark
+from tests.kitchen.desk import form_fields
 
 WORDS = {"name": "Meadow", "currency": "EUR", "valid_from": "2026-01-01"}
 NIGHT_AND_DAY = "night 0.09 22:00-06:00\nday 0.31 06:00-22:00"
@@ -27,6 +30,43 @@ def test_bands_are_kept_and_come_back_as_typed(owner_client, by_the_clock):
     assert by_the_clock.price_per_kwh == Decimal("0.23667")
     page = owner_client.get(reverse("energy:tariffs-edit", args=[by_the_clock.pk])).content.decode()
     assert "night 0.09 22:00-06:00" in page
+
+
+ROWS = {
+    **{"band0-name": "night", "band0-price": "0,09", "band0-start": "22:00", "band0-end": "06:00", "band0-days": ""},
+    **{"band1-name": "day", "band1-price": "0.31", "band1-start": "06:00", "band1-end": "22:00", "band1-days": "Mon-Fri"},
+    **{"band2-name": "", "band2-price": "0.2", "band2-start": "06:00", "band2-end": "22:00", "band2-days": "Sat-Sun"},
+    **dict.fromkeys(("band3-name", "band3-price", "band3-start", "band3-end", "band3-days"), ""),
+}
+
+
+def test_prices_by_the_clock_are_typed_in_words_and_come_back_so(owner_client):
+    made = owner_client.post(reverse("energy:tariffs-new"), {**WORDS, "kind": "hours", **ROWS})
+    assert made.status_code == 302, re.findall(r"<p[^>]*>([^<]+)<", made.content.decode())
+    tariff = Tariff.objects.get()
+    lines = "night 0.09 22:00-06:00\nday 0.31 06:00-22:00 Mon-Fri\nprice c 0.2 06:00-22:00 Sat-Sun"
+    assert band_lines(record_of(tariff).bands) == lines
+    address = reverse("energy:tariffs-edit", args=[tariff.pk])
+    fields = form_fields(owner_client.get(address).content.decode())
+    assert {name: fields[name] for name in ROWS if "band2" not in name} | {"band0-price": "0,09"} == {
+        name: value for name, value in ROWS.items() if "band2" not in name
+    }
+    assert fields["bands"] == "", "said once"
+    assert owner_client.post(address, fields).status_code == 302
+    assert band_lines(record_of(Tariff.objects.get()).bands) == lines
+    bad = owner_client.post(address, fields | {"band1-price": "", "band0-end": ""}).content.decode()
+    assert "What does a kilowatt-hour cost then?" in bad
+    assert "Hours need a beginning and an end" in bad
+
+
+def test_what_no_row_can_say_stays_in_lines(owner_client):
+    winter = "winter 0.4 Oct-Dec\nsummer 0.2 Jan-Sep"
+    owner_client.post(reverse("energy:tariffs-new"), {**WORDS, "kind": "hours", "bands": winter})
+    address = reverse("energy:tariffs-edit", args=[Tariff.objects.get().pk])
+    fields = form_fields(owner_client.get(address).content.decode())
+    assert (fields["bands"], fields["band0-name"]) == (band_lines(read_bands(winter)), "")
+    assert owner_client.post(address, fields).status_code == 302
+    assert record_of(Tariff.objects.get()).bands == read_bands(winter)
 
 
 @pytest.mark.parametrize(

@@ -6,11 +6,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from energy.meters.files.columns.names import looks_named, named
-from energy.meters.files.columns.shape import DEVICE, TIME, ColumnRole, LogShape
+from energy.meters.files.columns.shape import DEVICE, TIME, ColumnRole, LogShape, UnreadableFile
 from energy.meters.files.tables.heading import has_reading
 
 SECTION = "section"
 _SHARED = 0.5
+_BEGUN = 500
 
 Row = tuple[int, Sequence[str]]
 
@@ -38,6 +39,47 @@ def sectioned(rows: Iterable[Row], header_row: int, width: int) -> Iterator[Row]
             title = " ".join(told) or title
         elif place > header_row:
             yield number, [*cells[:width], *[""] * (width - len(cells)), name]
+
+
+def refuse_anew(rows: Iterable[Row], shape: LogShape) -> Iterator[Row]:
+    """Yield the readings of a file whose beginning shows one section.
+
+    Raises
+    ------
+    UnreadableFile
+        If its columns are named again further down than anybody looked, and the times of its beginning come again there: which
+        of the sections counts was not asked, and reading them as one would mix them.
+
+    Examples
+    --------
+    >>> shape = LogShape(header=("time", "W"), columns=(ColumnRole(0, TIME),))
+    >>> twice = [(2, ["8:00", "5"]), (3, ["8:01", "5"]), (4, ["time", "W"]), (5, ["8:00", "9"])]
+    >>> len(list(refuse_anew([*twice[:3], (5, ["8:02", "9"])], shape)))
+    4
+    >>> list(refuse_anew(twice, shape))
+    Traceback (most recent call last):
+    ...
+    energy.meters.files.columns.shape.UnreadableFile: Row 4 names the columns again, ...
+    """
+    time = next((column.index for column in shape.places(TIME)), -1)
+    first = shape.header[time].strip() if 0 <= time < len(shape.header) else ""
+    if not first or shape.layout != "long" or shape.places(DEVICE):
+        yield from rows
+        return
+    begun: set[str] = set()
+    named_in = 0
+    for row in rows:
+        cell = row[1][time].strip() if time < len(row[1]) else ""
+        if cell == first:
+            named_in = row[0]
+        elif named_in and cell in begun:
+            raise UnreadableFile(
+                f"Row {named_in} names the columns again, and the times begin anew below it: the file holds several logs. Cut it "
+                "there, and read in the one of the cooker."
+            )
+        elif len(begun) < _BEGUN:
+            begun.add(cell)
+        yield row
 
 
 def rows_of_shape(rows: Sequence[Row], shape: LogShape) -> tuple[Row, ...]:
