@@ -73,6 +73,13 @@ class NextEdition:
         return [FigureRow(now.get(key), then.get(key)) for key in dict.fromkeys((*then, *now))]
 
     @property
+    def moved(self) -> list[str]:
+        """The figures that readers will see otherwise, each in one phrase."""
+        return [
+            f"{row.then.value} {row.then.unit}".strip() + f", {row.then.words}" for row in self.figures if row.moved and row.then
+        ]
+
+    @property
     def badge(self) -> str:
         """How the figures came about, in words."""
         return self.page.badge

@@ -68,7 +68,7 @@ class WaitingCard(TallyCard):
 
     def workbench(self, recipe, revision, *, at):
         link = BenchLink("Record a cook", f"/bench/recipes/{recipe.slug}/runs/new/", f"on revision {revision.number}")
-        return WorkbenchPart("Lemons", "no lemon yet", next=link, links=(link,))
+        return WorkbenchPart("Lemons", "no lemon yet", next=BenchLink("Squeeze it", "/bench/lemons/"), links=(link,))
 
     def first_things(self, recipe):
         return [FirstThing("Squeeze a lemon", "It takes a minute.", "/bench/lemons/", False, 10)]

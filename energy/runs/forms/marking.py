@@ -11,7 +11,7 @@ from django.core.exceptions import ValidationError
 from energy.form_fields import MinuteField, as_minutes
 from energy.runs.forms.stages import StageRow
 from energy.runs.operations.typed import StageStart
-from kitchen.domain.stages import STAGE_OFFERS
+from kitchen.domain.stages import STAGE_CHOICES
 
 _EMPTY_ROWS = 2
 _MORE_ROWS = 3
@@ -40,7 +40,7 @@ class MarkRow(StageRow):
     """One stage on the curve; ``key`` says which stage of the run it was."""
 
     minute = SignedMinuteField(required=False, label="Begins at minute")
-    kind = forms.ChoiceField(choices=[("", "–"), *STAGE_OFFERS], required=False, label="Stage")
+    kind = forms.ChoiceField(choices=[("", "–"), *STAGE_CHOICES], required=False, label="Stage")
     key = forms.CharField(required=False, widget=forms.HiddenInput)
 
 

@@ -28,7 +28,7 @@ class BandRow(forms.Form):
     """One price of the clock."""
 
     name = forms.CharField(label="Called", required=False, max_length=40)
-    price = PriceField(label="Price of a kilowatt-hour", required=False)
+    price = PriceField(label="A kilowatt-hour costs", required=False)
     start = forms.TimeField(label="From", required=False, widget=forms.TimeInput(format="%H:%M", attrs=_TIME))
     end = forms.TimeField(label="To", required=False, widget=forms.TimeInput(format="%H:%M", attrs=_TIME))
     days = forms.ChoiceField(label="On", choices=DAYS, required=False)
