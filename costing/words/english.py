@@ -35,6 +35,7 @@ _NOT_COUNTED: Mapping[str, str] = {
 
 _SOURCES: Mapping[str, str] = {
     "quote": "{price} for {pack} at {shop}, {day:day}",
+    "quote_taxed": "{price} and {tax_pct} % tax for {pack} at {shop}, {day:day}",
     "own_price": "your own price",
     "tariff": "tariff {name}",
     "refuse_in_table": "refuse in the food table",
