@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from django.shortcuts import get_object_or_404
 
-from costing.models import Item, Quote, Shop, Yield
+from costing.models import Item, Quote, Receipt, Shop, Yield
 from kitchen.access import food_for_bench, recipe_for_bench
 
-__all__ = ["food_for_bench", "item", "quote", "recipe_for_bench", "shop", "yield_test"]
+__all__ = ["food_for_bench", "item", "quote", "receipt", "recipe_for_bench", "shop", "yield_test"]
 
 
 def quote(number: int) -> Quote:
@@ -18,6 +18,11 @@ def quote(number: int) -> Quote:
 def item(number: int) -> Item:
     """Return a thing on the shelf with its food, or 404."""
     return get_object_or_404(Item.objects.select_related("food"), pk=number)
+
+
+def receipt(number: int) -> Receipt:
+    """Return a receipt with its shop, or 404."""
+    return get_object_or_404(Receipt.objects.select_related("shop"), pk=number)
 
 
 def shop(number: int) -> Shop:

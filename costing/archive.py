@@ -11,13 +11,15 @@ from typing import Any
 from costing.domain.archive import (
     GivenDocument,
     ItemDocument,
+    LearntDocument,
     PricesDocument,
     QuoteDocument,
+    ReceiptDocument,
     RulesDocument,
     ShopDocument,
     YieldDocument,
 )
-from costing.models import Item, Quote, SheetRules, Shop, Yield
+from costing.models import Item, Learnt, Quote, Receipt, SheetRules, Shop, Yield
 from costing.operations import open_shop, same_item, same_shop
 from kitchen.archivists import Archivist, Desk
 from kitchen.domain import record
@@ -38,7 +40,7 @@ class CostingArchivist(Archivist):
 
     def pack(self) -> Document:
         """Return shops, prices, yields and rules."""
-        quotes = Quote.objects.select_related("item__food", "shop").order_by("pk")
+        quotes = Quote.objects.select_related("item__food", "shop", "receipt").order_by("pk")
         yields = Yield.objects.select_related("food").order_by("food__name", "process", "preparation")
         foods = Food.objects.in_bulk(
             {part["food_id"] for gives in Item.objects.exclude(gives=[]).values_list("gives", flat=True) for part in gives}
@@ -48,6 +50,11 @@ class CostingArchivist(Archivist):
             shops=tuple(record.taken(ShopDocument, shop) for shop in Shop.objects.order_by("name")),
             items=tuple(_item(item, foods) for item in Item.objects.select_related("food").order_by("food__name", "pk")),
             quotes=tuple(_quote(quote) for quote in quotes),
+            receipts=tuple(_receipt(receipt) for receipt in Receipt.objects.select_related("shop").order_by("day", "pk")),
+            learnt=tuple(
+                LearntDocument(known.shop.name, known.words, _item(known.item, foods))
+                for known in Learnt.objects.select_related("shop", "item__food").order_by("shop__name", "words")
+            ),
             yields=tuple(record.taken(YieldDocument, tested, food=food_link(tested.food)) for tested in yields),
             rules=None if rules is None else _rules(rules),
         )
@@ -58,7 +65,9 @@ class CostingArchivist(Archivist):
         packed = record.read(PricesDocument, held)
         shops = {document.name: _open(document, desk) for document in packed.shops}
         _add_items(packed, desk)
-        _add_quotes(packed, shops, desk)
+        receipts = {document.uid: _add_receipt(document, shops, desk) for document in packed.receipts}
+        _add_quotes(packed, shops, receipts, desk)
+        _learn(packed, shops, desk)
         for tested in packed.yields:
             _add_yield(tested, desk)
         if packed.rules is not None and desk.fresh and not SheetRules.objects.exists():
@@ -78,8 +87,13 @@ def _item(item: Item, foods: Mapping[int, Food]) -> ItemDocument:
 
 def _quote(quote: Quote) -> QuoteDocument:
     item = quote.item
-    pack = {name: getattr(item, name) for name in ("pack_amount", "pack_unit", "packs", "brand")}
-    return record.taken(QuoteDocument, quote, food=food_link(item.food), shop=quote.shop.name, loose=item.sold == LOOSE, **pack)
+    given = {name: getattr(item, name) for name in ("pack_amount", "pack_unit", "packs", "brand")}
+    given |= {"food": food_link(item.food), "shop": quote.shop.name, "loose": item.sold == LOOSE}
+    return record.taken(QuoteDocument, quote, **given, receipt=None if quote.receipt is None else str(quote.receipt.uid))
+
+
+def _receipt(receipt: Receipt) -> ReceiptDocument:
+    return record.taken(ReceiptDocument, receipt, shop=receipt.shop.name)
 
 
 def _rules(rules: SheetRules) -> RulesDocument:
@@ -123,7 +137,7 @@ def _add_items(packed: PricesDocument, desk: Desk) -> None:
             new.save()
 
 
-def _add_quotes(packed: PricesDocument, shops: Mapping[str, Shop], desk: Desk) -> None:
+def _add_quotes(packed: PricesDocument, shops: Mapping[str, Shop], receipts: Mapping[str, Receipt], desk: Desk) -> None:
     """Add as many of each price as the archive has more than are here: two that say the same may both be true."""
     here = Counter(Quote.objects.values_list(*_SAME_BY))
     new = []
@@ -133,6 +147,7 @@ def _add_quotes(packed: PricesDocument, shops: Mapping[str, Shop], desk: Desk) -
             desk.account.left["prices"] += 1
             continue
         quote = _row(document, food, shops)
+        quote.receipt = receipts.get(document.receipt or "")
         columns = _columns_of(quote)
         if here[columns] > 0:
             here[columns] -= 1
@@ -151,8 +166,36 @@ def _row(document: QuoteDocument, food: Food, shops: Mapping[str, Shop]) -> Quot
         item.save()
     moment = document.known_at or datetime.combine(document.day, time(12), UTC)
     guessed = document.known_guessed or document.known_at is None
-    given = {"item": item, "shop": _shop(shops, document.shop), "known_at": moment, "known_guessed": guessed, "replaces": None}
+    given = {
+        "item": item,
+        "shop": _shop(shops, document.shop),
+        "known_at": moment,
+        "known_guessed": guessed,
+        "replaces": None,
+        "receipt": None,
+    }
     return row_from(Quote, document, place=_PLACE, **given)
+
+
+def _add_receipt(document: ReceiptDocument, shops: Mapping[str, Shop], desk: Desk) -> Receipt:
+    """Return the slip of this name, kept here before or from now on."""
+    new = row_from(Receipt, document, place=_PLACE, shop=_shop(shops, document.shop))
+    here = Receipt.objects.filter(uid=new.uid).first()
+    desk.account.added["receipts"] += here is None
+    desk.account.same["receipts"] += here is not None
+    if here is None:
+        new.save()
+    return here or new
+
+
+def _learn(packed: PricesDocument, shops: Mapping[str, Shop], desk: Desk) -> None:
+    """Take over what tills print, where nothing else was learnt here."""
+    for document in packed.learnt:
+        food = desk.food(document.item.food)
+        item = None if food is None else same_item(row_from(Item, document.item, place=_PLACE, food=food, gives=[]))
+        if item is not None:
+            known = row_from(Learnt, document, place=_PLACE, shop=_shop(shops, document.shop), item=item)
+            Learnt.objects.get_or_create(shop=known.shop, words=known.words, defaults={"item": item})
 
 
 def _columns_of(quote: Quote) -> tuple[Any, ...]:

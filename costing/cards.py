@@ -121,8 +121,14 @@ class CostCard(Card):
         return opening_words(prepared, ENGLISH)
 
     def bench_sections(self) -> Sequence[BenchSection]:
-        """Return prices, shops and yields."""
-        pages = (("All prices", "costing:prices"), ("Shops", "costing:shops"), ("Yields", "costing:yields"))
+        """Return prices, the shopping list, shops and yields."""
+        pages = (
+            ("All prices", "costing:prices"),
+            ("Receipts", "costing:receipt"),
+            ("Shopping list", "costing:shopping"),
+            ("Shops", "costing:shops"),
+            ("Yields", "costing:yields"),
+        )
         return [BenchSection("Prices", tuple(BenchLink(label, reverse(address)) for label, address in pages))]
 
     def workbench(self, recipe: Recipe, revision: Revision, *, at: datetime) -> WorkbenchPart:

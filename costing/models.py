@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from uuid import uuid4
 
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
@@ -74,6 +75,40 @@ class Item(models.Model):
         return " ".join(filter(None, (str(self.food), self.brand)))
 
 
+class Receipt(models.Model):
+    """A till slip as it was typed or pasted, with what it came to; its prices are quotes of their own."""
+
+    uid = models.UUIDField(default=uuid4, unique=True, editable=False)
+    shop = models.ForeignKey(Shop, on_delete=models.PROTECT, related_name="receipts")
+    day = models.DateField()
+    currency = models.CharField(max_length=3)
+    total = models.DecimalField(max_digits=12, decimal_places=4, null=True, blank=True)
+    text = models.TextField()
+    difference = models.CharField(max_length=80, blank=True, help_text="What lines and total differ by.")
+    kept_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["-day", "-pk"]
+
+    def __str__(self) -> str:
+        return f"{self.shop}, {self.day:%-d %B %Y}"
+
+
+class Learnt(models.Model):
+    """What a till prints for a thing on the shelf, learnt from a receipt."""
+
+    shop = models.ForeignKey(Shop, on_delete=models.CASCADE, related_name="learnt")
+    words = models.CharField(max_length=120)
+    item = models.ForeignKey(Item, on_delete=models.CASCADE, related_name="learnt")
+
+    class Meta:
+        ordering = ["shop", "words"]
+        constraints = [models.UniqueConstraint(fields=["shop", "words"], name="learnt_once")]
+
+    def __str__(self) -> str:
+        return f"{self.words}: {self.item}"
+
+
 class Quote(models.Model):
     """A price seen or paid for an item, from ``day`` until ``last_day``, known since ``known_at``.
 
@@ -91,6 +126,7 @@ class Quote(models.Model):
     known_at = models.DateTimeField(help_text="Since when the kitchen knows it.")
     known_guessed = models.BooleanField(default=False, help_text="From before moments were kept: the day it was seen.")
     taken_back_at = models.DateTimeField(null=True, blank=True, help_text="Since when it no longer counts.")
+    receipt = models.ForeignKey(Receipt, null=True, blank=True, on_delete=models.SET_NULL, related_name="quotes")
     replaces = models.OneToOneField("self", null=True, blank=True, on_delete=models.SET_NULL, related_name="replaced_by")
 
     class Meta:

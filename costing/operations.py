@@ -12,7 +12,7 @@ from django.db import transaction
 from django.db.models import Model
 from django.utils import timezone
 
-from costing.models import Item, Quote, SheetRules, Shop, Yield
+from costing.models import Item, Learnt, Quote, Receipt, SheetRules, Shop, Yield
 from kitchen.domain.packs import LOOSE, Pack
 from kitchen.models import Food
 from kitchen.operations.journal import CHANGED, REMOVED, Hand, noted
@@ -49,6 +49,31 @@ def record_quote(*, seen: SeenPrice, by: Hand | None = None) -> Quote:
 def record_quotes(*, seen: Sequence[SeenPrice], by: Hand | None = None) -> list[Quote]:
     """Keep several prices at once, all of them or none."""
     return [_save(_quote(price, by), by) for price in seen]
+
+
+@transaction.atomic
+def record_receipt(*, receipt: Receipt, goods: Sequence[tuple[str, Sequence[SeenPrice]]], by: Hand) -> Receipt:
+    """Keep a till slip and the prices on it, all or none; what the till calls each thing is learnt for the next slip."""
+    receipt.shop = open_shop(name=goods[0][1][0].shop_name, country=goods[0][1][0].country, by=by)
+    receipt.kept_at = by.at
+    receipt.save()
+    for words, prices in goods:
+        for seen in prices:
+            quote = _quote(seen, by)
+            quote.receipt = receipt
+            _save(quote, by)
+            if words:
+                Learnt.objects.update_or_create(shop=receipt.shop, words=words.casefold()[:120], defaults={"item": quote.item})
+    return receipt
+
+
+@transaction.atomic
+def take_receipt_back(*, receipt: Receipt, by: Hand) -> int:
+    """Take all prices of a receipt back that still count, and return how many."""
+    standing = list(receipt.quotes.filter(taken_back_at=None))
+    for quote in standing:
+        remove_quote(quote=quote, by=by)
+    return len(standing)
 
 
 @transaction.atomic

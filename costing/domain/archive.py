@@ -62,6 +62,30 @@ class QuoteDocument(PackPrice):
     known_at: datetime | None = None
     known_guessed: bool = False
     taken_back_at: datetime | None = None
+    receipt: str | None = None
+
+
+@dataclass(frozen=True)
+class ReceiptDocument:
+    """A till slip as it was typed; ``shop`` is the name of one of the shops."""
+
+    uid: str
+    shop: str
+    day: date
+    currency: str
+    text: str
+    kept_at: datetime
+    total: Decimal | None = None
+    difference: str = ""
+
+
+@dataclass(frozen=True)
+class LearntDocument:
+    """What a till prints for a thing on the shelf."""
+
+    shop: str
+    words: str
+    item: ItemDocument
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -90,4 +114,6 @@ class PricesDocument:
     yields: tuple[YieldDocument, ...] = ()
     rules: RulesDocument | None = None
     items: tuple[ItemDocument, ...] = ()
+    receipts: tuple[ReceiptDocument, ...] = ()
+    learnt: tuple[LearntDocument, ...] = ()
     schema: int = 2

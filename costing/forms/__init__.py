@@ -2,8 +2,8 @@
 
 from costing.forms.grid import PriceGrid
 from costing.forms.prices import QuoteForm, SearchForm
-from costing.forms.rules import SheetRulesForm
+from costing.forms.rules import SheetAskForm, SheetRulesForm
 from costing.forms.shops import ShopForm
 from costing.forms.yields import YieldForm
 
-__all__ = ["GridRow", "PriceGrid", "QuoteForm", "SearchForm", "SheetRulesForm", "ShopForm", "YieldForm"]
+__all__ = ["GridRow", "PriceGrid", "QuoteForm", "SearchForm", "SheetAskForm", "SheetRulesForm", "ShopForm", "YieldForm"]

@@ -11,6 +11,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 from django.forms import BoundField
 
+from costing.domain.quotes import Offer
 from costing.forms.fields import PackField, PriceField, SeenOnField, country_of, whole_price
 from costing.forms.prices import NO_SHOP
 from costing.operations import SeenPrice
@@ -43,7 +44,7 @@ class PriceGrid(forms.Form):
         **kwargs: Any,
     ) -> None:
         super().__init__(data, **kwargs)
-        self.missing = missing
+        self.missing, self.today = missing, today
         self.fields["shop"].widget.attrs |= {"list": "shop-names", "autocomplete": "off"}
         self.fields["day"] = SeenOnField(today=today, initial=today)
         for item in missing:
@@ -69,6 +70,17 @@ class PriceGrid(forms.Form):
         """Return the prices that were typed; only after ``is_valid``."""
         shop, day = self.cleaned_data["shop"], self.cleaned_data["day"]
         return [self._typed_price(item.food_pk, shop, day) for item in self._whole_rows()]
+
+    def typed(self) -> dict[int, Offer]:
+        """Return the rows that are whole already as offers of today by the number of their food: what a look takes."""
+        self.is_valid()
+        shop, day = self.cleaned_data.get("shop") or "", self.cleaned_data.get("day") or self.today
+        return {item.food_pk: self._offer(item.food_pk, shop, day) for item in self._whole_rows()}
+
+    def _offer(self, food_pk: int, shop: str, day: date) -> Offer:
+        (pack, price), currency = self.cleaned_data[f"whole_{food_pk}"], self.cleaned_data[f"price_{food_pk}"].currency
+        known = {"sold": pack.sold or "pack", "container": pack.container, "drained_g": pack.drained_g}
+        return Offer(shop, day, price, pack.amount, pack.unit, pack.packs, currency, **known)
 
     def _whole_rows(self) -> list[MissingPrice]:
         return [item for item in self.missing if self.cleaned_data.get(f"whole_{item.food_pk}")]

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
 from django import forms
 
+from costing.domain.quotes import Offer
 from costing.models import QUOTE_RULES, SheetRules, Shop
+from costing.queries import SheetAsk, end_of_day
 
 
 class SheetRulesForm(forms.Form):
@@ -48,6 +51,29 @@ class SheetRulesForm(forms.Form):
         if values.get("rule") == "shop" and not values.get("shop"):
             self.add_error("shop", "Choose the shop whose prices count.")
         return values
+
+
+class SheetAskForm(forms.Form):
+    """Which prices a cook looks at: of another day, as they were known then, by another rule."""
+
+    day = forms.DateField(
+        required=False,
+        label="Prices of",
+        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+        error_messages={"invalid": "This is not a day. Write it like 2026-10-14."},
+    )
+    then = forms.BooleanField(required=False, label="as they were known that day")
+    rule = forms.ChoiceField(required=False, choices=[("", "the kitchen’s rule"), *QUOTE_RULES], label="Which price")
+    shop = forms.ModelChoiceField(Shop.objects.all(), required=False, label="Only at", empty_label="any")
+
+    def asked(self, rules: SheetRules, typed: Mapping[int, Offer]) -> SheetAsk:
+        """Return what was asked; what cannot be read is left out."""
+        held = self.cleaned_data if self.is_valid() else {}
+        day, rule, shop = (held.get(name) for name in ("day", "rule", "shop"))
+        if rule or shop:
+            rules.rule, rules.shop = ("shop", shop) if shop and rule in ("", "shop") else (rule or rules.rule, shop or rules.shop)
+        end = None if day is None or not held.get("then") else end_of_day(day)
+        return SheetAsk(day, end, rules, typed)
 
 
 def typed_rules(rules: SheetRules) -> dict[str, Any]:

@@ -1,6 +1,6 @@
 """Reads: what the costing tables say, each with what it needs in a constant number of queries."""
 
-from costing.queries.collecting import Waiting, cost_facts, prices_exist, unpriced_count, what_waits
+from costing.queries.collecting import SheetAsk, Waiting, cost_facts, prices_exist, unpriced_count, what_waits
 from costing.queries.foods import FoodNames, food_names
 from costing.queries.prices import (
     PriceAsk,
@@ -13,8 +13,9 @@ from costing.queries.prices import (
     what_replaced,
     yields,
 )
-from costing.queries.recipe import MissingPrice, recipe_prices
+from costing.queries.recipe import MissingPrice, RecipePrices, recipe_prices
 from costing.queries.sheets import (
+    end_of_day,
     offer_of,
     sheet_rules,
     today,
@@ -24,9 +25,12 @@ __all__ = [
     "FoodNames",
     "MissingPrice",
     "PriceAsk",
+    "RecipePrices",
+    "SheetAsk",
     "Waiting",
     "cost_facts",
     "default_yields",
+    "end_of_day",
     "food_names",
     "history_of",
     "item_words",

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from datetime import datetime
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime
 from typing import Any
 
 from django.db.models import prefetch_related_objects
@@ -12,6 +12,7 @@ from django.db.models import prefetch_related_objects
 from costing.domain.causes import Cause, causes
 from costing.domain.electricity import Electricity
 from costing.domain.facts import CostFacts, CostLine, SideCost
+from costing.domain.quotes import Offer
 from costing.domain.sheet import ServingCost, make_sheet
 from costing.domain.sides import side_cost
 from costing.domain.wall import electricity_of_side
@@ -56,9 +57,24 @@ class WhatWaits:
     stale_foods: tuple[str, ...] = ()
 
 
-def cost_facts(revision: Revision, *, at: datetime) -> CostFacts | None:
+@dataclass(frozen=True)
+class SheetAsk:
+    """Whose prices a sheet takes: of a day, as known at a moment, by some rules, and with prices that are only being typed.
+
+    Nothing said: today's, as known now, by the kitchen's rules. ``typed`` are offers by the number of their food.
+    """
+
+    day: date | None = None
+    known_at: datetime | None = None
+    rules: SheetRules | None = None
+    typed: Mapping[int, Offer] = field(default_factory=dict)
+
+
+def cost_facts(revision: Revision, *, at: datetime, asked: SheetAsk | None = None) -> CostFacts | None:
     """Return the cost facts of a revision on the day of a moment; None where it has no lines. Constant in lines and sides."""
-    frame = _Frame(LedgerAsk(today(at)), the_site().currency, sheet_rules())
+    asked = asked or SheetAsk()
+    ask = LedgerAsk(asked.day or today(at), asked.known_at, asked.typed)
+    frame = _Frame(ask, the_site().currency, asked.rules or sheet_rules())
     sides = sides_of(revision.recipe)
     bare = [side.revision for side in sides if "cost" not in side.cards]
     prefetch_related_objects([revision, *bare], "steps")

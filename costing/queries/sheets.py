@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
-from datetime import date, datetime
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime, time
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -51,6 +51,11 @@ def today(at: datetime) -> date:
     return timezone.localtime(at).date()
 
 
+def end_of_day(day: date) -> datetime:
+    """Return the last moment of a day in the site's time zone."""
+    return timezone.make_aware(datetime.combine(day, time.max))
+
+
 def sheet_rules() -> SheetRules:
     """Return the row that says how sheets are made, or an unsaved one with the defaults. One query."""
     return SheetRules.objects.select_related("shop").first() or SheetRules(pk=1)
@@ -65,10 +70,14 @@ def quote_rule(rules: SheetRules) -> QuoteRule:
 
 @dataclass(frozen=True)
 class LedgerAsk:
-    """Which prices of the ledger are asked for: those of a day, as known at a moment; None: as known now."""
+    """Which prices of the ledger are asked for: those of a day, as known at a moment; None: as known now.
+
+    ``typed`` are offers that are in no ledger yet, by the number of their food: they come before all others.
+    """
 
     day: date
     known_at: datetime | None = None
+    typed: Mapping[int, Offer] = field(default_factory=dict)
 
     def standing(self) -> QuerySet[Quote]:
         """Return the quotes that stood then, also those whose last day is over."""
@@ -124,6 +133,9 @@ def _offers(foods: dict[int, Food], ask: LedgerAsk, last: int) -> dict[str, list
     place = Window(RowNumber(), partition_by=[F("item"), F("shop"), F("currency"), F("last_day")], order_by=newest)
     seen = ask.standing().filter(item__food__in=foods).annotate(place=place).filter(place__lte=max(last, 1))
     offers: dict[str, list[Offer]] = defaultdict(list)
+    for number, offer in ask.typed.items():
+        if number in foods:
+            offers[foods[number].name].append(offer)
     for quote in seen.select_related("shop", "item").order_by("-day", "-pk"):
         offers[foods[quote.item.food_id].name].append(offer_of(quote))
     return dict(offers)
@@ -162,6 +174,7 @@ def offer_of(quote: Quote) -> Offer:
         item.container,
         item.drained_g,
         item.pieces,
+        item.tax_pct or Decimal(0),
     )
 
 

@@ -7,12 +7,15 @@ from decimal import Decimal
 
 from django import template
 
+from costing.domain.closing import Closing
 from costing.domain.facts import CostLine, QuoteFacts
 from costing.domain.quotes import is_stale, unit_price
+from costing.domain.slips import SlipLine
 from costing.domain.yields import yield_of_refuse
 from costing.models import Quote
 from costing.queries import item_words, offer_of
 from costing.words import ENGLISH, sentence, words_of
+from costing.words.slips import closed_words, slip_words
 from costing.words.sources import quote_words, yield_words
 from costing.words.sums import percent_figures, price_seen_words, sum_words, unit_price_words
 from kitchen.domain.remark import Said
@@ -83,3 +86,15 @@ def line_cost(line: CostLine, currency: str) -> str:
 def reason_words(reason: Said) -> str:
     """Return why something has no cost."""
     return words_of(reason, ENGLISH)
+
+
+@register.simple_tag
+def slip_reading(line: SlipLine, currency: str) -> str:
+    """Return how a line of a slip was read, where that is more than its name and price."""
+    return slip_words(line, currency, ENGLISH)
+
+
+@register.simple_tag
+def closing_words(closing: Closing, currency: str) -> str:
+    """Return whether a slip's lines come to its total."""
+    return closed_words(closing, currency, ENGLISH)

@@ -2,40 +2,88 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+from typing import Any
+
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
+from django.views.decorators.vary import vary_on_headers
 
 from costing import access, operations, queries
-from costing.forms import PriceGrid, SheetRulesForm
+from costing.cards import CostCard
+from costing.domain.facts import CostFacts
+from costing.domain.sheet import Sheet
+from costing.forms import PriceGrid, SheetAskForm, SheetRulesForm
 from costing.forms.rules import typed_rules
 from costing.views.prices import remember_shopping, shopping_of
+from costing.words import ENGLISH
+from costing.words.cost_lines import sheet_lines
+from costing.words.receipt import make_receipt
+from costing.words.waiting import cause_words
+from kitchen.cards import CardRequest, registered
+from kitchen.models import Recipe, Revision
 from kitchen.queries.changes import changes_of
 from kitchen.views.doors import hand_of
 
 
 @login_required
+@vary_on_headers("HX-Request")
 @require_http_methods(["GET", "HEAD", "POST"])
 def recipe_prices(request: HttpRequest, slug: str) -> HttpResponse:
-    """Type the prices that a recipe lacks. ``/bench/recipes/<slug>/prices/``; its owner, 404 to others; all or none is kept."""
-    recipe = access.recipe_for_bench(request.user, slug)
-    held = queries.recipe_prices(recipe, at=timezone.now())
-    posted = request.POST if request.method == "POST" else None
+    """Show a recipe's cost sheet and take the prices it lacks. ``/bench/recipes/<slug>/prices/``; its owner, 404 to others.
+
+    ``?day=``, ``then``, ``rule`` and ``shop`` ask for other prices. All prices or none are kept; ``look`` keeps none and answers
+    with the sums as they would be, the partial ``sheet-sums``.
+    """
+    recipe, at = access.recipe_for_bench(request.user, slug), timezone.now()
+    asking = SheetAskForm(request.GET)
+    held = queries.recipe_prices(recipe, at=at, asked=asking.asked(queries.sheet_rules(), {}))
     shops = queries.shop_countries()
-    initial = shopping_of(request)
-    form = PriceGrid(posted, missing=held.missing, shops=shops, currency=held.currency, today=held.day, initial=initial)
-    if request.method == "POST" and form.is_valid():
+    posted = request.POST if request.method == "POST" else None
+    today = queries.today(at)
+    form = PriceGrid(posted, missing=held.missing, shops=shops, currency=held.currency, today=today, initial=shopping_of(request))
+    if posted is not None and "look" in posted:
+        looked = queries.recipe_prices(recipe, at=at, asked=asking.asked(queries.sheet_rules(), form.typed()))
+        return render(request, "costing/sheet-sums.html", _sums(recipe, looked, at))
+    if posted is not None and form.is_valid():
         seen = form.seen()
         kept = operations.record_quotes(seen=seen, by=hand_of(request))
         remember_shopping(request, seen[0].shop_name, seen[0].day)
         messages.success(request, f"{len(kept)} {'price is' if len(kept) == 1 else 'prices are'} kept.")
-        whole = not queries.recipe_prices(recipe, at=timezone.now()).missing
+        whole = not queries.recipe_prices(recipe, at=at).missing
         return redirect("kitchen:recipe-bench" if whole else "costing:recipe-prices", slug=recipe.slug)
-    context = {"recipe": recipe, "held": held, "form": form, "shops": list(shops)}
+    context = {"held": held, "form": form, "asking": asking, "shops": list(shops), **_sums(recipe, held, at)}
     return render(request, "costing/recipe_prices.html", context, status=422 if form.errors else 200)
+
+
+def _sums(recipe: Recipe, held: queries.RecipePrices, at: datetime) -> dict[str, Any]:
+    """Return the sheet in words: its sums with their coverage, its lines, and what moved it since the edition."""
+    if held.facts is None:
+        return {"recipe": recipe}
+    sheet = _sheet(held.revision, held.facts, at)
+    lines = zip(held.lines, sheet_lines(sheet, ENGLISH), strict=True)
+    return {
+        "recipe": recipe,
+        "sheet": sheet,
+        "receipt": make_receipt(sheet, ENGLISH),
+        "lines": list(lines),
+        "why": cause_words(held.why, held.currency, ENGLISH),
+    }
+
+
+def _sheet(revision: Revision, facts: CostFacts, at: datetime) -> Sheet:
+    """Return the sheet as readers see it: with the electricity of the meal that the energy card prepares."""
+    prepared: dict[str, Any] = {}
+    request = CardRequest(facts.servings, facts.servings, currency=facts.currency, prepared=prepared)
+    for card in registered():
+        collected = card.collect(revision, at=at) if card.slug == "energy" else None
+        if collected is not None:
+            prepared[card.slug] = card.prepare(card.read(collected), request)
+    return CostCard().prepare(facts, request)
 
 
 @login_required

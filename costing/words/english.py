@@ -35,6 +35,7 @@ _NOT_COUNTED: Mapping[str, str] = {
 
 _SOURCES: Mapping[str, str] = {
     "quote": "{price} for {pack} at {shop}, {day:day}",
+    "quote_taxed": "{price} and {tax_pct} % tax for {pack} at {shop}, {day:day}",
     "own_price": "your own price",
     "tariff": "tariff {name}",
     "refuse_in_table": "refuse in the food table",
@@ -84,6 +85,13 @@ _RECEIPT: Mapping[str, str] = {
     "rounded once.",
     "middle_of_range": "Costed with the middle of a range: {lines}.",
     "sides_by_portion": "A side is counted by the portion, with its own electricity.",
+    "pack_for": "{pack} for {price}",
+    "shop_and_day": "{shop}, {day:day}",
+    "all_of_it_used": "all of it used",
+    "line_to_taste": "To taste, not counted.",
+    "line_tap": "From the tap, not counted.",
+    "line_apart": "If you like: not in the total.",
+    "line_joint": "One {food} gives several things: it is charged once.",
     "coverage": "{counted} of {lines} lines",
     "with_option": "with {line}",
     "with_all_options": "With all of these",
@@ -125,6 +133,25 @@ _CARD: Mapping[str, str] = {
     "more_foods": "{more} more",
 }
 
+_SLIP: Mapping[str, str] = {
+    "slip_weighed": "weighed: {amount} at {each}",
+    "slip_several": "{count} of them",
+    "slip_question": "The number may count things: type as the pack what the price bought.",
+    "slip_times": "several of one",
+    "slip_discount": "discount",
+    "slip_deposit": "deposit, outside the cost",
+    "slip_rounding": "rounding of the cash, outside the cost",
+    "slip_tax_in": "tax that is in the prices",
+    "slip_tax_on": "tax on top, outside the cost",
+    "slip_subtotal": "subtotal",
+    "slip_total": "the total",
+    "slip_paid": "how it was paid",
+    "slip_no_total": "The lines come to {lines}. The slip names no total to compare it with.",
+    "slip_closes": "The lines come to {lines}, as the total says.",
+    "slip_more": "The lines come to {lines}, the total on the slip is {total}: {difference} more.",
+    "slip_less": "The lines come to {lines}, the total on the slip is {total}: {difference} less.",
+}
+
 _PRICE_KEPT: Mapping[str, str] = {
     "price_needs_density": f"It counts for lines in the same unit. In others it cannot be converted: {_NO_DENSITY} ({{food}}).",
     "price_needs_piece_weight": "It counts for lines in the same unit. In others it cannot be converted: "
@@ -133,5 +160,5 @@ _PRICE_KEPT: Mapping[str, str] = {
     f"{_NO_UNIT_WEIGHT} ({{food}}).",
 }
 
-SENTENCES: Mapping[str, str] = {**_NOT_COUNTED, **_SOURCES, **_SUMS, **_RECEIPT, **_CARD, **_PRICE_KEPT}
+SENTENCES: Mapping[str, str] = {**_NOT_COUNTED, **_SOURCES, **_SUMS, **_RECEIPT, **_CARD, **_SLIP, **_PRICE_KEPT}
 """Everything that the app says as a reader sees it."""

@@ -40,10 +40,10 @@ _SECOND_MEASURE = (
 _NOTE_BEGINS = re.compile(
     rf"\s+(?=(?:{_DONE_TO_IT}|(?:about|approx\.?|approximately|around|roughly|circa|ca\.?|[~/=])?\s*{_SECOND_MEASURE}|such\s+as|at\s+room|at\s+least|preferably|weighing|plus|about\s+\d|if\s|ideally|each\b|of\s+(?:your|"
     r"any)\s+choice|"
-    r"of\s+choice|broken|torn\s+in|sliced\s+(?:in|on|\d|very)|chopped\s+(?:in|up|very)|sifted\s+with|from\s+(?:\d|a\b|"
+    r"of\s+choice|broken|torn\s+in|sliced\s+(?:in|on|\d|very)|chopped\s+(?:in|up|very)|from\s+(?:\d|a\b|"
     r"about|one\b|the\b|your\b|yesterday)|with\s+(?:skin|its|their|the|juices?\b|"
-    r"liquid|bone|tops|rind|peel|leaves)|removed\b|reserved\b|left\s+(?:whole|over|un\w+|in|on|to|intact)|mixed\s+with|dissolved\s+in|"
-    r"soaked\s+in|cooked\s+(?:according|until|and|in)|"
+    r"liquid|bone|tops|rind|peel|leaves)|removed\b|reserved\b|left\s+(?:whole|over|un\w+|in|on|to|intact)|"
+    r"cooked\s+(?:according|until|and|in)|"
     r"according\s+to|without\s+(?:skin|the|bone)|skin\s+(?:on|off|removed)|for\s|like\s|e\.?g\.?\s|i\.e\.|"
     r"(?:white|green|pale)(?:\s+(?:and|or)\s+\w+(?:\s+green)?)?\s+parts?\b|see\s+(?:note|recipe|page|above|below)|"
     r"depending|the\s+size\b|thick\s*\)|until\s|so\s+that|in\s+(?:half|quarters|thin|small|large|\d|bite|chunks|pieces|cubes|strips|"

@@ -210,10 +210,8 @@ def test_the_card_on_screen_names_currency_reasons_shops_and_days(stew, noon):
 
 def test_the_card_on_paper_is_one_line(stew, noon):
     html = render_to_string(card.print_template_name, card.present(*prepared(collected(stew, noon), asked())) | {"card": card})
-    assert (
-        " ".join(html.split())
-        == '<p class="cost">Four servings cost at least €1.76 for 2 of 3 lines (prices of October 2026).</p>'
-    )
+    said = '<p class="cost">Four servings cost at least €1.76 for 2 of 3 lines (prices of October 2026).</p>'
+    assert " ".join(html.split()) == said
 
 
 def test_facts_of_a_newer_program_are_refused_in_words(stew, noon):
@@ -286,7 +284,8 @@ def test_attention_costs_no_more_queries_with_more_recipes(owner, site, noon):
 
 def test_the_bench_gets_sections_and_a_link_with_what_is_missing(stew, noon):
     (section,) = card.bench_sections()
-    assert (section.label, [page.label for page in section.pages]) == ("Prices", ["All prices", "Shops", "Yields"])
+    pages = ["All prices", "Receipts", "Shopping list", "Shops", "Yields"]
+    assert (section.label, [page.label for page in section.pages]) == ("Prices", pages)
     part = card.workbench(stew, stew.revisions.get(), at=noon)
     (link,) = part.links
     assert part.next.label == "Type the prices"

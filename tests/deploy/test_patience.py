@@ -38,6 +38,10 @@ class Site:
         return [answer]
 
 
+class WholeSite(WSGIHandler):
+    """The site as it is, on a server of this test's own."""
+
+
 @contextmanager
 def served(application, *, threads=2):
     """Serve on a port of its own, and yield the server and its address; the loop runs beside the test."""
@@ -205,7 +209,7 @@ LONG = b"x" * 5000
 
 @pytest.mark.parametrize("sent", [BODY.format(5000).encode() + LONG, CHUNKED + b"1388\r\n" + LONG + b"\r\n0\r\n\r\n"])
 def test_what_is_too_long_is_read_to_its_end_and_told_by_the_site(sent):
-    with override_settings(MAX_REQUEST_BYTES=1000, ALLOWED_HOSTS=["a"]), served(WSGIHandler()) as (_, address):
+    with override_settings(MAX_REQUEST_BYTES=1000, ALLOWED_HOSTS=["a"]), served(WholeSite()) as (_, address):
         with closing(send(address, sent)) as line:
             answer = b"".join(iter(lambda: line.recv(65536), b""))
         assert answer.startswith(b"HTTP/1.1 413 Request Entity Too Large")

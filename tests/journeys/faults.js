@@ -13,7 +13,7 @@
   if (!document.title.trim()) found.push("no title");
   const ids = [...document.querySelectorAll("[id]")].map(node => node.id);
   for (const id of new Set(ids.filter((id, place) => ids.indexOf(id) !== place))) found.push(`id twice: ${id}`);
-  for (const field of document.querySelectorAll("input:not([type=hidden]), select, textarea"))
+  for (const field of document.querySelectorAll("input:not([type=hidden], [hidden]), select, textarea"))
     if (![...(field.labels ?? [])].some(label => label.textContent.trim()) && !field.ariaLabel)
       found.push(`no label: ${told(field)}`);
   for (const drawn of document.querySelectorAll("img, svg"))

@@ -14,8 +14,8 @@ QUIET_S = 0.25
 
 
 def is_server(sender: type | None) -> bool:
-    """Whether a request was made to a server, and not by the tests' own client."""
-    return sender is not None and issubclass(sender, WSGIHandler)
+    """Whether a request was made to the journeys' server, not by the tests' own client nor to a server that a test made."""
+    return sender is not None and issubclass(sender, WSGIHandler) and sender.__module__.startswith("django.")
 
 
 def is_tests_own() -> bool:

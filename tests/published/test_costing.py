@@ -9,13 +9,15 @@ import pytest
 from costing.domain.electricity import Electricity, KwhPrice
 from costing.domain.facts import CostFacts, CostLine
 from costing.domain.lines import PriceBook, cost_line
-from costing.domain.quotes import Offer
+from costing.domain.quotes import Offer, unit_price
 from costing.domain.sheet import make_sheet
 from costing.domain.yields import YieldTest, bought_amount, edible_amount, edible_price, yield_percent
 from costing.words import ENGLISH
 from costing.words.receipt import make_receipt
+from costing.words.sums import unit_price_words
 from kitchen.domain.facts import FoodFacts, LineFacts
-from kitchen.domain.money import Money, round_half_up
+from kitchen.domain.money import CURRENCIES, Money, places_of, round_half_up
+from kitchen.domain.packs import parse_pack
 from kitchen.domain.remark import remark
 
 DAY = date(2026, 10, 14)
@@ -155,3 +157,49 @@ def test_food_cost_percentage():
 def test_electricity_of_a_measured_cook():
     # Common practice: 213 Wh at 0.20 a kilowatt-hour cost 0.0426.
     assert Electricity(213.0, KwhPrice(Decimal("0.20"), remark("own_price"))).cost == Fraction("0.0426")
+
+
+ISO_4217 = {
+    "EUR": 2,
+    "USD": 2,
+    "GBP": 2,
+    "CHF": 2,
+    "SEK": 2,
+    "JPY": 0,
+    "KRW": 0,
+    "CLP": 0,
+    "ISK": 0,
+    "KWD": 3,
+    "BHD": 3,
+    "TND": 3,
+}
+
+
+@pytest.mark.parametrize(("code", "places"), ISO_4217.items())
+def test_currencies_and_their_minor_units(code, places):
+    # ISO 4217, list of currency codes: the minor unit of each (from memory).
+    assert code in CURRENCIES
+    assert places_of(code) == places
+
+
+@pytest.mark.parametrize("code", ["XYZ", "EURO", "DEM", "FRF", "ABC", "eur"])
+def test_what_iso_4217_does_not_list_is_no_currency(code):
+    # DEM and FRF were withdrawn with the euro (ISO 4217, list of historic codes; from memory).
+    assert code not in CURRENCIES
+
+
+@pytest.mark.parametrize(
+    ("pack", "price", "said"),
+    [
+        # Directive 98/6/EC, article 2 b: the unit price is the final price for one kilogramme, one litre, or a single piece.
+        ("400 g", "0.80", "€2.00 per kg"),
+        ("6 x 400 g", "5.40", "€2.25 per kg"),
+        ("0.75 L", "2.40", "€3.20 per L"),
+        ("70 cl", "14.00", "€20.00 per L"),
+        ("10", "3.20", "€0.32 a piece"),
+    ],
+)
+def test_unit_prices_are_by_the_kilogram_the_litre_or_the_piece(pack, price, said):
+    held = parse_pack(pack)
+    offer = Offer("shop", DAY, Decimal(price), held.amount, held.unit, held.packs, "EUR")
+    assert unit_price_words(*unit_price(offer), "EUR", ENGLISH) == said

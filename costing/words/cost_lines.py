@@ -1,0 +1,80 @@
+"""The lines of a cost sheet for its cook: as bought, at what unit price, of which shop and day, with their share of the whole."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from costing.domain.facts import CostLine
+from costing.domain.priced import PricedLine
+from costing.domain.sheet import Sheet
+from costing.words.remarks import Language, sentence, words_of
+from costing.words.sources import yield_words
+from costing.words.sums import bought_words, percent_figures, price_seen_words, sum_words, unit_price_words
+from kitchen.domain.money import round_half_up
+from kitchen.domain.packs import pack_words
+
+
+@dataclass(frozen=True)
+class SheetLine:
+    """One line of the sheet; ``share`` is its part of the total in whole per cent. [%] ``gap`` says why it has no cost."""
+
+    bought: str = ""
+    pack: str = ""
+    unit_price: str = ""
+    source: str = ""
+    used: str = ""
+    cost: str = ""
+    share: int = 0
+    gap: str = ""
+    note: str = ""
+    stale: bool = False
+    apart: bool = False
+
+
+def sheet_lines(sheet: Sheet, language: Language) -> list[SheetLine]:
+    """Return the recipe's lines in their order, each as its cook checks it."""
+    priced = {id(one.line): one for one in (*sheet.lines, *sheet.options)}
+    return [_line(line, priced.get(id(line)), sheet, language) for line in sheet.facts.lines]
+
+
+def _line(line: CostLine, priced: PricedLine | None, sheet: Sheet, language: Language) -> SheetLine:
+    if line.kind in ("to_taste", "tap"):
+        return SheetLine(note=sentence(language, f"line_{line.kind}"), apart=True)
+    if priced is None or line.quote is None or line.pack is None:
+        return SheetLine(gap=words_of(line.reason, language), apart=line.apart)
+    quote, currency = line.quote, sheet.facts.currency
+    pack = pack_words(quote.pack_amount, quote.pack_unit, quote.packs, sold=quote.sold)
+    shop = ", ".join(filter(None, (quote.shop, quote.brand)))
+    return SheetLine(
+        bought=bought_words(priced.bought, line.base),
+        pack=sentence(language, "pack_for", pack=pack, price=price_seen_words(quote.price, currency)),
+        unit_price=unit_price_words(Fraction(quote.price) / quote.packs / line.pack, line.base, currency, language),
+        source=sentence(language, "shop_and_day", shop=shop, day=quote.day),
+        used="; ".join(filter(None, _used(line, language))) or sentence(language, "all_of_it_used"),
+        cost=sum_words(priced.cost, currency, language),
+        share=0 if line.apart or not sheet.total else int(round_half_up(100 * priced.cost / sheet.total, 0)),
+        note=" ".join(_notes(priced, language)),
+        stale=quote.stale,
+        apart=line.apart,
+    )
+
+
+def _used(line: CostLine, language: Language) -> Iterable[str]:
+    yield yield_words(line.yield_pct, line.yield_source, language)
+    if line.cooked_pct is not None:
+        yield sentence(language, "cooked_share", share_pct=percent_figures(line.cooked_pct))
+
+
+def _notes(priced: PricedLine, language: Language) -> Iterable[str]:
+    line = priced.line
+    if line.apart:
+        yield sentence(language, "line_apart")
+    if priced.taken != 1:
+        yield sentence(language, "line_joint", food=line.food)
+    if line.assumed:
+        yield f"{words_of(line.assumed, language).capitalize()}."
+    for skipped in line.skipped:
+        reason = words_of(skipped.reason, language)
+        yield sentence(language, "skipped", food=line.food, shop=skipped.shop, day=skipped.day, reason=reason)

@@ -1,0 +1,102 @@
+"""The cost sheet on the bench: every line, what it lacks with what mends it, and the prices of other days."""
+
+from datetime import timedelta
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+
+from costing.models import Quote
+from costing.operations import SeenPrice, correct_quote, remove_quote
+from costing.queries import SheetAsk, recipe_prices
+from costing.queries.sheets import end_of_day
+from kitchen.domain.packs import parse_pack
+from kitchen.models import Food
+from kitchen.operations.journal import Hand
+from tests.costing.kitchen_of_prices import DAY, add_line, add_price, first_part
+
+URL = "/bench/recipes/stew/prices/"
+
+
+def page_of(client, query=""):
+    return " ".join(client.get(f"{URL}{query}").content.decode().split())
+
+
+def test_every_line_stands_with_its_source_its_unit_price_and_its_share(stew, owner_client):
+    page = page_of(owner_client)
+    for words in (
+        "500 g for €2.35",
+        "€4.70 per kg",
+        "Mill Lane, 2 October 2026",
+        "80 %",
+        "2 of 3",
+        "at least €1.76",
+        "at the till",
+    ):
+        assert words in page
+    assert "Four servings" not in page.split("four servings")[0]
+
+
+def test_a_gap_holds_the_fields_that_mend_it(stew, owner_client):
+    cumin = Food.objects.get(name="ground cumin")
+    page = page_of(owner_client)
+    gap = page.split("1½ tsp ground cumin")[1].split("</li>")[0]
+    assert f'name="pack_{cumin.pk}"' in gap
+    assert f'name="price_{cumin.pk}"' in gap
+
+
+def test_the_sum_is_seen_while_a_price_is_typed_and_nothing_is_kept(stew, owner_client):
+    cumin = Food.objects.get(name="ground cumin")
+    before = Quote.objects.count()
+    typed = {f"pack_{cumin.pk}": "45 g", f"price_{cumin.pk}": "1.60", "look": "1"}
+    sums = owner_client.post(URL, typed).content.decode()
+    assert sums.lstrip().startswith('<dl class="sums" id="sheet-sums"')
+    assert "3 of 3" in sums
+    assert "at least" not in sums
+    half = owner_client.post(URL, typed | {f"price_{cumin.pk}": "thr"})
+    assert (half.status_code, "2 of 3" in half.content.decode()) == (200, True)
+    assert Quote.objects.count() == before
+
+
+@pytest.mark.parametrize(
+    ("text", "amount", "unit", "mends"),
+    [("1 handful of luck", None, "", "Write the line anew"), ("1 cup lentils", 1, "cup", "Weigh")],
+)
+def test_each_gap_leads_to_what_mends_it(stew, owner_client, text, amount, unit, mends):
+    add_line(first_part(stew), text, amount, unit, Food.objects.get(name="red lentils") if unit else None)
+    assert mends in page_of(owner_client)
+
+
+def each(recipe, at, **asked):
+    facts = recipe_prices(recipe, at=at, asked=SheetAsk(**asked)).facts
+    return sum(line.cost for line in facts.lines if line.counted)
+
+
+def test_a_sheet_of_any_day_as_known_on_any_day_replays_to_the_cent(stew, owner, noon):
+    """The last of October; lentils corrected in November, onions taken back in December, a later price in between."""
+    lentils = Quote.objects.get(item__food__name="red lentils")
+    then = each(stew, noon)
+    november, december = noon + timedelta(days=30), noon + timedelta(days=60)
+    right = SeenPrice(lentils.item.food, parse_pack("500 g"), Decimal("2.60"), "EUR", "Mill Lane", DAY)
+    correct_quote(quote=lentils, seen=right, by=Hand(owner, november))
+    add_price(Food.objects.get(name="onion"), "1 kg", "1.90", day=november.date())
+    remove_quote(quote=Quote.objects.get(price="1.45"), by=Hand(owner, december))
+    assert each(stew, december, day=noon.date(), known_at=noon) == then
+    assert each(stew, december, day=noon.date(), known_at=november) == then + Fraction("0.15")
+    assert each(stew, december, day=noon.date()) == Fraction("1.56")
+    assert each(stew, december, day=november.date(), known_at=end_of_day(november.date())) > then
+
+
+def test_another_day_and_rule_are_asked_in_the_address(stew, owner_client):
+    add_price(Food.objects.get(name="red lentils"), "500 g", "1.00", shop="Harrow Lane", day=DAY - timedelta(30))
+    assert "500 g for €1.00" in page_of(owner_client, "?day=2026-09-20")
+    assert "500 g for €1.00" in page_of(owner_client, "?rule=cheapest")
+    assert "500 g for €2.35" in page_of(owner_client, "?rule=nonsense&day=soon&shop=99")
+
+
+def test_the_card_tells_which_price_moved_before_it_is_published_again(stew, owner, owner_client, noon):
+    owner_client.post("/bench/recipes/stew/publish/", {})
+    add_price(Food.objects.get(name="red lentils"), "500 g", "2.60", day=noon.date())
+    page = " ".join(owner_client.get("/bench/recipes/stew/publish/").content.decode().split())
+    assert "red lentils, €2.35 for 500 g at Mill Lane, 2 October 2026 then, €2.60 for 500 g" in page
+    assert "Why it moved since edition 1" in page_of(owner_client)
