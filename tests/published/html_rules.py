@@ -108,6 +108,7 @@ _ROLES = _words(
     "slider spinbutton status switch tab table tablist tabpanel term textbox timer toolbar tooltip tree"
 )
 _NATIVE = {"table": "table", "tr": "row", "td": "cell", "li": "listitem", "ul": "list", "ol": "list", "main": "main"}
+_NOT_FILLED = {"checkbox", "radio", "file", "submit", "image", "reset", "button"}
 _NAMES_OTHERS = ("aria-labelledby", "aria-describedby", "aria-controls", "aria-owns", "aria-errormessage", "for", "list", "form")
 _DAY = r"\d{4,}-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])"
 _CLOCK = r"([01]\d|2[0-3]):[0-5]\d(:[0-5]\d(\.\d{1,3})?)?"
@@ -176,6 +177,8 @@ def _of_values(node: Element, name: str) -> Iterator[str]:
         yield f"4.5.14 time {node.get('datetime')!r}"
     if name == "input" and node.get("type") == "hidden" and node.get("autocomplete") in ("on", "off"):
         yield f"4.10.18.7.1 autocomplete of hidden input {node.get('name')}"
+    if name == "input" and node.get("type") in _NOT_FILLED and node.get("autocomplete") is not None:
+        yield f"4.10.5 autocomplete of {node.get('type')}"
     if name in ("form", "a", "img", "iframe") and "" in (node.get("action"), node.get("src")):
         yield f"2.4.1 empty address on {name}"
     role = node.get("role")

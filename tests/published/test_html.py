@@ -22,6 +22,7 @@ _HEAD = "<!doctype html><html lang=en><head><title>x</title></head><body>"
         ("<img src=x>", "img without alt"),
         ("<a href=/><button>x</button></a>", "button inside a link"),
         ("<input type=hidden autocomplete=off>", "autocomplete of hidden input"),
+        ("<input type=checkbox autocomplete=off>", "autocomplete of checkbox"),
         ("<td>x</td>", "parse error"),
         ("<p role=grids>x</p>", "role 'grids'"),
         ("<blink>x</blink>", "no such element"),
