@@ -14,7 +14,7 @@ SENTENCE = '<p class="note">This is a copy in plain files: other sizes and your 
 _SCRIPTS = re.compile(r'<script\b[^>]*\bsrc="[^"]*"[^>]*></script>|<link rel="modulepreload"[^>]*>')
 _HTMX = re.compile(r'\s+data-hx-[a-z-]+="[^"]*"')
 _SEARCH_FORM = re.compile(r'<form class="search".*?</form>', re.S)
-_KIT = re.compile(r'<section class="plate" id="your-kit".*?</section>', re.S)
+_KIT = re.compile(r'<(section|details|div)\b[^>]*\bid="your-kit".*?</\1>', re.S)
 _ANSWERED = re.compile(
     r'<details class="ways.*?</details>\s*</div>\s*</details>|<p class="note screen-only">Measures:.*?</p>'
     r"|<form\b(?![^>]*data-up=).*?</form>",
@@ -50,7 +50,7 @@ def for_files(page: str, path: str, written: Collection[str], *, site: str, sear
     if search:
         page = _SEARCH_FORM.sub(lambda _: search.replace('data-up="/"', f'data-up="{up}"'), page, count=1)
     if not site:
-        page = _ANSWERED.sub("", _KIT.sub(SENTENCE, page))
+        page = _KIT.sub(SENTENCE, _ANSWERED.sub("", page))
     page = _HEAD_LINK.sub(lambda found: _head_link(found, up, written), page)
     page = _ANCHOR.sub(lambda found: _anchor(found, up, written, site), page)
     page = _ACTION.sub(lambda found: f'action="{site}{found[1]}"', page)
