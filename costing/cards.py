@@ -15,7 +15,7 @@ from costing.domain.facts import CostFacts
 from costing.domain.sheet import Sheet, make_sheet
 from costing.domain.wall import electricity_for
 from costing.words import ENGLISH
-from costing.words.receipt import make_receipt
+from costing.words.receipt import make_receipt, paper_words
 from costing.words.waiting import (
     brief_words,
     cause_words,
@@ -56,7 +56,6 @@ class CostCard(Card):
     title = "Cost"
     order = 20
     template_name = "costing/card.html"
-    print_template_name = "costing/card_print.html"
     shelf_figures = (ShelfFigure("cost_per_serving", "cheapest", "Cost a serving, at most", "cost", order=40, sort_order=30),)
 
     def collect(self, revision: Revision, *, at: datetime) -> Facts | None:
@@ -87,6 +86,10 @@ class CostCard(Card):
         if not prepared.lines and request.audience != "owner":
             return None
         return {"receipt": make_receipt(prepared, ENGLISH), "servings": prepared.servings, "priced": bool(prepared.lines)}
+
+    def paper_words(self, prepared: Sheet, request: CardRequest) -> str:
+        """Return what all servings cost, alone and with the sides, and when the prices were seen."""
+        return paper_words(make_receipt(prepared, ENGLISH), ENGLISH) if prepared.lines else ""
 
     def figures(self, prepared: Sheet, request: CardRequest) -> dict[str, Decimal | None]:
         """Return the most that one serving costs, alone; nothing while no line has a price, None while it may be more."""

@@ -11,13 +11,13 @@ from django.db import DatabaseError, connections
 
 from kitchen.domain.technical_units import ask_pint_now
 from kitchen.models import Recipe
-from kitchen.publish.paper import CARD_SIZES, print_markup
+from kitchen.publish.paper import print_frame
 
 Application = Callable[[dict[str, Any], Callable[..., Any]], Iterable[bytes]]
 
 # Every face and weight of the two families, some figures, and a drawing: what a card needs the first time.
 SPECIMEN = """<!doctype html><html lang="en"><head><title>Specimen</title></head><body>
-<h1>Wattfare 0123456789 ½ °C</h1><p>Watt-hours <b>a serving</b> <i>at the plug</i></p>
+<h1>Wattfare 0123456789 ½ °C</h1><p>Watt-hours <b>a serving</b> at the plug</p>
 <svg xmlns="http://www.w3.org/2000/svg" width="20" height="10"><rect width="20" height="10"/></svg></body></html>"""
 
 
@@ -29,7 +29,7 @@ def warm_up(application: Application) -> None:
     except DatabaseError:  # not prepared yet; whoever asks for a page will be told
         slugs = []
     if not slugs:
-        print_markup(SPECIMEN, CARD_SIZES["a6"])
+        print_frame(SPECIMEN, 400, 300, "css/paper.css")
     for slug in slugs:
         for address in ("/", f"/r/{slug}/", f"/r/{slug}/card.pdf"):
             visit(application, address)

@@ -137,13 +137,14 @@ class StageMark:
     """What a card knows about one stage of the method, in the order of the method's stages.
 
     ``heat`` is ``on`` (element on), ``cycling`` (ticks on and off) or ``off``; ``hottest_c`` how hot its food gets where the
-    reader cooks, if that is less hot than where it was cooked. [C]
+    reader cooks, if that is less hot than where it was cooked [C]; ``span_s`` its whole length, of one batch. [s]
     """
 
     minutes: str
     words: tuple[str, ...] = ()
     heat: str = "off"
     hottest_c: float | None = None
+    span_s: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -264,6 +265,14 @@ class Card:
 
     def cooked_in(self, prepared: Any, request: CardRequest) -> str:
         """Return what it is cooked in ("in a 4 L pot"), for the head of a printed card; empty where this card does not know."""
+        return ""
+
+    def paper_briefs(self, prepared: Any, request: CardRequest) -> Mapping[str, Sequence[str]]:
+        """Return what stands beneath its large figures on paper, by their keys: a few words a line, two lines at most."""
+        return {}
+
+    def paper_words(self, prepared: Any, request: CardRequest) -> str:
+        """Return the one sentence or two that stand below the method on a printed card; empty for none."""
         return ""
 
     def grounds(self, prepared: Any, request: CardRequest) -> Grounds:

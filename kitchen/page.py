@@ -122,6 +122,7 @@ class CardPlate:
     print_template_name: str
     cooked_in: str
     for_kit: str
+    paper_words: str
     opening: str
     context: Mapping[str, Any]
 
@@ -141,7 +142,8 @@ class Page:
     ``request`` is what was asked for, with the batches and the vessel that follow from it; ``filling`` says how the vessel is
     filled, where one is known. ``standing`` is ``measured``, ``estimated`` or empty, ``badge`` the same in words ("measured 3
     times"). ``pictures`` and ``linked`` are what the cards draw of it and add to its linked data; ``clocked`` whether its minutes
-    are a card's, counted from the first stage, and not those that were typed.
+    are a card's, counted from the first stage, and not those that were typed. ``briefs`` are the words beneath the large figures
+    on paper, by their keys.
     """
 
     recipe: RecipeFacts
@@ -158,6 +160,7 @@ class Page:
     pictures: tuple[CardPicture, ...] = ()
     linked: Mapping[str, Any] = field(default_factory=dict)
     clocked: bool = False
+    briefs: Mapping[str, Sequence[str]] = field(default_factory=dict)
     band: Band | None = None
     marks: Mapping[str, str] = field(default_factory=dict)
     answer: Answer | None = None
@@ -231,11 +234,6 @@ class Page:
         pairs = zip(self.parts, self.recipe.parts, strict=True)
         lines = (pair for here, part in pairs for pair in zip(here.lines, part.lines, strict=True))
         return any(_amounts(before) != _amounts(show(line)) for before, line in lines)
-
-    @property
-    def line_count(self) -> int:
-        """How many ingredient lines there are in all parts: paper sets a long list in two columns."""
-        return sum(len(part.lines) for part in self.parts)
 
     @cached_property
     def open_cautions(self) -> tuple[Caution, ...]:
@@ -315,6 +313,7 @@ def present_page(facts: ReadFacts, request: CardRequest) -> Page:
         pictures=tuple(one for card, held in dealt for one in card.pictures(held, request)),
         linked={name: value for card, held in dealt for name, value in card.linked_data(held, request).items()},
         clocked=clocked,
+        briefs={key: lines for card, held in dealt for key, lines in card.paper_briefs(held, request).items()},
         band=next((band for card, held in dealt if (band := card.band(held, request)) is not None), None),
         answer=next((answer for card, held in dealt if (answer := card.answer(held, request)) is not None), None),
         marks={group: mark for card, held in dealt for group, mark in card.shelf_marks(held, request).items()},
@@ -370,8 +369,9 @@ def _plates(dealt: Dealt, request: CardRequest) -> Iterable[CardPlate]:
         context = card.present(prepared, request)
         if context is not None:
             where, kit = card.cooked_in(prepared, request), card.kit_words(request.kit)
-            line = card.opening(prepared, request)
-            yield CardPlate(card.slug, card.title, card.template_name, card.print_template_name, where, kit, line, context)
+            said, line = card.paper_words(prepared, request), card.opening(prepared, request)
+            names = (card.slug, card.title, card.template_name, card.print_template_name)
+            yield CardPlate(*names, where, kit, said, line, context)
 
 
 def _stages(steps: Sequence[StepFacts], dealt: Dealt, request: CardRequest) -> tuple[StageBlock, ...]:

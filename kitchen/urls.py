@@ -37,6 +37,7 @@ public_paths: list[URLPattern] = [
     path("r/<slug:slug>/for-<str:servings>/", public.recipe_for, name="recipe-for"),
     path("r/<slug:slug>/cook/", cooking.cook, name="cook-by"),
     path("r/<slug:slug>/card.pdf", public.card_pdf, name="card-pdf"),
+    path("r/<slug:slug>/print/", public.printing, name="print"),
     path("r/<slug:slug>/editions/", public.editions, name="editions"),
     path("r/<slug:slug>/editions/<int:number>/", public.past_edition, name="edition"),
     path("kit/", kit.kit, name="kit"),

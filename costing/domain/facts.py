@@ -30,13 +30,26 @@ class PackPrice:
 class QuoteFacts(PackPrice):
     """The price that a line was costed with, and whether it was old by then.
 
-    ``sold`` is ``pack`` where the packs are sold only together, ``singly`` or ``loose``; ``last_day`` the last day of a sale.
+    ``sold`` is ``pack`` where the packs are sold only together, ``singly`` or ``loose``; ``last_day`` the last day of a sale;
+    ``tax_pct`` what the till adds. [%]
     """
 
     stale: bool
     sold: str = "singly"
     brand: str = ""
     last_day: date | None = None
+    tax_pct: Decimal = Decimal(0)
+
+
+def charged(price: Decimal, tax_pct: Decimal) -> Fraction:
+    """Return what the till takes for a shelf price, with the tax that it adds.
+
+    Examples
+    --------
+    >>> charged(Decimal("2.00"), Decimal("7.5"))
+    Fraction(43, 20)
+    """
+    return Fraction(price) * (1 + Fraction(tax_pct) / 100)
 
 
 @dataclass(frozen=True)

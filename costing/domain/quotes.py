@@ -10,7 +10,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from costing.domain.conversion import based
-from costing.domain.facts import PackPrice
+from costing.domain.facts import PackPrice, charged
 
 STALE_AFTER = timedelta(days=180)
 
@@ -31,6 +31,7 @@ class Offer(PackPrice):
     container: str = ""
     drained_g: Fraction | None = None
     pieces: Fraction | None = None
+    tax_pct: Decimal = Decimal(0)
 
     def __post_init__(self) -> None:
         if self.price < 0:
@@ -100,14 +101,14 @@ def unit_price(offer: Offer) -> tuple[Fraction, str]:
 
 
 def pack_price(offer: Offer) -> Fraction:
-    """Return what one pack costs: the price over the number of packs.
+    """Return what one pack costs at the till: the price over the number of packs, with the tax that is added there.
 
     Examples
     --------
     >>> pack_price(Offer("Mill Lane", date(2026, 10, 1), Decimal("3.49"), Fraction(500), "g", 2, "EUR"))
     Fraction(349, 200)
     """
-    return Fraction(offer.price) / offer.packs
+    return charged(offer.price, offer.tax_pct) / offer.packs
 
 
 def is_stale(seen: date, day: date) -> bool:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from costing.domain.bought import Bought
-from costing.domain.facts import QuoteFacts
+from costing.domain.facts import QuoteFacts, charged
 
 
 @dataclass(frozen=True)
@@ -61,4 +61,4 @@ def _item(food: str, quote: QuoteFacts, pack: Fraction, base: str, amount: Fract
     needed = amount / pack
     sets = {"loose": needed / quote.packs, "pack": Fraction(math.ceil(needed / quote.packs))}
     packs = sets[quote.sold] * quote.packs if quote.sold in sets else Fraction(math.ceil(needed))
-    return TillItem(food, packs, packs * Fraction(quote.price) / quote.packs, quote, packs * pack - amount, base)
+    return TillItem(food, packs, packs * charged(quote.price, quote.tax_pct) / quote.packs, quote, packs * pack - amount, base)

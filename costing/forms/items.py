@@ -55,6 +55,7 @@ class ItemForm(forms.Form):
         max_digits=4,
         decimal_places=1,
         label="Tax on top",
+        help_text="what the till adds to the shelf price",
     )
 
     def __init__(self, data: Any = None, *, item: Item, foods: FoodNames, **kwargs: Any) -> None:

@@ -174,6 +174,7 @@ def offer_of(quote: Quote) -> Offer:
         item.container,
         item.drained_g,
         item.pieces,
+        item.tax_pct or Decimal(0),
     )
 
 

@@ -17,7 +17,7 @@ from kitchen.views.doors import hand_of
 @login_required
 @require_http_methods(["GET", "HEAD", "POST"])
 def item_edit(request: HttpRequest, pk: int) -> HttpResponse:
-    """Say what a pack holds, how it is sold and what it gives. ``/bench/items/<pk>/``; any signed-in cook."""
+    """Say what a pack holds, how it is sold and what it gives. ``/bench/prices/items/<pk>/``; any signed-in cook."""
     item = access.item(pk)
     posted = request.POST if request.method == "POST" else None
     form = ItemForm(posted, item=item, foods=queries.food_names(), initial=typed_item(item))

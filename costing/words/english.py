@@ -35,6 +35,7 @@ _NOT_COUNTED: Mapping[str, str] = {
 
 _SOURCES: Mapping[str, str] = {
     "quote": "{price} for {pack} at {shop}, {day:day}",
+    "quote_taxed": "{price} and {tax_pct} % tax for {pack} at {shop}, {day:day}",
     "own_price": "your own price",
     "tariff": "tariff {name}",
     "refuse_in_table": "refuse in the food table",
@@ -102,6 +103,9 @@ _RECEIPT: Mapping[str, str] = {
 }
 
 _CARD: Mapping[str, str] = {
+    "on_paper": "{servings} cost {total}{coverage} (prices of {months}).",
+    "on_paper_together": "{servings} cost {total}{coverage}; with {sides}, {together} (prices of {months}).",
+    "on_paper_coverage": " for {coverage}",
     "cost_in_all": "{total} for {servings}",
     "brief": "a serving",
     "brief_at_least": "a serving, at least",

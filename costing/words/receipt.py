@@ -98,6 +98,16 @@ def make_receipt(sheet: Sheet, language: Language) -> Receipt:
     return _Clerk(sheet, language).receipt()
 
 
+def paper_words(receipt: Receipt, language: Language) -> str:
+    """Return the one sentence about money that a paper card has room for."""
+    total, together = receipt.total, receipt.together
+    coverage = sentence(language, "on_paper_coverage", coverage=receipt.coverage) if receipt.coverage else ""
+    said = {"servings": total.words, "total": total.cost, "coverage": coverage, "months": receipt.months}
+    if together is None:
+        return sentence(language, "on_paper", **said)
+    return sentence(language, "on_paper_together", sides=receipt.with_sides, together=together.cost, **said)
+
+
 @dataclass(frozen=True)
 class _Clerk:
     """Writes the receipt of one sheet in one language."""

@@ -31,9 +31,10 @@ def quote_words(quote: QuoteFacts, currency: str, language: Language) -> str:
         price_seen_words(quote.price, currency),
         pack_words(quote.pack_amount, quote.pack_unit, quote.packs, sold=quote.sold),
     )
-    return sentence(
-        language, "quote", price=price, pack=pack, shop=", ".join(filter(None, (quote.shop, quote.brand))), day=quote.day
-    )
+    said = {"price": price, "pack": pack, "shop": ", ".join(filter(None, (quote.shop, quote.brand))), "day": quote.day}
+    if not quote.tax_pct:
+        return sentence(language, "quote", **said)
+    return sentence(language, "quote_taxed", **said, tax_pct=percent_figures(quote.tax_pct))
 
 
 def yield_words(yield_pct: Decimal | None, source: Said, language: Language) -> str:

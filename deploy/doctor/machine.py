@@ -24,7 +24,7 @@ from deploy.doctor.findings import Finding, ill, mind, well
 from energy.models import DeskEvent, Run
 from kitchen.models import Edition
 from kitchen.operations.room import RESERVE_BYTES
-from kitchen.publish.paper import missing_faces
+from kitchen.publish.typefaces import missing_faces
 
 _COMFORTABLE_BYTES = 1 << 30
 _SKEW = timedelta(minutes=5)

@@ -14,12 +14,13 @@ from energy.cards.bands import meal_band
 from energy.cards.benching import cooks_part, first_things, link_of
 from energy.cards.collecting import energy_facts
 from energy.cards.grounds import grounds_of
-from energy.cards.headlines import SHELF_FIGURES, energy_badge, energy_figures, energy_headlines, kind_words
+from energy.cards.headlines import SHELF_FIGURES, energy_badge, energy_briefs, energy_figures, energy_headlines, kind_words
 from energy.cards.kit import KitForm, kit_limits, kit_words
 from energy.cards.machines import card_pictures, linked_energy
 from energy.cards.marks import stage_marks
 from energy.cards.presenting import shown
 from energy.cards.revisions import runs_by_revision
+from energy.cards.source_lines import paper_words, source_line
 from energy.estimates.domain.meal import MealEnergy, meal_energy
 from energy.facts import EnergyFacts
 from energy.gear.domain.filling import vessel_of
@@ -113,6 +114,14 @@ class EnergyCard(Card):
         if request.own_vessel:
             return sentence(ENGLISH, "in_own_vessel", name=request.own_vessel.name)
         return appliance_kind(cooker.kind).where(cooker.capacity_l)
+
+    def paper_briefs(self, prepared: MealEnergy, request: CardRequest) -> Mapping[str, Sequence[str]]:
+        """Return the few words beneath energy, peak and minutes."""
+        return energy_briefs(prepared)
+
+    def paper_words(self, prepared: MealEnergy, request: CardRequest) -> str:
+        """Return what the source or the reader's kit says of it."""
+        return paper_words(source_line(prepared.facts.source, prepared.draw, prepared))
 
     def figures(self, prepared: MealEnergy, request: CardRequest) -> dict[str, Decimal | None]:
         """Return energy a serving and in all, peak, minutes and the number of runs."""

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any, TypeVar
 
 from energy import charts
 from energy.estimates.domain.meal import MealEnergy
+from energy.facts import StageEnergy
 from energy.words import ENGLISH
 from energy.words.figures import about_s, printed_step
 from energy.words.how_sure import energy_words, stage_energy
@@ -19,14 +21,17 @@ _Drawn = TypeVar("_Drawn", charts.Ladder, charts.Strip | None)
 
 @dataclass(frozen=True)
 class Drawings:
-    """A meal's strips and its ladder, wide, narrow and for paper; ``contrast`` tells which stages cost energy, not time.
+    """A meal's strips and its ladder, wide and narrow; ``contrast`` tells which stages cost energy, not time.
 
-    ``of_all`` says that the strips are those of all batches together; empty for one.
+    ``of_all`` says that the strips are those of all batches together; empty for one. ``card``, ``slip`` and ``sheet`` are the
+    strips for paper, of each batch.
     """
 
     strip: charts.Strip | None
     strip_narrow: charts.Strip | None
-    strip_paper: charts.Strip | None
+    card: charts.Strip | None
+    slip: charts.Strip | None
+    sheet: charts.Strip | None
     time: charts.Strip | None
     time_narrow: charts.Strip | None
     contrast: str
@@ -42,7 +47,9 @@ def drawings(meal: MealEnergy) -> Drawings:
     return Drawings(
         strip=_as_a_range(meal, charts.strip(stages, **said)),
         strip_narrow=_as_a_range(meal, charts.strip(stages, narrow=True, **said)),
-        strip_paper=_as_a_range(meal, charts.strip(stages, paper=True, **said)),
+        card=_of_each_batch(meal, "card", said),
+        slip=_of_each_batch(meal, "slip", said),
+        sheet=_of_each_batch(meal, "sheet", said),
         time=charts.strip(stages, by="minutes", **said),
         time_narrow=charts.strip(stages, narrow=True, by="minutes", **said),
         contrast=what_costs_what(stages, ENGLISH),
@@ -50,6 +57,24 @@ def drawings(meal: MealEnergy) -> Drawings:
         ladder=climb(meal),
         ladder_narrow=climb(meal, narrow=True),
     )
+
+
+def _of_each_batch(meal: MealEnergy, paper: str, said: Mapping[str, Any]) -> charts.Strip | None:
+    """Return the strip of one batch, for paper: where batches differ, each stage from the least to the most of it."""
+    if meal.batches == 1:
+        return _as_a_range(meal, charts.strip(meal.estimate.stages, paper=paper, **said))
+    drawn = charts.strip([_any_of(stages, meal) for stages in zip(*meal.estimate.each_batch, strict=True)], paper=paper, **said)
+    return None if drawn is None else replace(drawn, title=sentence(ENGLISH, "drawn_each_batch", title=drawn.title))
+
+
+def _any_of(stages: Sequence[StageEnergy], meal: MealEnergy) -> StageEnergy:
+    """Return a stage as it is in any batch: from the least of them to the most; the least where it is "at least"."""
+    least = min(stages, key=lambda stage: stage.energy_wh - stage.uncertainty_wh)
+    if meal.estimate.at_least:
+        return least
+    low_wh = least.energy_wh - least.uncertainty_wh
+    high_wh = max(stage.energy_wh + stage.uncertainty_wh for stage in stages)
+    return replace(least, energy_wh=(low_wh + high_wh) / 2, uncertainty_wh=(high_wh - low_wh) / 2)
 
 
 def climb(meal: MealEnergy, *, narrow: bool = False, size: str = "") -> charts.Ladder:

@@ -13,7 +13,7 @@ from energy.gear.domain.supply import supply_for
 from energy.kinds import appliance_kind
 from energy.words import ENGLISH, sentence
 from energy.words.figure_words import capitalized, peak_figure, times_measured_badge
-from energy.words.how_sure import each_words, energy_words
+from energy.words.how_sure import each_words, energy_words, sure_share
 from kitchen.cards import Badge, Headline, ShelfFigure
 
 SHELF_FIGURES = (
@@ -28,7 +28,7 @@ SHELF_FIGURES = (
     ),
     ShelfFigure("peak_w", sentence(ENGLISH, "lowest_peak"), sentence(ENGLISH, "most_peak"), "w", "W", order=20, sort_order=40),
 )
-_MINUTES_IN_HOUR = 60
+_MINUTES_IN_HOUR, _TWO = 60, 2
 _LABEL_WH = 1000.0
 
 
@@ -104,6 +104,25 @@ def _minutes_headline(meal: MealEnergy, standing: str) -> Headline:
         attended=minutes_words(meal, attended) if attended >= 30 else sentence(ENGLISH, "not_attended"),
     )
     return Headline("minutes", value, unit, words, "plain", standing, "energy", 30, sentence(ENGLISH, "brief_in_all"))
+
+
+def energy_briefs(meal: MealEnergy) -> dict[str, tuple[str, ...]]:
+    """Return what stands beneath the large figures on paper, where that is more than on the shelf."""
+    found = {"energy": (sentence(ENGLISH, "brief_each"), _share_brief(meal)), "minutes": _minutes_brief(meal)}
+    return {key: tuple(filter(None, lines)) for key, lines in found.items()}
+
+
+def _minutes_brief(meal: MealEnergy) -> tuple[str, ...]:
+    many = "for_batches_brief" if meal.batches > _TWO else "for_two_brief" if meal.batches == _TWO else "brief_in_all"
+    whole, attended_s = sentence(ENGLISH, many, batches=meal.batches), meal.estimate.attended_s
+    whole = whole if standing_of(meal) == "measured" else sentence(ENGLISH, "about_brief", whole=whole)
+    return whole, sentence(ENGLISH, "hands_on_brief", attended=minutes_words(meal, attended_s)) if attended_s >= 30 else ""
+
+
+def _share_brief(meal: MealEnergy) -> str:
+    """Return what the meal takes of one charge; empty without a battery."""
+    share_pct = meal.draw.share_pct
+    return "" if share_pct is None else sentence(ENGLISH, "share_of", share=sure_share(meal, share_pct, ENGLISH))
 
 
 def _in_minutes(meal: MealEnergy) -> tuple[str, str]:

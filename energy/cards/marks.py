@@ -60,4 +60,5 @@ def _mark(meal: MealEnergy, batches: Sequence[StageEnergy], hottest_c: float | N
         words=(watts[heat],),
         heat=heat,
         hottest_c=hottest_c if boils else None,
+        span_s=stage.span_s,
     )

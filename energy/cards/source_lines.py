@@ -133,13 +133,18 @@ def print_line(source: SourceLine) -> str:
     return " ".join(words for words in (charge_words(source), source.verdict_words) if words)
 
 
-def charge_words(source: SourceLine) -> str:
+def paper_words(source: SourceLine) -> str:
+    """Return what a charge gives and whether it runs, for a card that has the share beneath its watt-hours."""
+    return " ".join(words for words in (charge_words(source, "paper_"), source.verdict_words) if words)
+
+
+def charge_words(source: SourceLine, where: str = "") -> str:
     """Return what a meal takes of one charge, in a sentence; empty without a battery."""
     if not source.share:
         return ""
     if source.beyond:
-        return sentence(ENGLISH, "beyond_a_charge", share=source.share, capacity=source.capacity)
+        return sentence(ENGLISH, f"{where}beyond_a_charge", share=source.share, capacity=source.capacity)
     told = {"share": capitalized(source.share), "capacity": source.capacity}
     if source.meals:
-        return sentence(ENGLISH, "of_a_charge", pots=source.meals, **told)
-    return sentence(ENGLISH, "no_whole_pot", potful=source.potful, reserve=source.reserve, **told)
+        return sentence(ENGLISH, f"{where}of_a_charge", pots=capitalized(source.meals) if where else source.meals, **told)
+    return sentence(ENGLISH, f"{where}no_whole_pot", potful=source.potful, reserve=source.reserve, **told)

@@ -10,7 +10,6 @@ from pathlib import Path
 from typing import Any
 
 _FILE = Path(__file__).with_name("cautions.toml")
-COMMON_PRACTICE = "common practice"
 
 
 @dataclass(frozen=True)

@@ -11,10 +11,16 @@ from energy.words import Language
 from energy.words.figures import NOTHING_WH, format_minutes
 from energy.words.titles import Fineness, stage_name, strip_title
 
-_SIZES = {"wide": (660.0, 14.5), "narrow": (340.0, 14.0), "paper": (480.0, 15.0)}
-"""Width of the view box and size of the type."""
+_SIZES = {
+    "wide": (660.0, 14.5, 34.0),
+    "narrow": (340.0, 14.0, 34.0),
+    "card": (264.0, 9.5, 20.0),
+    "slip": (176.0, 8.2, 11.0),
+    "sheet": (520.0, 11.0, 24.0),
+}
+"""Width of the view box, size of the type, and how high the bar is. On paper they are points."""
 
-_BAR_Y, _BAR_HEIGHT = 24.0, 34.0
+_NAME_EM, _VALUE_EM = 0.55, 1.1  # the names' baseline above the bar, and the values' below it
 _EDGE = 1.0
 """Room for the outline of the first and the last segment."""
 
@@ -29,7 +35,7 @@ def strip(
     *,
     language: Language,
     narrow: bool = False,
-    paper: bool = False,
+    paper: str = "",
     fine: Fineness = Fineness(),  # noqa: B008 - frozen
     by: str = "energy",
     whole: float | None = None,
@@ -44,8 +50,9 @@ def strip(
         That of its title.
     narrow : bool
         The variant for a phone: half as wide a view box, so that its type stays readable.
-    paper : bool
-        The variant for a card that is 84 mm wide inside: its type prints at 7.5 pt.
+    paper : str
+        The variant for paper: ``card`` where it is 90 mm wide inside and more, ``slip`` where it is 62 mm, ``sheet`` from
+        180 mm on.
     fine : Fineness
         How fine its figures are: an estimate knows no single watt-hours, and its stages are ranges.
     by : str
@@ -66,19 +73,23 @@ def strip(
     drawn = [stage for stage in stages if (stage.energy_wh >= NOTHING_WH if by == "energy" else stage.span_s > 0)]
     if not drawn:
         return None
-    width, font = _SIZES["paper" if paper else "narrow" if narrow else "wide"]
+    width, font, bar_height = _SIZES[paper or ("narrow" if narrow else "wide")]
+    bar_y = round(1.65 * font)
     sizes = [stage.energy_wh if by == "energy" else stage.span_s for stage in drawn]
     share = min(sum(sizes) / whole, 1.0) if whole else 1.0
     spots = _spots(sizes, width, share)
     values = [fine.stage_wh(one) if by == "energy" else format_minutes(fine.rounded_s(one.span_s)) for one in drawn]
     places = _place_labels(drawn, values, spots, width, font)
-    segments = tuple(map(_segment, drawn, values, spots, places))
+    rows = (bar_y - round(_NAME_EM * font, 1), bar_y, bar_y + bar_height + round(_VALUE_EM * font, 1))
+    segments = tuple(
+        _segment(stage, words, spot, place, rows) for stage, words, spot, place in zip(drawn, values, spots, places, strict=True)
+    )
     return Strip(
         width=width,
-        height=_BAR_Y + _BAR_HEIGHT + 20,
-        bar_y=_BAR_Y,
-        bar_height=_BAR_HEIGHT,
-        radius=6.0,
+        height=bar_y + bar_height + round(1.4 * font),
+        bar_y=bar_y,
+        bar_height=bar_height,
+        radius=min(6.0, bar_height / 4),
         font_size=font,
         segments=segments,
         title=strip_title(drawn, by, fine, language),
@@ -178,14 +189,22 @@ def _is_free(taken: Sequence[tuple[float, float]], left: float, need: float) -> 
     return all(left >= end + _BETWEEN - 0.01 or left + need <= begin - _BETWEEN + 0.01 for begin, end in taken)
 
 
-def _segment(stage: StageEnergy, words: str, spot: tuple[float, float], place: tuple[float, str] | None) -> Segment:
+def _segment(
+    stage: StageEnergy,
+    words: str,
+    spot: tuple[float, float],
+    place: tuple[float, str] | None,
+    rows: tuple[float, float, float],
+) -> Segment:
+    """Return a segment with its labels; ``rows`` are where its name, its bar and its value stand."""
     start, span = spot
+    name_y, bar_y, value_y = rows
     name = value = leader = None
     if place is not None:
         x, anchor = place
-        name = Label(stage_name(stage), x, _BAR_Y - 8, anchor)
-        value = Label(words, x, _BAR_Y + _BAR_HEIGHT + 16, anchor)
+        name = Label(stage_name(stage), x, name_y, anchor)
+        value = Label(words, x, value_y, anchor)
         if anchor == "middle":
-            leader = (x, _BAR_Y - 6, round(start + span / 2, 1), _BAR_Y)
+            leader = (x, name_y + 2, round(start + span / 2, 1), bar_y)
     heat = "off" if stage.energy_wh < NOTHING_WH else "cycling" if stage.cycling else "on"
     return Segment(stage.kind, heat, start, span, name, value, leader)

@@ -22,9 +22,6 @@ _WRONG: Mapping[str, str] = {
     "cooker and what else hung on the meter.",
     "peak_above_source": "The peak of {peak_w:watts} is more than {name} gives ({limit_w:watts}): check the reading and the "
     "rating.",
-    "row_backward": "Row {row:.0f} is earlier than the row before it: the rows were put in the order of time.",
-    "rows_backward": "In {places:.0f} places, first at row {row:.0f}, a row is earlier than the one before it: the rows were "
-    "put in the order of time.",
     "stage_backward": "Time goes backward: stage {stage:.0f} starts at minute {start_s:minute} and ends at minute "
     "{end_s:minute}. Correct its mark.",
     "stages_overlap": "Time goes backward: stage {stage:.0f} starts before stage {before:.0f} has ended. Correct its mark.",

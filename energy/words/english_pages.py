@@ -46,6 +46,11 @@ _HEADLINES: Mapping[str, str] = {
     "brief_in_all": "in all",
     "each_of_all": "each serving, {total} in all",
     "each_of_all_estimated": "each serving, estimated, {total} in all",
+    "share_of": "{share} of a charge",
+    "for_batches_brief": "all {batches} batches",
+    "for_two_brief": "both batches",
+    "about_brief": "{whole}, about",
+    "hands_on_brief": "{attended} hands-on",
     "at_peak": "at its peak",
     "at_peak_or_more": "at its peak, or more",
     "on_average": "on average",
@@ -180,6 +185,9 @@ _FED: Mapping[str, str] = {
     "fed_meals": "{most:,} meals",
     "fed_meals_at_most": "at most {most:,} meals",
     "fed_meals_between": "{fewest:,} to {most:,} meals",
+    "paper_beyond_a_charge": "More than one charge of {capacity}.",
+    "paper_of_a_charge": "{pots} a charge of {capacity}.",
+    "paper_no_whole_pot": "No whole {potful} a charge of {capacity} {reserve}.",
     "beyond_a_charge": "More than one charge: {share} of {capacity}.",
     "of_a_charge": "{share} of {capacity}, {pots} a charge.",
     "no_whole_pot": "{share} of {capacity}: no whole {potful} {reserve}.",
@@ -188,6 +196,7 @@ _FED: Mapping[str, str] = {
 }
 
 _DRAWINGS: Mapping[str, str] = {
+    "drawn_each_batch": "Estimated, each batch: {title}",
     "of_all_batches": "{batches} batches together",
     "batch_number": "batch {number}",
     "in_each_batch": "In each batch: {stages}.",

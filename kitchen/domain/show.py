@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from math import ceil, floor
 
 from kitchen.domain import foods, measure_words
 from kitchen.domain.beside import words_beside
@@ -116,12 +117,31 @@ def _packed(food: FoodFacts, line: LineFacts) -> FoodFacts:
 
 
 def _per_batch(line: LineFacts, scaled: ScaledAmount, batches: int, whole: Shown, *, system: str, style: str) -> str:
-    """Return the amount for one of several equal batches; empty for one pot, and for what greases the one pan."""
+    """Return the amount for one of several equal batches; empty for one pot, and for what greases the one pan.
+
+    It is one that can be measured: between two whole cloves where their share is none, in grams what makes an eighth of a spoon.
+    """
     if batches == 1 or line.rule == "fixed":
         return ""
-    low, high = _shown_ends(line, ScaledAmount(scaled.low / batches, scaled.high / batches), system, style)
-    words = _amount_words(line, low, high, system)
+    each = ScaledAmount(scaled.low / batches, scaled.high / batches)
+    low, high = _shown_ends(line, each, system, style)
+    if each.low == each.high and _is_small_thing(line) and low.parts[0][0].denominator > 1 and each.low > 1:
+        least, most = (_as_typed(Fraction(end), line.unit) for end in (floor(each.low), ceil(each.low)))
+        return _amount_words(line, least, most, system)
+    grams = words_beside(line, (each.low + each.high) / 2, low.parts, system) if _has_eighths(low) else ""
+    words = grams if grams.endswith(" g") else _amount_words(line, low, high, system)
     return words if batches * _size(low) == _size(whole) else f"about {words}"
+
+
+def _is_small_thing(line: LineFacts) -> bool:
+    """Say whether this is counted and too small to be cut well: a clove or an egg, no onion."""
+    if size_of(line.unit).dimension != "count" or line.size:
+        return False
+    return bool(line.unit) or (line.food is not None and line.food.g_per_each is not None and line.food.g_per_each < _CUT_FROM_G)
+
+
+def _has_eighths(shown: Shown) -> bool:
+    return any(number.denominator == _EIGHTHS for number, _ in shown.parts)
 
 
 def _size(shown: Shown) -> Fraction:
@@ -225,6 +245,8 @@ def _name_words(line: LineFacts, high: Shown) -> str:
             return f"{line.size} {name}"
     return name
 
+
+_CUT_FROM_G, _EIGHTHS = 55, 8
 
 _AT_WILL = re.compile(r"\bto (?:taste|season)\b|\bas (?:needed|required|desired|necessary)\b|\bq\.?s\b", re.IGNORECASE)
 

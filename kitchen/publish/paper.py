@@ -1,8 +1,7 @@
 """Paper: the one door to WeasyPrint.
 
-The template ``kitchen/paper/card.html`` is given ``page`` (kitchen.page.Page), ``frame`` (kitchen.page.PageFrame), ``size``
-(CardSize), ``qr`` (kitchen.publish.qr.QrCode, or None where there is no address yet) and ``address`` (the one in words).
-``static/css/paper.css`` styles it; the sheet's size and the type families are put in here. A photo is named
+The template ``kitchen/paper/cards.html`` is given the leaves of a file with what stands on each (``kitchen.publish.leaves``).
+``static/css/paper.css`` styles it; the type families, the sizes of sheets, type and columns are put in here. A photo is named
 ``photo:<its file below the photo folder>``.
 """
 
@@ -12,42 +11,29 @@ import hashlib
 import mimetypes
 import re
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass
 from functools import lru_cache
-from importlib.util import find_spec
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
+import pydyf
 from django.conf import settings
 from django.contrib.staticfiles import finders
-from django.template.loader import render_to_string
 from weasyprint import CSS, HTML
 from weasyprint.document import Document
 from weasyprint.text.fonts import FontConfiguration
 from weasyprint.urls import URLFetcher, URLFetcherResponse
 
-from kitchen.page import Page, PageFrame
+from kitchen.publish.faces import CardSize
 from kitchen.publish.last_few import LastFew
-from kitchen.publish.qr import qr_code
+from kitchen.publish.leaves import CardSet, in_ink, set_style
+from kitchen.publish.typefaces import FACES, MissingFace, font_file
 
-_FACES = [
-    ("Enamel Serif", 600, "normal", "SourceSerifPro-Semibold.ttf"),
-    ("Enamel Sans", 400, "normal", "SourceSansPro-Regular.ttf"),
-    ("Enamel Sans", 400, "italic", "SourceSansPro-It.ttf"),
-    ("Enamel Sans", 600, "normal", "SourceSansPro-Semibold.ttf"),
-]
-_FONT_PACKAGES = {"SourceSerifPro": "font_source_serif_pro", "SourceSansPro": "font_source_sans_pro"}
 _VARIANT = "pdf/ua-1"
-_FRONT_AND_BACK = 2
-_FULL_CARD = 1640  # letters: cards with more of them mostly needed the tight setting, those with fewer mostly did not
 _PHOTO_TYPES = {"image/jpeg", "image/png", "image/webp"}
-
-_SPARE = re.compile(r'<p class="[^"]*\bspare">.*?</p>', re.DOTALL)  # what the tight setting leaves out
-_TAGS = re.compile(r"<svg.*?</svg>|<[^>]+>", re.DOTALL)
-_SPACE = re.compile(r"\s+")
 
 # Emoji, their joiners and their colours: the type families hold none, and an empty box helps nobody.
 _PICTURES_IN_WORDS = re.compile("[\U0001f000-\U0001faff\u2600-\u27bf\u2b50\u2b55][\ufe0e\ufe0f\u200d\u20e3]*")
@@ -58,22 +44,6 @@ _kept = LastFew(32)
 
 Turn = Callable[[], AbstractContextManager[None]]
 
-
-@dataclass(frozen=True)
-class CardSize:
-    """A sheet that a card is printed on; ``key`` is what an address says, and a class on the root element (``paper--a6``)."""
-
-    key: str
-    label: str
-    width_mm: float
-    height_mm: float
-
-
-CARD_SIZES: dict[str, CardSize] = {
-    size.key: size for size in (CardSize("a6", "A6", 105, 148), CardSize("4x6", "4 × 6 in", 101.6, 152.4))
-}
-
-
 FORM_SIZES: dict[str, CardSize] = {
     size.key: size
     for size in (CardSize("a5", "A5", 148, 210), CardSize("letter", "Letter", 215.9, 279.4), CardSize("a4", "A4", 210, 297))
@@ -83,6 +53,8 @@ FORM_SIZES: dict[str, CardSize] = {
 _FORM_MARGIN_MM = (9.0, 11.0)  # around a form, and below it where its page number stands
 _FEWEST_EMPTY = 2  # rows: how far apart they stand says how many more fit
 _PX_PER_MM = 96 / 25.4
+_MOST_TRIES = 8
+_A_LITTLE = 1.004  # paper's own rounding, beyond what was measured too low
 
 
 class RefusedAddress(ValueError):
@@ -96,53 +68,63 @@ class PaperFetcher(URLFetcher):  # type: ignore[misc]  # its package brings no t
         """Return what was asked for; raises RefusedAddress for every other address."""
         scheme, _, name = url.partition(":")
         if scheme == "font":
-            return URLFetcherResponse(url, _font_file(name).read_bytes(), {"Content-Type": "font/ttf"})
+            return URLFetcherResponse(url, _font_bytes(name), {"Content-Type": "font/ttf"})
         if scheme == "photo":
             return _photo(url, name)
         raise RefusedAddress(f"paper does not fetch {url!r}")
 
 
-def card_pdf(page: Page, size: CardSize, frame: PageFrame) -> bytes:
-    """Return the card as a PDF that follows PDF/UA-1 (ISO 14289-1)."""
-    return print_markup(card_markup(page, size, frame), size)
-
-
-def card_markup(page: Page, size: CardSize, frame: PageFrame) -> str:
-    """Return the card's HTML, before it is laid out; its QR code leads to the page as it was asked for."""
-    address = _address(page, frame)
-    qr = qr_code(frame.asked_address or address) if address else None
-    context = {"page": page, "frame": frame, "size": size, "qr": qr, "address": address}
-    return _PICTURES_IN_WORDS.sub("", render_to_string("kitchen/paper/card.html", context))
-
-
 def markup_digest(markup: str, style: str = "css/paper.css") -> str:
-    """Return what tells two cards apart without laying them out: their HTML and the style sheet it is printed with."""
+    """Return what tells two documents apart without laying them out: their HTML and the style sheet they are printed with."""
     return hashlib.sha256(markup.encode() + _style_path(style).read_bytes()).hexdigest()
 
 
-def print_markup(markup: str, size: CardSize, *, turn: Turn = nullcontext) -> bytes:
-    """Return the HTML of a card laid out on its sheet; the last few cards are kept, for readers who ask for the same one.
+def card_digest(cards: CardSet) -> str:
+    """Return what tells two files of cards apart without laying them out."""
+    return markup_digest(cards.markup())
 
-    ``turn`` is entered while one is printed, and not for one that is kept.
+
+def print_cards(cards: CardSet, *, turn: Turn = nullcontext) -> bytes:
+    """Return cards as a PDF that follows PDF/UA-1 (ISO 14289-1); the last few are kept, for readers who ask for the same ones.
+
+    ``turn`` is entered while they are printed, and not for some that are kept.
     """
-    key = (markup, size, _style_path().stat().st_mtime_ns)
-    return _kept.get(key) or _print_once(key, turn)
+    key = (cards.markup(), _style_path().stat().st_mtime_ns)
+    return _kept.get(key) or _print_once(key, cards, turn)
 
 
-def _print_once(key: tuple[str, CardSize, int], turn: Turn) -> bytes:
+def _print_once(key: tuple[str, int], cards: CardSet, turn: Turn) -> bytes:
     with turn(), _one_at_a_time:
-        return _kept.get(key) or _kept.keep(key, _printed(*key))
+        return _kept.get(key) or _kept.keep(key, _written(lay_out_cards(cards, key[1])))
 
 
-def _printed(markup: str, size: CardSize, style_changed_ns: int) -> bytes:
-    """Print a card; one that needs more than a front and a back is set tighter, and a wordy one is set so at once."""
-    press = _press(size, style_changed_ns)
-    card = HTML(string=markup, base_url="paper:", url_fetcher=PaperFetcher())
-    wordy = len(_words_of(markup)) > _FULL_CARD
-    laid_out = press.lay_out(card, tight=wordy)
-    if len(laid_out.pages) > _FRONT_AND_BACK and not wordy:
-        laid_out = min(laid_out, press.lay_out(card, tight=True), key=lambda document: len(document.pages))
-    return bytes(laid_out.write_pdf(pdf_variant=_VARIANT))
+def lay_out_cards(cards: CardSet, style_changed_ns: int) -> Document:
+    """Return cards laid out. What came out higher than it was measured is planned anew with what it took."""
+    taller: dict[int, float] = {}
+    for _ in range(_MOST_TRIES):
+        document = _press(cards, style_changed_ns).lay_out(_plain(cards.markup(taller)))
+        over = _run_over(cards, taller, document)
+        if not over:
+            break
+        taller = {**taller, **{place: taller.get(place, 1.0) * by * _A_LITTLE for place, by in over.items()}}
+    return document
+
+
+def _run_over(cards: CardSet, taller: Mapping[int, float], document: Document) -> dict[int, float]:
+    """Return by how much recipes run over a face, by their place; empty where all fit.
+
+    What runs over a page goes on on the next.
+    """
+    boxes: dict[str, list[tuple[float, ...]]] = {}
+    for name, box in ((name, box) for page in document.pages for name, box in page.anchors.items()):
+        boxes.setdefault(name, []).append(box)
+    over: dict[int, float] = {}
+    for number, place in enumerate(cards.places(taller)):
+        flow, (foot, *_) = boxes[f"flow-{number}"], boxes[f"foot-{number}"]
+        by = sum(box[3] - box[1] for box in flow) / (foot[1] - flow[0][1])
+        if by > 1:
+            over[place] = max(by, over.get(place, 1.0))
+    return over
 
 
 def print_form(markup_of: Callable[[int], str], size: CardSize, style: str) -> bytes:
@@ -153,8 +135,8 @@ def print_form(markup_of: Callable[[int], str], size: CardSize, style: str) -> b
     """
     with _one_at_a_time:
         press = _form_press(size, style)
-        room = _rows_to_fill(press.lay_out(_form(markup_of(_FEWEST_EMPTY))))
-        return bytes(press.lay_out(_form(markup_of(_FEWEST_EMPTY + room))).write_pdf(pdf_variant=_VARIANT))
+        room = _rows_to_fill(press.lay_out(_plain(markup_of(_FEWEST_EMPTY))))
+        return _written(press.lay_out(_plain(markup_of(_FEWEST_EMPTY + room))))
 
 
 def print_frame(markup: str, width_px: int, height_px: int, style: str) -> bytes:
@@ -162,20 +144,32 @@ def print_frame(markup: str, width_px: int, height_px: int, style: str) -> bytes
     with _one_at_a_time:
         fonts, faces = _fonts()
         page = CSS(string=f"@page{{size:{width_px}px {height_px}px;margin:0}}", font_config=fonts)
-        press = _Press(fonts, (faces, page, _style(style, fonts)), page)
-        laid_out = press.lay_out(_form(markup))
-        return bytes(laid_out.copy(laid_out.pages[:1]).write_pdf(pdf_variant=_VARIANT))
+        laid_out = _Press(fonts, (faces, page, _style(style, fonts))).lay_out(_plain(markup))
+        return _written(laid_out.copy(laid_out.pages[:1]))
 
 
 def _form_press(size: CardSize, style: str) -> _Press:
     fonts, faces = _fonts()
     side, foot = _FORM_MARGIN_MM
     sheet = CSS(string=f"@page{{size:{size.width_mm}mm {size.height_mm}mm;margin:{side}mm {side}mm {foot}mm}}", font_config=fonts)
-    return _Press(fonts, (faces, sheet, _style(style, fonts)), sheet)
+    return _Press(fonts, (faces, sheet, _style(style, fonts)))
 
 
-def _form(markup: str) -> HTML:
+def _plain(markup: str) -> HTML:
     return HTML(string=_PICTURES_IN_WORDS.sub("", markup), base_url="paper:", url_fetcher=PaperFetcher())
+
+
+def _written(document: Document) -> bytes:
+    return bytes(document.write_pdf(pdf_variant=_VARIANT, finisher=_say_scopes))
+
+
+def _say_scopes(_document: Document, pdf: pydyf.PDF) -> None:
+    """Give each header cell its scope (ISO 32000-1, 14.8.5.7): of its column in a table's head, else of its row."""
+    for cell in pdf.objects:
+        if isinstance(cell, pydyf.Dictionary) and cell.get("S") == "/TH":
+            row = pdf.objects[int(cell["P"].split()[0])]
+            head = pdf.objects[int(row["P"].split()[0])]
+            cell["A"]["Scope"] = "/Column" if head["S"] == "/THead" else "/Row"
 
 
 def _rows_to_fill(laid_out: Document) -> int:
@@ -188,50 +182,42 @@ def _rows_to_fill(laid_out: Document) -> int:
     return max(0, int((bottom_px - anchors[-1]["rows-end"][1]) // row_px))
 
 
-def _words_of(markup: str) -> str:
-    """Return what is read on any card: its HTML without tags, drawings, doubled space and what can be spared."""
-    return _SPACE.sub(" ", _TAGS.sub("", _SPARE.sub("", markup)))
-
-
-def _address(page: Page, frame: PageFrame) -> str:
-    """Return the address that is printed: short enough to be typed, so without a query."""
-    return f"{frame.address}for-{page.request.servings}/" if frame.address and page.scaled else frame.address
-
-
 @lru_cache(maxsize=1)
 def _fonts() -> tuple[FontConfiguration, CSS]:
     """Return the loaded type families: the slow part, done once in a process."""
     fonts = FontConfiguration()
     faces = "".join(
         f'@font-face{{font-family:"{family}";font-weight:{weight};font-style:{style};src:url("font:{name}")}}'
-        for family, weight, style, name in _FACES
+        for family, weight, style, name in FACES
     )
     return fonts, CSS(string=faces, font_config=fonts, url_fetcher=PaperFetcher())
 
 
 @dataclass(frozen=True)
 class _Press:
-    """What prints one size of card."""
+    """What prints one size of paper."""
 
     fonts: FontConfiguration
     sheets: tuple[CSS, ...]
-    tight: CSS
 
-    def lay_out(self, card: HTML, *, tight: bool = False) -> Document:
-        sheets = [*self.sheets, self.tight] if tight else list(self.sheets)
-        return card.render(stylesheets=sheets, font_config=self.fonts, pdf_variant=_VARIANT)
+    def lay_out(self, document: HTML) -> Document:
+        return document.render(stylesheets=list(self.sheets), font_config=self.fonts, pdf_variant=_VARIANT)
 
 
-@lru_cache(maxsize=8)
-def _press(size: CardSize, _style_changed_ns: int) -> _Press:
-    """Return what prints this size; the second argument makes a changed style sheet be read again."""
+def _press(cards: CardSet, style_changed_ns: int) -> _Press:
+    return _press_for(cards.wish.size, cards.wish.sheet, cards.wish.ink, style_changed_ns)
+
+
+@lru_cache(maxsize=24)
+def _press_for(size: CardSize, sheet: CardSize | None, ink: str, _style_changed_ns: int) -> _Press:
+    """Return what prints this size; the last argument makes a changed style sheet be read again."""
     fonts, faces = _fonts()
-    sheet = CSS(string=f"@page{{size:{size.width_mm}mm {size.height_mm}mm}}", font_config=fonts)
-    return _Press(fonts, (faces, sheet, _style("css/paper.css", fonts)), _style("css/paper-tight.css", fonts))
+    return _Press(fonts, (faces, _style("css/paper.css", fonts, ink), CSS(string=set_style(size, sheet), font_config=fonts)))
 
 
-def _style(name: str, fonts: FontConfiguration) -> CSS:
-    return CSS(string=_style_path(name).read_text("utf-8"), font_config=fonts, url_fetcher=PaperFetcher(), base_url="paper:")
+def _style(name: str, fonts: FontConfiguration, ink: str = "colour") -> CSS:
+    text = in_ink(_style_path(name).read_text("utf-8"), ink)
+    return CSS(string=text, font_config=fonts, url_fetcher=PaperFetcher(), base_url="paper:")
 
 
 def _style_path(name: str = "css/paper.css") -> Path:
@@ -241,24 +227,11 @@ def _style_path(name: str = "css/paper.css") -> Path:
     return Path(found)
 
 
-def missing_faces() -> list[str]:
-    """Return the files of the type families that are not there; without them cards are set in whatever the system has."""
-    missing = []
-    for *_, file in _FACES:
-        try:
-            there = _font_file(file).exists()
-        except RefusedAddress:
-            there = False
-        missing += [] if there else [file]
-    return missing
-
-
-def _font_file(name: str) -> Path:
-    package = _FONT_PACKAGES.get(name.partition("-")[0])
-    spec = find_spec(package) if package and name in {face[3] for face in _FACES} else None
-    if spec is None or spec.origin is None:
-        raise RefusedAddress(f"paper has no font {name!r}")
-    return Path(spec.origin).parent / "files" / name
+def _font_bytes(name: str) -> bytes:
+    try:
+        return font_file(name).read_bytes()
+    except MissingFace as why:
+        raise RefusedAddress(str(why)) from why
 
 
 def _photo(url: str, name: str) -> URLFetcherResponse:

@@ -27,6 +27,7 @@ from django.utils.http import urlencode
 from kitchen.cards import Card, registered
 from kitchen.forms.kit import CALLED, called, field_names
 from kitchen.forms.portions import way_names
+from kitchen.forms.printing import PrintForm
 from kitchen.forms.shelf import ShelfForm
 from kitchen.operations.kept_answers import FAMILY, AnswerStore
 from kitchen.publish.program import program_digest
@@ -36,7 +37,7 @@ View = Callable[..., HttpResponse]
 
 OF_RECIPE = frozenset({"measures", "rounding", "portion", "vessel", "lid"})
 OF_SHELF = frozenset({"sort", "page"})
-OF_CARD = OF_RECIPE | {"size", "for"}
+OF_CARD = OF_RECIPE | {"size", "sheet", "ink", "for"}
 OF_PICTURE = frozenset({"size"})
 _HEADERS = ("Content-Type", "Content-Disposition")
 _FOR_EVERYBODY = "public, max-age=0, s-maxage=60, stale-while-revalidate=300"
@@ -114,7 +115,7 @@ def _forget_reader(request: HttpRequest) -> None:
 @lru_cache(maxsize=4)
 def _known_names(_cards: tuple[Card, ...]) -> frozenset[str]:
     """Return every name that some public page understands in its query."""
-    return frozenset({*field_names(), *way_names(), *ShelfForm().fields, *OF_CARD, *OF_SHELF})
+    return frozenset({*field_names(), *way_names(), *ShelfForm().fields, *PrintForm.base_fields, *OF_CARD, *OF_SHELF})
 
 
 def _forget_unknown(request: HttpRequest, asked: list[str]) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import pairwise
 from typing import Any
+from urllib.parse import parse_qsl
 
 from django.core.paginator import Paginator
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
@@ -16,11 +17,13 @@ from kitchen.domain.band import shelf_top_w
 from kitchen.domain.changes import what_changed
 from kitchen.domain.facts import RecipeFacts
 from kitchen.forms.kit import read_kit
+from kitchen.forms.printing import PrintForm
 from kitchen.forms.shelf import ShelfForm
 from kitchen.models import Edition, Recipe
 from kitchen.operations.turns import PRINTING_FOR_STRANGERS
 from kitchen.page import present_page, read_facts, read_recipe
-from kitchen.publish.paper import CARD_SIZES, card_markup, print_markup
+from kitchen.publish.leaves import CARD_SIZES, CardSet
+from kitchen.publish.paper import print_cards
 from kitchen.queries import editions_of, not_known_to_be_free, shelf, shelf_plates, the_site, words_near
 from kitchen.queries.shown import recipe_shows, shelf_shows
 from kitchen.views.asking import card_request, read_asked
@@ -92,17 +95,38 @@ def recipe_for(request: HttpRequest, recipe: Recipe, servings: str) -> HttpRespo
 @made_once(recipe_shows, OF_CARD, kit=True)
 @of_published
 def card_pdf(request: HttpRequest, recipe: Recipe) -> HttpResponse:
-    """The printed card. Address ``/r/<slug>/card.pdf?size=a6&for=8``; anybody; an unknown size or number is 404."""
-    site = the_site()
+    """The printed card. Address ``/r/<slug>/card.pdf?size=a6&for=8``; anybody; an unknown size or number is 404.
+
+    ``sheet`` sets several on a sheet, ``ink`` is its colour, ``name`` and ``note`` stand at its foot.
+    """
+    site, form = the_site(), PrintForm(request.GET)
     facts, frame = read_facts(_edition(recipe).facts), frame_of(request, recipe, site)
     asked = read_asked(request, facts.recipe, site)
-    size = CARD_SIZES.get(request.GET.get("size", "a6"))
-    if size is None or not asked.readable:
+    if not form.is_valid() or not asked.readable:
         raise Http404(f"Cards are printed as {' or '.join(CARD_SIZES)}. {asked.sentence}")
     page = present_page(facts, card_request(asked, site, frame))
     frame = replace(frame, asked_address=whole_address(request, site, address_of(frame, asked, asked.kept)))
-    markup = card_markup(page, size, frame)
-    return _pdf(print_markup(markup, size, turn=PRINTING_FOR_STRANGERS.turn), f"{recipe.slug}-{size.key}.pdf")
+    cards = CardSet(((page, frame),), form.wish)
+    return _pdf(print_cards(cards, turn=PRINTING_FOR_STRANGERS.turn), f"{recipe.slug}-{form.wish.size.key}.pdf")
+
+
+@of_anybody
+@of_published
+def printing(request: HttpRequest, recipe: Recipe) -> HttpResponse:
+    """How a card is printed: size, paper, ink, name and note. Address ``/r/<slug>/print/``; anybody; failures as ``recipe``.
+
+    Servings and all else that was asked go on to the card; what cannot be printed is said beside its field (400).
+    """
+    site = the_site()
+    facts, frame = read_facts(_edition(recipe).facts), frame_of(request, recipe, site)
+    asked = read_asked(request, facts.recipe, site)
+    if not asked.readable:
+        raise Http404(asked.sentence)
+    form = PrintForm(request.GET if any(name in request.GET for name in PrintForm.base_fields) else None)
+    if form.is_bound and form.is_valid():
+        return HttpResponseRedirect(f"{reverse('kitchen:card-pdf', args=[recipe.slug])}?{request.GET.urlencode()}")
+    context = {"frame": frame, "recipe": facts.recipe, "form": form, "asked": asked, "kept": parse_qsl(asked.card_query)}
+    return render(request, "kitchen/print.html", context, status=400 if form.errors else 200)
 
 
 @of_anybody

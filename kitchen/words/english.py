@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from kitchen.words.english_cards import CARDS
+
 _DOUBTS: Mapping[str, str] = {
     "parts_above_100_g": "Water, protein, fat, carbohydrate and ash come to {sum_g:.0f} g of 100 g.",
     "parts_below_100_g": "Water, protein, fat, carbohydrate and ash come to {sum_g:.0f} g of 100 g. Is the rest alcohol or acid?",
@@ -359,6 +361,7 @@ SENTENCES: Mapping[str, str] = {
     **_SCALED,
     **_PORTIONS,
     **_NUTRITION,
+    **CARDS,
     **_UNDONE,
     **_DOUBTS,
 }

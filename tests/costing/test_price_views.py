@@ -65,7 +65,7 @@ def test_what_is_known_of_a_thing_on_the_shelf(stew, owner_client):
     juice = add_food("lemon juice")
     typed = {"sold": "singly", "state": "dry", "container": "tins", "drained": "240 g", "pieces": "8", "tax_pct": "7"}
     gives = {"part_1": "lemon juice", "part_amount_1": "48 g", "part_share_1": "80"}
-    url = f"/bench/items/{item.pk}/"
+    url = f"/bench/prices/items/{item.pk}/"
     assert owner_client.post(url, typed | gives).status_code == 302
     item.refresh_from_db()
     assert (item.sold, item.state, item.container, item.drained_g, item.pieces) == ("singly", "dry", "can", 240, 8)

@@ -30,7 +30,7 @@ def pages(stew):
             f"/bench/prices/{quote.pk}/",
             f"/bench/prices/food/{quote.item.food_id}/",
             "/bench/shops/",
-            f"/bench/items/{quote.item_id}/",
+            f"/bench/prices/items/{quote.item_id}/",
             f"/bench/shops/{quote.shop_id}/",
             "/bench/yields/",
             f"/bench/yields/{tested.pk}/",

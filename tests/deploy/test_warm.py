@@ -47,9 +47,9 @@ def test_a_worker_never_loads_pint_itself():
 
 def test_an_empty_kitchen_sets_a_specimen(monkeypatch):
     printed = []
-    monkeypatch.setattr(warm, "print_markup", lambda markup, size: printed.append((markup, size.key)))
+    monkeypatch.setattr(warm, "print_frame", lambda markup, *_: printed.append(markup))
     warm.warm_up(get_wsgi_application())
-    assert printed == [(warm.SPECIMEN, "a6")]
+    assert printed == [warm.SPECIMEN]
 
 
 def test_a_kitchen_with_recipes_looks_at_one(monkeypatch):

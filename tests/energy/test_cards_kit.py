@@ -245,7 +245,7 @@ def test_a_printed_card_names_the_kit_and_its_code_leads_to_the_same_page(run, r
     recipe = revision.recipe
     publish_recipe(recipe=recipe, revision=revision, by=None, at=noon)
     printed = []
-    monkeypatch.setattr("kitchen.views.public.print_markup", lambda markup, size, **_: printed.append(markup) or b"")
+    monkeypatch.setattr("kitchen.views.public.print_cards", lambda cards, **_: printed.append(cards.markup()) or b"")
     place = f"/r/{recipe.slug}/card.pdf"
     client.get(place, {"for": "8", "battery_wh": "500", "altitude_m": "6500 ft", "panel_w": "100"})
     assert "for your kit: battery 500 Wh, height 1,981 m" in " ".join(printed[0].split())

@@ -16,6 +16,7 @@ OPEN_TO_STRANGERS = {
     "kitchen:recipe",
     "kitchen:recipe-for",
     "kitchen:card-pdf",
+    "kitchen:print",
     "kitchen:cook-by",
     "kitchen:kit",
     "kitchen:kit-pass-on",

@@ -122,7 +122,7 @@ def repeated(counted):
 
 @pytest.mark.parametrize("page", PAGES)
 def test_a_page_reads_its_facts_once_and_works_out_a_meal_once(page, kitchen, owner_client, counted, monkeypatch):
-    monkeypatch.setattr(public, "print_markup", lambda markup, size, **_: b"")
+    monkeypatch.setattr(public, "print_cards", lambda cards, **_: b"")
     answer = owner_client.get(page.format(slug=kitchen.recipe.slug))
     assert answer.status_code == (302 if page.endswith("?for=8") else 400 if page.endswith("for=none") else 200)
     assert repeated(counted) == []
@@ -130,7 +130,7 @@ def test_a_page_reads_its_facts_once_and_works_out_a_meal_once(page, kitchen, ow
 
 
 def test_no_named_address_reads_anything_twice(kitchen, owner_client, counted, monkeypatch):
-    monkeypatch.setattr(public, "print_markup", lambda markup, size, **_: b"")
+    monkeypatch.setattr(public, "print_cards", lambda cards, **_: b"")
     for address in (one for one in addresses(kitchen) if one.name not in HOLD_MANY):
         owner_client.get(address.path)
         assert repeated(counted) == [], address

@@ -10,7 +10,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from pypdf import PdfReader
 
-from kitchen.models import Edition, Food, Line, Part, Step
+from kitchen.models import Edition, Food, Line, Part
 from kitchen.operations import NothingChanged, pair_side, publish_recipe, say_allergens
 from kitchen.queries import collect_facts, recipe_facts
 from tests.kitchen.stew import write_stew
@@ -143,22 +143,13 @@ def test_the_card_tells_them_with_the_caution(pot, owner, noon, stranger_client,
     assert len(card.pages) == 2
 
 
-def test_a_card_with_room_tells_the_food_energy_and_a_full_one_does_not(pot, owner, noon, stranger_client):
+def test_a_card_with_room_tells_the_food_energy(pot, owner, noon, stranger_client):
     def told(place):
         card = PdfReader(io.BytesIO(stranger_client.get(place).content))
-        assert len(card.pages) == 2
         return " ".join(" ".join(sheet.extract_text() for sheet in card.pages).split())
 
     publish(pot, owner, noon)
     assert "A serving holds, estimated: 788 kcal, protein 53 g" in told("/r/stew/card.pdf")
-    chilli = Food.objects.get(name="chilli")
-    for number in range(9):
-        add_line(
-            pot, f"a rather long name of a chilli, number {number} of many kinds, cut small and fried for long enough", chilli
-        )
-    Step.objects.filter(text__startswith="Leave").update(text="Leave it alone, and watch the valve. " * 20)
-    publish(pot, owner, noon)
-    assert "A serving holds" not in told("/r/stew/card.pdf")
 
 
 def test_many_unknown_lines_are_counted_on_the_card(pot, owner, noon, stranger_client):

@@ -114,9 +114,9 @@ def test_paper_has_the_short_sentences_and_the_way_to_the_others(beans, owner, n
     publish(beans, owner, noon)
     for size in ("a6", "4x6"):
         card = PdfReader(io.BytesIO(stranger_client.get(f"/r/stew/card.pdf?size={size}").content))
-        words = " ".join(card.pages[0].extract_text().split())
+        words = " ".join(" ".join(side.extract_text() for side in card.pages).split())
         assert "Dried beans: soak 5 h, pour away, boil hard 30 min in fresh water. Undercooked ones are poisonous." in words
-        assert re.search(r"\d+ more (at the address on the back|on its page)\.", words)
+        assert re.search(r"\d+ more at the address on this card\.", words)
         assert len(card.pages) == 2
 
 

@@ -5,14 +5,17 @@ import struct
 import time
 import zlib
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from pypdf import PdfReader
 
 from kitchen.cards import CardRequest
 from kitchen.page import PageFrame, present_page, read_facts
-from kitchen.publish.paper import CARD_SIZES, PaperFetcher, RefusedAddress, card_pdf, print_markup
+from kitchen.publish.leaves import CARD_SIZES, SHEETS, CardSet, Wish, grid_of
+from kitchen.publish.paper import PaperFetcher, RefusedAddress, print_cards, print_frame
 from kitchen.publish.qr import qr_code
+from tests.kitchen.printed import hues_of, pictures_of, read_aloud, red_contrast, sheets_of, tags_of
 from tests.kitchen.stew import next_revision
 
 pytestmark = pytest.mark.usefixtures("no_paper_warnings")
@@ -26,13 +29,29 @@ def frame(noon):
 
 def _card(stew, frame, servings=6, size="a6"):
     page = present_page(read_facts(stew.current_edition.facts), CardRequest(servings, 6))
-    return PdfReader(io.BytesIO(card_pdf(page, CARD_SIZES[size], frame)))
+    return PdfReader(io.BytesIO(_printed(page, frame, size)))
 
 
-@pytest.mark.parametrize(("size", "width_mm", "height_mm"), [("a6", 105, 148), ("4x6", 101.6, 152.4)])
+def _printed(page, frame, size="a6", **wish):
+    return print_cards(CardSet(((page, frame),), Wish(CARD_SIZES[size], **wish)))
+
+
+@pytest.mark.parametrize(
+    ("size", "width_mm", "height_mm"),
+    [
+        ("a7", 74, 105),
+        ("3x5", 76.2, 127),
+        ("a6", 105, 148),
+        ("4x6", 101.6, 152.4),
+        ("a5", 148, 210),
+        ("a4", 210, 297),
+        ("letter", 215.9, 279.4),
+    ],
+)
 def test_sheets_have_their_size(stew, frame, size, width_mm, height_mm):
+    """ISO 216 for A sizes; inches at 25.4 mm."""
     sheets = _card(stew, frame, size=size).pages
-    assert len(sheets) == 2
+    assert len(sheets) in (1, 2)
     for sheet in sheets:
         assert float(sheet.mediabox.width) == pytest.approx(width_mm * POINTS_A_MM, abs=0.1)
         assert float(sheet.mediabox.height) == pytest.approx(height_mm * POINTS_A_MM, abs=0.1)
@@ -80,13 +99,13 @@ def test_the_file_declares_pdf_ua_with_tags_language_and_title(stew, frame):
 
 def test_a_draft_prints_without_an_address(stew, noon):
     page = present_page(read_facts(stew.current_edition.facts), CardRequest(6, 6))
-    card = PdfReader(io.BytesIO(card_pdf(page, CARD_SIZES["a6"], PageFrame("Fernhollow", draft=True, revision=2))))
+    card = PdfReader(io.BytesIO(_printed(page, PageFrame("Fernhollow", draft=True, revision=2))))
     words = " ".join(sheet.extract_text() for sheet in card.pages)
     assert "draft of revision 2" in words
     assert "QR" not in words
 
 
-def test_a_full_card_is_set_tighter_to_fit_a_front_and_a_back(stew, frame):
+def test_what_does_not_fit_one_card_goes_on_to_a_second(stew, frame):
     page = present_page(read_facts(stew.current_edition.facts), CardRequest(6, 6))
     first = page.parts[0]
     full = replace(
@@ -95,14 +114,19 @@ def test_a_full_card_is_set_tighter_to_fit_a_front_and_a_back(stew, frame):
         cautions=tuple(replace(page.cautions[0], words="Keep hands and face away from the valve. " * 2) for _ in range(5)),
         stages=page.stages * 3,
     )
-    assert len(PdfReader(io.BytesIO(card_pdf(full, CARD_SIZES["a6"], frame))).pages) == 2
+    sides = [" ".join(side.extract_text().split()) for side in PdfReader(io.BytesIO(_printed(full, frame))).pages]
+    assert len(sides) == 4
+    assert "card 1 of 2, front" in sides[0]
+    assert "card 1 of 2, back" in sides[1]
+    assert "card 2 of 2, front" in sides[2]
+    assert "Lentils foam" not in sides[0]
 
 
 def test_words_from_right_to_left_and_pictures_in_words_print(stew, frame, noon):
     facts = stew.current_edition.facts
     facts["recipe"]["title"] = "מרק עדשים 🍲 <b>&"
     page = present_page(read_facts(facts), CardRequest(6, 6))
-    assert len(PdfReader(io.BytesIO(card_pdf(page, CARD_SIZES["a6"], frame))).pages) == 2
+    assert len(PdfReader(io.BytesIO(_printed(page, frame))).pages) == 2
 
 
 @pytest.mark.parametrize(
@@ -145,7 +169,7 @@ def test_the_refusal_holds_inside_a_document(no_paper_warnings, tmp_path):
     stolen = tmp_path / "stolen.png"
     stolen.write_bytes(_png())
     markup = f'<html lang="en"><title>x</title><p>x</p><img alt="x" src="file://{stolen}"></html>'
-    assert b"/Image" not in print_markup(markup, CARD_SIZES["a6"])
+    assert b"/Image" not in print_frame(markup, 200, 100, "css/paper.css")
     assert any("paper does not fetch" in said for said in no_paper_warnings.said)
     no_paper_warnings.said.clear()
 
@@ -154,7 +178,7 @@ def test_the_sites_own_photos_print(settings, tmp_path):
     settings.MEDIA_ROOT = tmp_path
     (tmp_path / "pot.png").write_bytes(_png())
     markup = '<html lang="en"><title>x</title><img alt="a pot" src="photo:pot.png"></html>'
-    assert b"/Image" in print_markup(markup, CARD_SIZES["a6"])
+    assert b"/Image" in print_frame(markup, 200, 100, "css/paper.css")
 
 
 def _png() -> bytes:
@@ -173,7 +197,7 @@ def test_a_later_card_is_quick(stew, frame):
 def _work_s(stew, frame, servings) -> float:
     """Return the processor's seconds for a card that is new; a clock on the wall would measure other programs too."""
     began = time.process_time()
-    card_pdf(present_page(read_facts(stew.current_edition.facts), CardRequest(servings, 6)), CARD_SIZES["a6"], frame)
+    _printed(present_page(read_facts(stew.current_edition.facts), CardRequest(servings, 6)), frame)
     return time.process_time() - began
 
 
@@ -188,7 +212,7 @@ def test_the_card_has_an_address(stew, stranger_client, owner_client, other_clie
 def test_a_card_that_did_not_change_is_not_printed_again(stew, stranger_client, monkeypatch, settings, tmp_path):
     settings.ANSWERS_DIR = tmp_path / "answers"
     first = stranger_client.get("/r/stew/card.pdf")
-    monkeypatch.setattr("kitchen.views.public.print_markup", None)
+    monkeypatch.setattr("kitchen.views.public.print_cards", None)
     assert stranger_client.get("/r/stew/card.pdf", HTTP_IF_NONE_MATCH=first["ETag"]).status_code == 304
     again = stranger_client.get("/r/stew/card.pdf")
     assert (again.content, again["Content-Type"]) == (first.content, "application/pdf")
@@ -212,3 +236,80 @@ def test_the_qr_code_holds_the_address_in_a_quiet_square():
     assert code.words == "fernhollow.example/r/stew"
     assert (code.side - 8 - 17) % 4 == 0
     assert code.path.startswith("M4 4.5h7")
+
+
+def test_tags_stand_in_reading_order_under_headings_without_a_gap(stew, frame):
+    """ISO 14289-1: headings in order, figures with their words, lists of items (7.4.2, 7.3, 7.6)."""
+    page = present_page(read_facts(stew.current_edition.facts), CardRequest(6, 6))
+    pdf = _printed(page, frame)
+    tags = tags_of(pdf)
+    levels = [int(tag.kind[1]) for tag in tags if tag.kind in ("H1", "H2", "H3")]
+    assert levels[0] == 1
+    assert all(after - before <= 1 for before, after in pairwise(levels))
+    assert levels.count(1) == 1
+    assert all(tag.alt for tag in tags if tag.kind == "Figure")
+    assert {tag.kind for tag in tags if tag.parent == "L"} <= {"LI", "L"}
+    heard = " ".join(read_aloud(pdf).split())
+    places = [
+        heard.index(words) for words in ("Red lentil", "Ingredients", "300 g red lentils", "Before you start", "Warm the oil")
+    ]
+    assert places == sorted(places)
+    assert heard.index("Warm the oil") < heard.index("fernhollow.example/r/stew")
+
+
+def test_black_ink_prints_nothing_else_and_tells_the_same(stew, frame):
+    page = present_page(read_facts(stew.current_edition.facts), CardRequest(6, 6))
+    coloured, black = (sheets_of(_printed(page, frame, ink=ink)) for ink in ("colour", "black"))
+    assert [sheet.words for sheet in coloured] == [sheet.words for sheet in black]
+    assert {colour for side in pictures_of(_printed(page, frame, ink="black")) for colour in hues_of(side)} == set()
+    assert {colour for side in pictures_of(_printed(page, frame)) for colour in hues_of(side)} != set()
+
+
+def test_all_words_stand_out_by_a_red_lamp(stew, frame):
+    """Contrast as WCAG 2.2 counts it (3:1 for large type, 4.5:1 else), of what a red light leaves of paper and ink."""
+    page = present_page(read_facts(stew.current_edition.facts), CardRequest(6, 6))
+    for sheet in sheets_of(_printed(page, frame)):
+        for one in sheet.letters:
+            if one.letter.strip() and not one.hidden:
+                assert red_contrast(one.colour) >= (3.0 if one.size >= 14 else 4.5), one
+
+
+def test_own_name_and_note_stand_at_the_foot(stew, stranger_client):
+    asked = {"size": "a7", "name": "Box 3 <b>", "note": "Gas & matches in the lid"}
+    answer = stranger_client.get("/r/stew/card.pdf", asked)
+    words = PdfReader(io.BytesIO(answer.content)).pages[-1].extract_text()
+    assert "Box 3 <b>" in words
+    assert "Gas & matches in the lid" in words
+    assert stranger_client.get("/r/stew/card.pdf", {"note": "x" * 121}).status_code == 404
+
+
+@pytest.mark.parametrize(
+    ("size", "sheet", "many"), [("a7", "a4", 8), ("a6", "a4", 4), ("a5", "a4", 2), ("3x5", "letter", 4), ("4x6", "letter", 2)]
+)
+def test_so_many_cards_go_on_a_sheet(size, sheet, many):
+    assert grid_of(CARD_SIZES[size], SHEETS[sheet]).many == many
+
+
+def test_printing_is_chosen_on_a_page_of_its_own(stew, stranger_client, owner_client, other_client):
+    for client in (stranger_client, owner_client, other_client):
+        page = client.get("/r/stew/print/", {"for": "8"}).content.decode()
+        assert "For 8." in page
+        assert '<input type="hidden" name="for" value="8">' in page
+        answer = client.get("/r/stew/print/", {"for": "8", "size": "a7", "sheet": "a4", "ink": "black", "name": "Box 3"})
+        assert answer.status_code == 302
+        assert answer["Location"] == "/r/stew/card.pdf?for=8&size=a7&sheet=a4&ink=black&name=Box+3"
+        assert client.get(answer["Location"]).status_code == 200
+
+
+@pytest.mark.parametrize(
+    ("asked", "said"),
+    [
+        ({"size": "a4", "sheet": "letter"}, "A card of A4 does not go on Letter. Choose a smaller card."),
+        ({"size": "a0"}, "Choose one of the sizes that are listed."),
+        ({"note": "x" * 121}, "at most 120 characters"),
+    ],
+)
+def test_what_cannot_be_printed_is_said_beside_its_field(stew, stranger_client, asked, said):
+    answer = stranger_client.get("/r/stew/print/", asked)
+    assert answer.status_code == 400
+    assert said in answer.content.decode()

@@ -2,18 +2,13 @@
 
 import pytest
 
-from energy.gear.domain.recovery import charging_wh_per_hour, loss_together_pct, panel_wh_per_day
+from energy.gear.domain.recovery import charging_wh_per_hour, panel_wh_per_day
 from energy.gear.domain.sources import draw_from_battery_wh, hook_up_verdict, hook_up_w
 
 
 def test_an_inverter_that_stays_on_after_the_cook():
     """Arithmetic: 700 W for 20 min at 0.88 plus 12 W for 40 min make 273.2 Wh out of the battery."""
     assert draw_from_battery_wh(700 / 3, 2400, inverter_efficiency=0.88, idle_w=12) == pytest.approx(273.2, abs=0.05)
-
-
-def test_solar_losses_combine_as_a_product():
-    """PVWatts version 5 manual (Dobos 2014), default losses (the list from memory): 14.08 %, not their sum of 15 %."""
-    assert loss_together_pct([2, 3, 0, 2, 2, 0.5, 1.5, 1, 0, 3]) == pytest.approx(14.08, abs=0.005)
 
 
 def test_a_panel_over_a_day():

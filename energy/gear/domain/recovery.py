@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterable
 from decimal import Decimal
 
 from energy.gear.domain.ranges import not_negative, share
@@ -36,21 +34,6 @@ def panel_wh_per_day(panel_w: float, sun_hours: float, derate: float = PANEL_DER
     """
     not_negative(sun_hours=sun_hours)
     return panel_wh_per_hour(panel_w, derate) * sun_hours
-
-
-def loss_together_pct(losses_pct: Iterable[float]) -> float:
-    """Return losses that follow one another as one: 100 (1 - product of what each lets through). [%]
-
-    References
-    ----------
-    PVWatts version 5 manual (Dobos, 2014), total system losses.
-
-    Examples
-    --------
-    >>> round(loss_together_pct([2, 3, 0, 2, 2, 0.5, 1.5, 1, 0, 3]), 2)
-    14.08
-    """
-    return 100 * (1 - math.prod(1 - loss / 100 for loss in losses_pct))
 
 
 def charging_wh_per_hour(charger_w: float, charge_efficiency: float) -> float:

@@ -64,7 +64,7 @@ class Verdict:
     """Whether a source runs a cooker.
 
     ``word`` is ``runs``, ``tight``, ``no`` or ``unknown``; ``said`` why, of the source ``name``; ``share_pct`` the cooker's watts
-    in per cent of the source's rating and ``headroom_pct`` what is left of it (negative when there is none); None when unknown.
+    in per cent of the source's rating; None when unknown.
     ``turned_up_w`` is the cooker's own rating, where that would be too much for a source that runs it as it was used.
     """
 
@@ -72,7 +72,6 @@ class Verdict:
     said: Remark
     name: Said = ""
     share_pct: float | None = None
-    headroom_pct: float | None = None
     turned_up_w: float | None = None
 
 
@@ -306,8 +305,8 @@ def will_it_run(
     Examples
     --------
     >>> verdict = will_it_run(700, 800, name="the small station")
-    >>> verdict.word, verdict.share_pct, verdict.headroom_pct
-    ('runs', 87.5, 12.5)
+    >>> verdict.word, verdict.share_pct
+    ('runs', 87.5)
     >>> verdict.said
     Remark(code='runs', values={'asked_w': 700.0, 'share_pct': 87.5, 'limit_w': 800.0})
     >>> will_it_run(690, 600).said
@@ -331,7 +330,7 @@ def will_it_run(
         word, said = "tight", remark("near_rating", **figures)
     else:
         word, said = "runs", remark("runs", **figures)
-    return Verdict(word, said, name, share_pct, 100 - share_pct)
+    return Verdict(word, said, name, share_pct)
 
 
 def hook_up_w(volts: float, amps: float) -> float:

@@ -166,21 +166,6 @@ def peak_above_source(peak_w: float | None, name: str, continuous_w: float | Non
     return remark("peak_above_source", peak_w=peak_w, name=name, limit_w=limit_w)
 
 
-def backward_rows(moments_s: Sequence[float], first_row: int = 1) -> Remark | None:
-    """Return a remark where time runs backward from one row of a log to the next.
-
-    Examples
-    --------
-    >>> backward_rows([0, 60, 50, 120], first_row=2)
-    Remark(code='row_backward', values={'row': 4.0})
-    """
-    back = [row for row in range(1, len(moments_s)) if moments_s[row] < moments_s[row - 1]]
-    if not back:
-        return None
-    row = back[0] + first_row
-    return remark("row_backward", row=row) if len(back) == 1 else remark("rows_backward", places=len(back), row=row)
-
-
 def stages_backward(stages: Sequence[StageSpan]) -> Remark | None:
     """Return a remark where a stage ends before it starts, or starts before the stage before it.
 

@@ -6,12 +6,16 @@ from fractions import Fraction
 
 import pytest
 
+from costing.domain.electricity import Electricity
 from costing.domain.lines import cost_line
 from costing.domain.quotes import Given, QuoteRule
+from costing.domain.sheet import make_sheet
 from costing.domain.yields import YieldTest
+from costing.words import ENGLISH
+from costing.words.sources import quote_words
 from kitchen.domain.facts import FoodFacts, LineFacts
 from kitchen.domain.remark import remark
-from tests.costing.domain.making import DAY, book, offer
+from tests.costing.domain.making import DAY, book, facts, offer
 
 GARLIC = FoodFacts("garlic", g_per_each=3.0, each_name="clove")
 
@@ -102,6 +106,14 @@ def test_cooked_rice_is_bought_dry():
     assert (costed.bought, costed.cooked_pct, costed.cost) == (100, 280, Fraction("0.2"))
     assert cost(line(280, "g", "white rice", note="cooked"), [offer("2.00", state="dry")]).reason == remark("needs_cooking_test")
     assert cost(line(280, "g", "white rice"), [offer("2.00", state="dry")], yields=gain).bought == 280
+
+
+def test_the_tax_that_a_till_adds_is_in_the_cost_and_at_the_till():
+    costed = cost(line(500, "g", "rice"), [offer("2.00", tax_pct=Decimal("7.5"))])
+    assert costed.cost == Fraction("1.075")
+    sheet = make_sheet(facts(costed), 4, Electricity(needed=False))
+    assert sheet.till_cost == Fraction("2.15")
+    assert quote_words(costed.quote, "EUR", ENGLISH) == "€2.00 and 7.5 % tax for 1000 g at Mill Lane, 14 October 2026"
 
 
 def test_an_optional_line_stands_apart():

@@ -33,7 +33,7 @@ stages = st.lists(
 )
 
 
-VARIANTS = [{}, {"narrow": True}, {"paper": True}]
+VARIANTS = [{}, {"narrow": True}, {"paper": "card"}, {"paper": "slip"}, {"paper": "sheet"}]
 
 
 def extent(label, font):

@@ -45,11 +45,6 @@ RUN_FLAGS = [
         remark("peak_above_source", peak_w=690, name="the small station", limit_w=600),
         "The peak of 690 W is more than the small station gives (600 W): check the reading and the rating.",
     ),
-    (remark("row_backward", row=4), "Row 4 is earlier than the row before it: the rows were put in the order of time."),
-    (
-        remark("rows_backward", places=2, row=3),
-        "In 2 places, first at row 3, a row is earlier than the one before it: the rows were put in the order of time.",
-    ),
     (
         remark("stage_backward", stage=2, start_s=600, end_s=540),
         "Time goes backward: stage 2 starts at minute 10 and ends at minute 9. Correct its mark.",

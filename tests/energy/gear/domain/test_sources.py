@@ -21,9 +21,8 @@ def test_surge_covers_only_a_brief_peak():
     assert sources.will_it_run(1400, 1000, surge_w=2000).word == "no"
 
 
-def test_headroom_is_negative_when_there_is_none():
-    verdict = sources.will_it_run(1200, 1000)
-    assert (verdict.share_pct, verdict.headroom_pct) == (120, -20)
+def test_above_the_rating_the_share_is_above_all_of_it():
+    assert sources.will_it_run(1200, 1000).share_pct == 120
 
 
 def test_an_unknown_rating_says_what_is_missing():

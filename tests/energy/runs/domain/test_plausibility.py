@@ -55,8 +55,6 @@ def test_peaks():
 
 
 def test_time_going_backward():
-    assert plausibility.backward_rows([0, 1, 1, 2]) is None
-    assert plausibility.backward_rows([5, 4, 9, 8], first_row=2) == remark("rows_backward", places=2, row=3)
     ordered = [StageSpan("brown", "", 0, 60), StageSpan("hold", "", 60, 90)]
     assert plausibility.stages_backward(ordered) is None
     overlapping = [StageSpan("brown", "", 0, 60), StageSpan("hold", "", 50, 90)]

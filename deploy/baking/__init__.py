@@ -1,0 +1,1 @@
+"""The public site as plain files, for any host that serves files."""
