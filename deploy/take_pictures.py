@@ -1,18 +1,17 @@
 """Retake the pictures of README.md from the example kitchen: ``python deploy/take_pictures.py http://127.0.0.1:8000``.
 
-Needs the test packages, Debian's Chromium and poppler-utils, and a running site with the example loaded and nobody signed in.
+Needs the test packages, Debian's Chromium, and a running site with the example loaded and nobody signed in.
 """
 
 from __future__ import annotations
 
-import subprocess
 import sys
-import tempfile
 from pathlib import Path
 from urllib.request import urlopen
 
 from PIL import Image
 from playwright.sync_api import sync_playwright
+from pypdfium2 import PdfDocument
 
 FOLDER = Path(__file__).resolve().parent / "pictures"
 SHOWN = "/r/red-lentil-and-squash-pot/"
@@ -38,18 +37,14 @@ def take_page(address: str, picture: Path) -> None:
 
 def take_card(address: str, picture: Path) -> None:
     """Set both sides of the card beside each other on grey."""
-    with tempfile.TemporaryDirectory() as folder:
-        paper = Path(folder) / "card.pdf"
-        with urlopen(address) as answer:
-            paper.write_bytes(answer.read())
-        subprocess.run(["pdftoppm", "-r", "150", "-png", str(paper), f"{folder}/side"], check=True)
-        sides = [Image.open(side).convert("RGB") for side in sorted(Path(folder).glob("side*.png"))[:2]]
-        gap = 24
-        width, height = sides[0].size
-        sheet = Image.new("RGB", (len(sides) * (width + gap) + gap, height + 2 * gap), "#d9dedd")
-        for place, side in enumerate(sides):
-            sheet.paste(side, (gap + place * (width + gap), gap))
-        sheet.save(picture)
+    with urlopen(address) as answer, PdfDocument(answer.read()) as paper:
+        sides = [paper[side].render(scale=150 / 72).to_pil().convert("RGB") for side in range(2)]
+    gap = 24
+    width, height = sides[0].size
+    sheet = Image.new("RGB", (len(sides) * (width + gap) + gap, height + 2 * gap), "#d9dedd")
+    for place, side in enumerate(sides):
+        sheet.paste(side, (gap + place * (width + gap), gap))
+    sheet.save(picture)
     shrink(picture)
 
 

@@ -34,7 +34,12 @@ _WIDE_STEP, _STEP_PIECE = 0.4, 0.15  # of a face: a step above the one is cut in
 _FIRST_AND_LAST = 2  # lines or steps that are never left alone
 _COLUMN, _ROWS = 0.485, 12  # how wide a column is where there are two, and how many lines it has at most
 _AGAIN_EM = 1.9
-_VIEW = re.compile(r'viewBox="0 0 ([\d.]+) ([\d.]+)"')
+_VIEW = re.compile(r'viewBox="0\s+[\d.-]+\s+([\d.]+)\s+([\d.]+)"')
+
+
+def _height_to_width(drawing: str) -> float:
+    """Return how high a drawing is for its width; 0 for none. One without a view box is a mistake, since it could not be planned."""
+    return float(_VIEW.findall(drawing)[0][1]) / float(_VIEW.findall(drawing)[0][0]) if drawing else 0.0
 
 
 @dataclass(frozen=True)
@@ -85,10 +90,9 @@ class Pieces(CardWords):
         small = small_pt(type_pt, FOR_EM)
         high = 1.08 * title_pt * count_lines([(self.title, SERIF, title_pt)], width)
         high += SMALL * small * count_lines([(self.servings, BOLD, small), (self.circumstances, SANS, small)], width)
-        view, each = _VIEW.search(self.strip), SMALL * small_pt(type_pt) if self.each_batch else 0.0
+        each = SMALL * small_pt(type_pt) if self.each_batch else 0.0
         high += 2 * each + 0.3 * type_pt * bool(each)
-        drawn = width * float(view[2]) / float(view[1]) if view else 0.0
-        high += 0.8 * type_pt + drawn
+        high += 0.8 * type_pt + width * _height_to_width(self.strip)
         return high + row_pt(self.told, type_pt, width) + 0.4 * type_pt
 
     def _list_units(self, title: str, lines: Sequence[CardLine]) -> Iterator[Unit]:
