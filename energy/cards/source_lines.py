@@ -128,6 +128,10 @@ def gauge(share_pct: float, reserve_pct: float) -> tuple[str, ...]:
     return ("used",) * used + ("",) * (_GAUGE_CELLS - used - spare) + ("spare",) * spare
 
 
+_ON_A_PAGE = ("beyond_a_charge", "of_a_charge", "no_whole_pot")
+_ON_PAPER = ("paper_beyond_a_charge", "paper_of_a_charge", "paper_no_whole_pot")
+
+
 def print_line(source: SourceLine) -> str:
     """Return the one line about a source that a paper card has room for."""
     return " ".join(words for words in (charge_words(source), source.verdict_words) if words)
@@ -135,16 +139,17 @@ def print_line(source: SourceLine) -> str:
 
 def paper_words(source: SourceLine) -> str:
     """Return what a charge gives and whether it runs, for a card that has the share beneath its watt-hours."""
-    return " ".join(words for words in (charge_words(source, "paper_"), source.verdict_words) if words)
+    return " ".join(words for words in (charge_words(source, _ON_PAPER), source.verdict_words) if words)
 
 
-def charge_words(source: SourceLine, where: str = "") -> str:
+def charge_words(source: SourceLine, codes: tuple[str, str, str] = _ON_A_PAGE) -> str:
     """Return what a meal takes of one charge, in a sentence; empty without a battery."""
     if not source.share:
         return ""
+    beyond, whole, no_whole = codes
     if source.beyond:
-        return sentence(ENGLISH, f"{where}beyond_a_charge", share=source.share, capacity=source.capacity)
+        return sentence(ENGLISH, beyond, share=source.share, capacity=source.capacity)
     told = {"share": capitalized(source.share), "capacity": source.capacity}
     if source.meals:
-        return sentence(ENGLISH, f"{where}of_a_charge", pots=capitalized(source.meals) if where else source.meals, **told)
-    return sentence(ENGLISH, f"{where}no_whole_pot", potful=source.potful, reserve=source.reserve, **told)
+        return sentence(ENGLISH, whole, pots=source.meals if codes is _ON_A_PAGE else capitalized(source.meals), **told)
+    return sentence(ENGLISH, no_whole, potful=source.potful, reserve=source.reserve, **told)

@@ -238,7 +238,7 @@ def _longest(done: list[tuple[str, Fraction | None]], words: str) -> tuple[str, 
     sums = {stage: sum((minutes for _, minutes in group), Fraction(0)) for stage, group in groupby(timed, key=lambda one: one[0])}
     stage = max(sums, key=lambda one: sums[one])
     minutes = sums[stage] * _times(words)
-    return stage, Decimal(str(round(float(minutes), 2))) if 0 < minutes <= _MOST_MIN else None
+    return stage, Decimal(f"{float(minutes):.2f}".rstrip("0").rstrip(".")) if 0 < minutes <= _MOST_MIN else None
 
 
 def _times(words: str) -> int:

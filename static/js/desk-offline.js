@@ -18,7 +18,8 @@ if (self.caches) {
     const title = (await (await cache.match(request)).text()).match(/<h1[^>]*>([^<]*)</);
     const plain = document.createElement("textarea");
     plain.innerHTML = title ? title[1] : pathname;
-    add(pathname, plain.value, "taken along");
+    const shown = pathname.endsWith("/cook/") ? `${plain.value}, step by step` : plain.value;
+    add(pathname, shown, "saved for offline");
   }
 }
 for (const run of await store.runs())

@@ -144,7 +144,7 @@ def test_a_cook_is_started_and_finished_without_a_signal_from_what_was_taken_alo
     expect(page.get_by_role("heading", level=1, name="Lentil pot")).to_be_visible()
     page.goto("/method/")
     expect(page.get_by_role("heading", name="No signal")).to_be_visible()
-    expect(page.get_by_role("link", name="Lentil pot")).to_have_attribute("href", "/r/lentil-pot/")
+    expect(page.get_by_role("link", name="Lentil pot", exact=True)).to_have_attribute("href", "/r/lentil-pot/")
     page.goto(COOK)
     expect(page.get_by_label("Servings")).to_have_value("4")
     page.get_by_role("button", name="Switch on and start").click()

@@ -71,7 +71,8 @@ def test_scaling_for_a_group_by_what_there_is_and_for_a_pot(pot, window):
     card = road.take_card(window)
     words = " ".join(" ".join(leaf.extract_text() for leaf in card.pages).split())
     assert "in 2 batches" in words
-    assert "350 g a batch" in words
+    assert "700 g" in words
+    assert "350 g" in words
     window.emulate_media(media="print")
     expect(window.locator("#ingredients .lines li").first).to_be_visible()
     expect(window.locator("#your-kit")).to_be_hidden()

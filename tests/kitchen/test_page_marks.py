@@ -186,7 +186,7 @@ def test_heading_title_and_address_follow_the_first_save(owner_client):
     answer = owner_client.post("/bench/recipes/new/", fields | {"title": "Lentil pot"}, headers=BACKGROUND)
     html = answer.content.decode()
     assert '<h1 dir="auto">Lentil pot</h1>' in html
-    assert "<title>Write: Lentil pot" in html
+    assert "<title>Edit: Lentil pot" in html
     assert "revision 1" in html
     assert answer.headers["HX-Replace-Url"] == "/bench/recipes/lentil-pot/edit/"
 

@@ -72,7 +72,7 @@ def test_many_readings_are_shown_a_page_at_a_time(run, owner_client, django_asse
         Reading(run=run, at=first.at + timedelta(seconds=1 + number), power_w=500.0) for number in range(1500)
     )
     address = reverse("energy:run", args=[run.pk])
-    with django_assert_max_num_queries(20):
+    with django_assert_max_num_queries(24):
         page = owner_client.get(address)
     assert len(page.content) < 200_000
     assert "page 1 of 8" in page.content.decode()
