@@ -138,7 +138,7 @@ def marked(words: str) -> str:
     Examples
     --------
     >>> print(marked("1. *Hot* [stock]"), marked("- salt"))
-    1\\\\. \\\\*Hot\\\\* \\\\[stock\\\\] \\\\- salt
+    1\\. \\*Hot\\* \\[stock\\] \\- salt
     """
     plain = _MARKS.sub(r"\\\1", " ".join(words.split()))
     return _LISTS.sub(lambda found: f"{found[1]}{found[2][:-1]}\\{found[2][-1]}", plain)
