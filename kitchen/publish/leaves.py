@@ -162,6 +162,13 @@ class CardSet:
 
     def markup(self, taller: Mapping[int, float] | None = None) -> str:
         """Return the HTML of the file."""
+        return self._drawn(self._leaves(taller)) if taller else self._as_measured
+
+    @cached_property
+    def _as_measured(self) -> str:
+        return self._drawn(self._leaves({}))
+
+    def _drawn(self, leaves: Sequence[Leaf]) -> str:
         page, frame = self.pages[0]
         alone = len(self.pages) == 1
         context = {
@@ -169,11 +176,22 @@ class CardSet:
             "title": self.pieces[0].title_for if alone else frame.site_name,
             "author": page.recipe.author if alone else "",
             "summary": page.recipe.summary if alone else "",
-            "leaves": self._leaves(taller or {}),
+            "leaves": leaves,
         }
         return in_ink(render_to_string("kitchen/paper/cards.html", context), self.wish.ink)
 
     def _leaves(self, taller: Mapping[int, float]) -> list[Leaf]:
+        """Return the leaves, planned once for each way in which recipes came out taller."""
+        key = tuple(sorted(taller.items()))
+        if key not in self._planned:
+            self._planned[key] = self._plan(taller)
+        return self._planned[key]
+
+    @cached_property
+    def _planned(self) -> dict[tuple[tuple[int, float], ...], list[Leaf]]:
+        return {}
+
+    def _plan(self, taller: Mapping[int, float]) -> list[Leaf]:
         cards = list(self._cards(taller))
         if self.wish.sheet is None:
             numbered = enumerate(chain.from_iterable(cards))

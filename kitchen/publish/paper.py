@@ -79,11 +79,6 @@ def markup_digest(markup: str, style: str = "css/paper.css") -> str:
     return hashlib.sha256(markup.encode() + _style_path(style).read_bytes()).hexdigest()
 
 
-def card_digest(cards: CardSet) -> str:
-    """Return what tells two files of cards apart without laying them out."""
-    return markup_digest(cards.markup())
-
-
 def print_cards(cards: CardSet, *, turn: Turn = nullcontext) -> bytes:
     """Return cards as a PDF that follows PDF/UA-1 (ISO 14289-1); the last few are kept, for readers who ask for the same ones.
 

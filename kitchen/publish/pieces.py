@@ -39,7 +39,10 @@ _VIEW = re.compile(r'viewBox="0\s+[\d.-]+\s+([\d.]+)\s+([\d.]+)"')
 
 def _height_to_width(drawing: str) -> float:
     """Return how high a drawing is for its width; 0 for none. One without a view box could not be planned, and is an error."""
-    return float(_VIEW.findall(drawing)[0][1]) / float(_VIEW.findall(drawing)[0][0]) if drawing else 0.0
+    if not drawing:
+        return 0.0
+    wide, high = _VIEW.findall(drawing)[0]
+    return float(high) / float(wide)
 
 
 @dataclass(frozen=True)
