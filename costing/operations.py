@@ -170,18 +170,18 @@ def record_yield(
     percent: Decimal,
     source: str,
     process: str = "trim",
-    day: date | None = None,
+    from_day: date | None = None,
     by: Hand | None = None,
 ) -> Yield:
     """Keep a yield; a second one of the same process, food and preparation from the same day on replaces the first."""
-    same = Yield.objects.filter(food=food, preparation=preparation, process=process, day=day).first()
+    same = Yield.objects.filter(food=food, preparation=preparation, process=process, from_day=from_day).first()
     return correct_yield(
         tested=same or Yield(food=food),
         preparation=preparation,
         percent=percent,
         source=source,
         process=process,
-        day=day,
+        from_day=from_day,
         by=by,
     )
 
@@ -194,11 +194,11 @@ def correct_yield(
     percent: Decimal,
     source: str,
     process: str = "trim",
-    day: date | None = None,
+    from_day: date | None = None,
     by: Hand | None = None,
 ) -> Yield:
     """Write over a yield what was really found; what it said before stays written down with the moment."""
-    tested.process, tested.preparation, tested.day = process, preparation, day
+    tested.process, tested.preparation, tested.from_day = process, preparation, from_day
     tested.percent, tested.source = percent, source
     return _save(tested, by)
 

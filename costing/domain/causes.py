@@ -160,7 +160,7 @@ def _of_line(old: CostLine, new: CostLine, then: CostFacts, now: CostFacts) -> I
         yield Cause(_why_priced(old, new), food, whole, old.quote, new.quote)
     else:
         used = [_edible(old) / then.servings, _edible(new) / now.servings]
-        typed = used[1] if old.unit != new.unit else used[0] * _typed(new, now) / _typed(old, then)
+        typed = used[1] if old.line_unit != new.line_unit else used[0] * _typed(new, now) / _typed(old, then)
         part = [_part(old), _part(new)]
         price = [_alone(line) / (line.bought or 1) for line in (old, new)]
         yield Cause("amount", food, (typed - used[0]) * part[0] * price[0])

@@ -187,7 +187,7 @@ def _bare(line: LineFacts, part: str) -> CostLine:
         rule=line.rule,
         low=line.low,
         high=line.high,
-        unit=line.unit,
+        line_unit=line.unit,
         part=part,
         optional=line.optional,
         apart=line.optional,

@@ -19,14 +19,14 @@ class YieldTest:
     """A yield that somebody tested: ``percent`` of the bought food is left after ``preparation`` (empty: the usual one).
 
     Of the process ``cook`` it is what the food weighs cooked, of its weight before: more than 100 for what takes up water.
-    ``day`` is from when on it counts; None: on any day.
+    ``from_day`` is from when on it counts; None: on any day.
     """
 
     preparation: str
     percent: Decimal
     source: str = ""
     process: str = "trim"
-    day: date | None = None
+    from_day: date | None = None
 
 
 def in_force(tests: Iterable[YieldTest], day: date) -> list[YieldTest]:
@@ -34,11 +34,12 @@ def in_force(tests: Iterable[YieldTest], day: date) -> list[YieldTest]:
 
     Examples
     --------
-    >>> tests = [YieldTest("", Decimal(88)), YieldTest("", Decimal(80), day=date(2026, 10, 9))]
+    >>> tests = [YieldTest("", Decimal(88)), YieldTest("", Decimal(80), from_day=date(2026, 10, 9))]
     >>> [str(in_force(tests, date(2026, 10, asked))[0].percent) for asked in (8, 9)]
     ['88', '80']
     """
-    begun = sorted((test for test in tests if test.day is None or test.day <= day), key=lambda test: test.day or date.min)
+    begun = [test for test in tests if test.from_day is None or test.from_day <= day]
+    begun.sort(key=lambda test: test.from_day or date.min)
     return list({(test.process, test.preparation): test for test in begun}.values())
 
 

@@ -37,7 +37,7 @@ class YieldForm(forms.Form):
         label="Used",
         help_text="or weigh it: fill in bought and left",
     )
-    day = forms.DateField(
+    from_day = forms.DateField(
         required=False,
         label="Counts from",
         help_text="empty: on any day",
@@ -53,11 +53,11 @@ class YieldForm(forms.Form):
             self.fields["food"] = FoodField(foods=foods, error_messages={"required": "Say which food the yield is of."})
         self.fields["bought"] = PackField(required=False, label="Weighed: bought", help_text="2.5 kg, as it came from the shop")
         self.fields["left"] = PackField(required=False, label="Weighed: left", help_text="1.75 kg, ready for the pot")
-        self.order_fields(["food", "process", "preparation", "percent", "bought", "left", "day", "source"])
+        self.order_fields(["food", "process", "preparation", "percent", "bought", "left", "from_day", "source"])
 
     def kept(self) -> dict[str, Any]:
         """Return what is to be kept; only after ``is_valid``."""
-        values = {name: self.cleaned_data[name] for name in ("process", "preparation", "percent", "day", "source")}
+        values = {name: self.cleaned_data[name] for name in ("process", "preparation", "percent", "from_day", "source")}
         return values | {"source": values["source"] or "own test"}
 
     def clean_process(self) -> str:
@@ -67,8 +67,8 @@ class YieldForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         """Work the percentage out from the test where it was not typed; refuse what another yield of the food is for."""
         values = super().clean() or {}
-        if self.tested is not None and not {"day", "preparation"} & set(self.errors):
-            own = {name: values.get(name) for name in ("process", "preparation", "day")}
+        if self.tested is not None and not {"from_day", "preparation"} & set(self.errors):
+            own = {name: values.get(name) for name in ("process", "preparation", "from_day")}
             if Yield.objects.filter(food=self.tested.food_id, **own).exclude(pk=self.tested.pk).exists():
                 self.add_error("preparation", "There is a yield for this preparation already; change that one.")
         if values.get("percent") is None and not self.errors:
@@ -98,5 +98,5 @@ class YieldForm(forms.Form):
 def typed_yield(tested: Yield) -> dict[str, Any]:
     """Return what a person would have typed for this yield."""
     percent = f"{tested.percent.normalize():f}"
-    kept = {name: getattr(tested, name) for name in ("process", "preparation", "day", "source")}
+    kept = {name: getattr(tested, name) for name in ("process", "preparation", "from_day", "source")}
     return kept | {"percent": percent}

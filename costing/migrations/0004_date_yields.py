@@ -13,7 +13,7 @@ class Migration(migrations.Migration):
     operations = [
         migrations.AlterModelOptions(
             name='yield',
-            options={'ordering': ['food', 'process', 'preparation', 'day']},
+            options={'ordering': ['food', 'process', 'preparation', 'from_day']},
         ),
         migrations.RemoveConstraint(
             model_name='yield',
@@ -21,15 +21,15 @@ class Migration(migrations.Migration):
         ),
         migrations.AddField(
             model_name='yield',
-            name='day',
+            name='from_day',
             field=models.DateField(blank=True, help_text='From which day on it counts; empty: on any day.', null=True),
         ),
         migrations.AddConstraint(
             model_name='yield',
-            constraint=models.UniqueConstraint(fields=('food', 'process', 'preparation', 'day'), name='yield_once_a_day'),
+            constraint=models.UniqueConstraint(fields=('food', 'process', 'preparation', 'from_day'), name='yield_once_a_day'),
         ),
         migrations.AddConstraint(
             model_name='yield',
-            constraint=models.UniqueConstraint(condition=models.Q(('day__isnull', True)), fields=('food', 'process', 'preparation'), name='yield_once_on_any_day'),
+            constraint=models.UniqueConstraint(condition=models.Q(('from_day__isnull', True)), fields=('food', 'process', 'preparation'), name='yield_once_on_any_day'),
         ),
     ]

@@ -70,4 +70,4 @@ def default_yields() -> QuerySet[Food]:
 
 def yields() -> QuerySet[Yield]:
     """Return the yields with their foods, by food and preparation."""
-    return Yield.objects.select_related("food").order_by("food__name", "process", "preparation", "day")
+    return Yield.objects.select_related("food").order_by("food__name", "process", "preparation", "from_day")

@@ -150,7 +150,7 @@ def test_what_the_records_cannot_tell_is_a_cause_of_its_own(stew, owner_client, 
 def test_a_yield_counts_from_its_day_on(stew, owner, noon):
     onion = Food.objects.get(name="onion")
     for day, percent in ((None, 80), (DAY, 50)):
-        record_yield(food=onion, preparation="", percent=Decimal(percent), source="", day=day, by=Hand(owner, noon))
+        record_yield(food=onion, preparation="", percent=Decimal(percent), source="", from_day=day, by=Hand(owner, noon))
     told = [recipe_prices(stew, at=noon, asked=SheetAsk(day=day)).lines[1].cost.yield_pct for day in (DAY - timedelta(1), DAY)]
     assert told in ([None, Decimal(50)], [Decimal(80), Decimal(50)])
 
