@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('costing', '0003_keep_receipts_and_learn_their_words'),
+        ('costing', '0004_index_prices_that_count'),
         ('kitchen', '0014_give_homes_films_and_a_licence'),
     ]
 
