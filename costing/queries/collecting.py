@@ -11,7 +11,7 @@ from django.db.models import prefetch_related_objects
 
 from costing.domain.causes import Cause, causes
 from costing.domain.electricity import UNCOOKED
-from costing.domain.facts import CostFacts, CostLine, SideCost
+from costing.domain.facts import CostFacts, CostLine, SideCost, every_line
 from costing.domain.quotes import Offer
 from costing.domain.sheet import ServingCost, serving_cost
 from costing.domain.sides import side_cost
@@ -114,7 +114,7 @@ def what_waits(person: Any, *, at: datetime) -> WhatWaits:
     frame = _Frame(LedgerAsk(today(at)), the_site().currency, sheet_rules())
     costed = frame.lines_of([item.revision for item in published])
     lines = [line for own in costed.values() for line in own]
-    stale = {line.food for line in lines if line.quote is not None and line.quote.stale}
+    stale = {line.food for line in every_line(lines) if line.quote is not None and line.quote.stale}
     return WhatWaits(tuple(_waiting(item, costed[item.revision.pk], frame) for item in published), tuple(sorted(stale)))
 
 
@@ -138,7 +138,7 @@ class _Frame:
         return CostFacts(
             servings=servings,
             currency=self.currency,
-            day=max((line.quote.day for line in lines if line.quote is not None), default=None),
+            day=max((line.quote.day for line in every_line(lines) if line.quote is not None), default=None),
             rule=rule.kind,
             rule_detail=rule.detail,
             lines=lines,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time
 from decimal import Decimal
 from fractions import Fraction
@@ -14,12 +14,17 @@ from django.db.models import F, Q, QuerySet, Window, prefetch_related_objects
 from django.db.models.functions import RowNumber
 from django.utils import timezone
 
-from costing.domain.facts import CostLine
+from costing.domain.electricity import Electricity
+from costing.domain.facts import CostFacts, CostLine
 from costing.domain.lines import PriceBook, cost_line
 from costing.domain.quotes import Given, Offer, QuoteRule
+from costing.domain.wall import electricity_of_side
 from costing.domain.yields import YieldTest, in_force
 from costing.models import Item, Quote, SheetRules, Shop, Yield
+from energy.facts import EnergyFacts
 from kitchen.domain import record
+from kitchen.domain.facts import LineFacts
+from kitchen.domain.made import with_made
 from kitchen.models import Edition, Food, Pairing, Recipe, Revision
 from kitchen.queries import line_facts
 from kitchen.queries.as_known import as_known
@@ -120,10 +125,40 @@ def costed_lines(
     revisions: Sequence[Revision], ask: LedgerAsk, *, currency: str, rules: SheetRules
 ) -> dict[int, tuple[CostLine, ...]]:
     """Return every revision's lines with their costs on a day, by revision, in a constant number of queries."""
-    prefetch_related_objects(list(revisions), "parts__lines__food")
+    prefetch_related_objects(list(revisions), "parts__lines__food", "parts__lines__made_of")
     _weigh_as_known(revisions, ask.known_at)
-    book = price_book(_foods_of(revisions), ask, currency=currency, rules=rules)
-    return {revision.pk: _costed(revision, book) for revision in revisions}
+    parts = [(revision, part, line) for revision in revisions for part in revision.parts.all() for line in part.lines.all()]
+    told = [(revision.pk, part.title, line_facts(line)) for revision, part, line in parts]
+    foods = [*_foods_of(revisions), *_foods_behind([facts for _, _, facts in told], ask)]
+    walls = {edition.pk: edition for _, _, line in parts if (edition := line.made_of) is not None}
+    book = price_book(foods, ask, currency=currency, rules=rules)
+    book = replace(book, walls=dict(map(_wall, walls.values())))
+    costed: dict[int, list[CostLine]] = {revision.pk: [] for revision in revisions}
+    for pk, title, facts in told:
+        costed[pk].append(cost_line(facts, book, title))
+    return {pk: tuple(lines) for pk, lines in costed.items()}
+
+
+def _foods_behind(lines: Sequence[LineFacts], ask: LedgerAsk) -> list[Food]:
+    """Return the foods of the recipes that lines are made by, under the names that those editions have. At most two queries."""
+    named = {one.food.name: one.food.sr_number for line in lines if line.made for one in with_made(line.made.lines) if one.food}
+    if not named:
+        return []
+    numbers = {number: name for name, number in named.items() if number is not None}
+    found = as_known(list(Food.objects.filter(Q(name__in=named) | Q(sr_number__in=numbers))), Food, ask.known_at)
+    for food in found:
+        food.name = numbers.get(food.sr_number or 0, food.name)
+    return [food for food in found if food.name in named]
+
+
+def _wall(edition: Edition) -> tuple[tuple[str, int], Electricity]:
+    """Return what all of an edition takes from the wall, with what was made before for it."""
+    cards, slug = edition.facts.get("cards", {}), edition.facts["recipe"]["slug"]
+    energy = record.read(EnergyFacts, cards["energy"]) if "energy" in cards else None
+    cost = record.read(CostFacts, cards["cost"]) if "cost" in cards else None
+    own = electricity_of_side(energy, int(edition.facts["recipe"]["servings"]), cooks=cost is None or cost.cooks)
+    behind = [] if cost is None else [(line.made, Fraction(1)) for line in cost.lines if line.made is not None]
+    return (slug, edition.number), own.with_made(behind)
 
 
 def sides_of(recipe: Recipe) -> list[SideFound]:
@@ -218,10 +253,6 @@ def _weigh_as_known(revisions: Sequence[Revision], at: datetime | None) -> None:
 def _foods_of(revisions: Sequence[Revision]) -> list[Food]:
     lines = (line for revision in revisions for part in revision.parts.all() for line in part.lines.all())
     return [line.food for line in lines if line.food is not None]
-
-
-def _costed(revision: Revision, book: PriceBook) -> tuple[CostLine, ...]:
-    return tuple(cost_line(line_facts(line), book, part.title) for part in revision.parts.all() for line in part.lines.all())
 
 
 def _side(pairing: Pairing, edition: Edition) -> SideFound:

@@ -31,6 +31,9 @@ _NOT_COUNTED: Mapping[str, str] = {
     "own_price_in_currency": "your price is in {own}, which does not add to {currency}",
     "tariff_in_currency": "its tariff is in {own}, which does not add to {currency}",
     "gap_of_side": "{side}: {what}",
+    "made_electricity": "electricity of {made}",
+    "made_share_unknown": "how much of {made} goes in is not known: type it in portions, or in g where that recipe says what one "
+    "of its servings weighs",
 }
 
 _SOURCES: Mapping[str, str] = {
@@ -70,6 +73,12 @@ _RECEIPT: Mapping[str, str] = {
     "servings": "{number} servings",
     "optional": "optional",
     "electricity_of": "electricity, {energy}",
+    "made_before_wh": ", {energy} of it for what was made before",
+    "made_before": "made before",
+    "made_now": "made in the same cook",
+    "made_by": "{title}, edition {edition}",
+    "made_batch": "{cost} for {servings}",
+    "made_share": "{portions} of {servings}",
     "at_kwh_price": "{price} per kWh, {source}",
     "at_kwh_price_estimated": "{price} per kWh, {source}, estimated",
     "seasoning": "seasoning, {share_pct} % allowance",
@@ -129,6 +138,7 @@ _CARD: Mapping[str, str] = {
     "cause_weight": "{what}, what it weighs: {moved}",
     "cause_link": "{what}, which is another food now: {moved}",
     "cause_item": "{what}, another pack, {before} then, {after} now: {moved}",
+    "cause_made": "{what}, what it is made of: {moved}",
     "cause_rule": "{what}, by another rule, {before} then, {after} now: {moved}",
     "cause_energy": "watt-hours: {moved}",
     "cause_tariff": "price of a kilowatt-hour: {moved}",

@@ -163,7 +163,9 @@ class _Clerk:
     def _row(self, priced: PricedLine) -> Row:
         line = priced.line
         stale = line.quote is not None and line.quote.stale
-        return Row(line.words, self._sum(priced.cost), self._say("optional") if line.optional else "", stale)
+        made = "" if line.made is None else self._say("made_now" if line.made.now else "made_before")
+        note = ", ".join(filter(None, (made, self._say("optional") if line.optional else "")))
+        return Row(line.words, self._sum(priced.cost), note, stale)
 
     def _coverage(self) -> str:
         """How many of the lines the total holds; nothing where it holds all."""
@@ -198,6 +200,8 @@ class _Clerk:
         note = self._say(code, price=price, source=words_of(used.price.source, self.language))
         less_wh, more_wh = used.off_wh
         energy = kwh_words(used.wall_wh - less_wh, used.wall_wh + more_wh, self.language, at_least=used.at_least)
+        if used.made_wh:
+            note += self._say("made_before_wh", energy=kwh_words(used.made_wh, used.made_wh, self.language))
         return Row(self._say("electricity_of", energy=energy), self._sum(used.cost, at_least=used.at_least, off=used.off), note)
 
     def _allowance_row(self) -> Row | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from decimal import Decimal
 
-from costing.domain.facts import CostFacts, QuoteFacts
+from costing.domain.facts import CostFacts, QuoteFacts, every_line
 from costing.words.remarks import Language, sentence, words_of
 from costing.words.sums import percent_figures, price_seen_words
 from kitchen.domain.packs import pack_words
@@ -82,7 +82,7 @@ def months_words(facts: CostFacts, language: Language) -> str:
     >>> months_words(CostFacts(4, "EUR", seen[1].day, "newest", lines), ENGLISH)
     'June to September 2026'
     """
-    days = [line.quote.day for line in facts.lines if line.quote is not None]
+    days = [line.quote.day for line in every_line(facts.lines) if line.quote is not None]
     if not days:
         return ""
     first, last = min(days), max(days)

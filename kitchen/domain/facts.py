@@ -88,6 +88,7 @@ class MadeFacts:
     allergens_added: tuple[str, ...] = ()
     allergens_removed: tuple[str, ...] = ()
     nutrition: NutritionFacts | None = None
+    own_cautions: str = ""
 
 
 @dataclass(frozen=True)

@@ -19,6 +19,6 @@ class Migration(migrations.Migration):
         migrations.AddField(
             model_name='line',
             name='made_of',
-            field=models.ForeignKey(blank=True, help_text='The recipe that it is made by.', null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='+', to='kitchen.edition'),
+            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='+', to='kitchen.edition'),
         ),
     ]

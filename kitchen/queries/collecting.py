@@ -115,6 +115,7 @@ def _made(line: Line, plain: LineFacts, edition: Edition) -> MadeFacts:
         held,
         edition=edition.number,
         now=line.made_now,
+        own_cautions=held.extra.get("own_cautions", ""),
         share=share_of(plain, held.servings, held.serving_g),
         lines=tuple(one for part in held.parts for one in part.lines),
     )

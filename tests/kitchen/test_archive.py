@@ -149,7 +149,7 @@ def test_every_column_is_packed_or_left_out_on_purpose():
         "Photo": {"id", "recipe"},
         "Revision": {"id", "recipe", "draft_version", "typed"},
         "Part": {"id", "revision", "position"},
-        "Line": {"id", "part", "position"},
+        "Line": {"id", "part", "position", "made_of", "made_now"},  # as ``made_by``
         "Step": {"id", "revision", "position"},
         "Pairing": {"id", "main", "side"},
         "Edition": {"id", "recipe"},
