@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from energy.charts.parts import stage_part
+from energy.charts.ink import stage_part
 from energy.estimates.domain.meal import MealEnergy
 from energy.words import ENGLISH, sentence
 from energy.words.how_sure import energy_words

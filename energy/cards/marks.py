@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from energy.cards.presenting import minutes_words
-from energy.charts.parts import heat_of
+from energy.charts.ink import heat_of
 from energy.estimates.domain.meal import MealEnergy
 from energy.facts import StageEnergy
 from energy.words import ENGLISH, sentence

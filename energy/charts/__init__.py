@@ -2,8 +2,8 @@
 
 from energy.charts.climbs import DASHES, NamedClimb, ladders_together
 from energy.charts.curves import power_curve
+from energy.charts.ink import stage_part
 from energy.charts.ladders import ladder
-from energy.charts.parts import stage_part
 from energy.charts.shapes import (
     Ladder,
     Ladders,

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from energy.charts.ink import stage_part
 from energy.charts.lettering import span_of, text_width
-from energy.charts.parts import stage_part
 from energy.charts.shapes import Label, Limit, Strip
 from energy.facts import StageEnergy
 from energy.words import Language

@@ -152,7 +152,7 @@ def previews(crops: Mapping[str, tuple[int, ...]]) -> list[tuple[Shape, str]]:
 DRAWINGS = [
     ("pot", "pot with a lid"),
     ("pressure", "pressure cooker"),
-    ("induction", "pot on an induction plate"),
+    ("induction", "induction plate"),
     ("pan", "pan"),
     ("skillet", "electric skillet"),
     ("rice", "rice cooker"),
