@@ -12,10 +12,11 @@ from django.urls import reverse
 from costing import queries
 from costing.domain.causes import causes
 from costing.domain.facts import CostFacts
+from costing.domain.fuels import burnt
 from costing.domain.sheet import Sheet, make_sheet
 from costing.domain.wall import electricity_for
 from costing.words import ENGLISH
-from costing.words.receipt import make_receipt, paper_words
+from costing.words.receipt import fuel_row, make_receipt, paper_words
 from costing.words.waiting import (
     brief_words,
     cause_words,
@@ -28,6 +29,7 @@ from costing.words.waiting import (
     unpriced_words,
     unpriced_yet_words,
 )
+from energy.cards.means import spent_otherwise
 from energy.estimates.domain.meal import MealEnergy
 from energy.words import words_of
 from kitchen.cards import (
@@ -85,7 +87,11 @@ class CostCard(Card):
         """Return the receipt; a reader gets none while nothing at all has a price, the owner sees what is missing."""
         if not prepared.lines and request.audience != "owner":
             return None
-        return {"receipt": make_receipt(prepared, ENGLISH), "servings": prepared.servings, "priced": bool(prepared.lines)}
+        meal: MealEnergy | None = request.prepared.get("energy")
+        ways = () if meal is None or not prepared.facts.fuels else burnt(spent_otherwise(meal), prepared.facts.fuels)
+        fuels = [fuel_row(one, prepared.facts.currency, ENGLISH) for one in ways]
+        receipt = make_receipt(prepared, ENGLISH)
+        return {"receipt": receipt, "servings": prepared.servings, "priced": bool(prepared.lines), "fuels": fuels}
 
     def paper_words(self, prepared: Sheet, request: CardRequest) -> str:
         """Return what all servings cost, alone and with the sides, and when the prices were seen."""

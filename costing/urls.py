@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, path
 
-from costing.views import items, price_book, prices, receipts, recipes, shopping, shops, yields
+from costing.views import items, price_book, prices, receipts, recipes, shopping, shops, what_if, yields
 
 app_name = "costing"
 urlpatterns: list[URLPattern] = [
@@ -26,4 +26,5 @@ urlpatterns: list[URLPattern] = [
     path("bench/yields/<int:pk>/", yields.yield_edit, name="yield"),
     path("bench/yields/<int:pk>/remove/", yields.yield_remove, name="yield-remove"),
     path("bench/recipes/<slug:slug>/prices/", recipes.recipe_prices, name="recipe-prices"),
+    path("bench/recipes/<slug:slug>/what-if/", what_if.recipe_what_if, name="what-if"),
 ]

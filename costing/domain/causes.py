@@ -23,9 +23,8 @@ class Cause:
 
     ``kind``: ``line``, ``link`` (another food), ``amount``, ``weight`` (what the food weighs), ``yield``, ``price``, ``item``
     (another pack or brand), ``rule`` (which price counts), ``coverage``, ``allowance``, ``shared``, ``energy``, ``tariff``,
-    ``electricity`` (known now, or no more), ``made`` (the recipe that a line is made by)
-    or ``program``. ``what`` is the food or the line; of a price ``before`` and ``after``
-    are both quotes.
+    ``electricity`` (known now, or no more), ``made`` (the recipe that a line is made by), ``group`` (other
+    servings) or ``program``. ``what`` is the food or the line; of a price ``before`` and ``after`` are both quotes.
     """
 
     kind: str

@@ -194,6 +194,15 @@ class SideCost:
 
 
 @dataclass(frozen=True)
+class FuelPrice:
+    """What one gram of a fuel costs, exact, and by which price; ``key`` is the fuel's in the list of other means."""
+
+    key: str
+    per_g: Fraction
+    quote: QuoteFacts
+
+
+@dataclass(frozen=True)
 class CostFacts:
     """The cost card's facts, for ``servings``.
 
@@ -201,7 +210,7 @@ class CostFacts:
     on any day.
     ``rule`` names how the quotes were chosen: ``newest``, ``median`` or ``shop``; ``rule_detail`` the number of quotes or the
     shop. ``allowance_pct`` is what is added for seasoning (0: nothing). ``cooks`` says whether any step is cooked, so that
-    missing energy figures can be told from a dish that needs none.
+    missing energy figures can be told from a dish that needs none. ``fuels`` are those that this kitchen has a price of.
     """
 
     servings: int
@@ -213,4 +222,5 @@ class CostFacts:
     rule_detail: str = ""
     allowance_pct: Decimal = Decimal(0)
     cooks: bool = True
+    fuels: tuple[FuelPrice, ...] = ()
     schema: int = 3

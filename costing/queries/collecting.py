@@ -23,6 +23,7 @@ from costing.queries.sheets import (
     SideFound,
     costed_lines,
     end_of_day,
+    fuel_prices,
     published_by,
     quote_rule,
     sheet_rules,
@@ -32,7 +33,7 @@ from costing.queries.sheets import (
 from energy.facts import EnergyFacts
 from kitchen.domain import record
 from kitchen.domain.stages import STAGE_KINDS
-from kitchen.models import Revision
+from kitchen.models import Food, Revision
 from kitchen.queries import the_site
 
 
@@ -63,7 +64,7 @@ class SheetAsk:
     """Whose prices a sheet takes: of a day, as known at a moment, by some rules, and with prices that are only being typed.
 
     Nothing said: today's, as known now, by the kitchen's rules. ``typed`` are offers by the number of their food; ``alone``
-    leaves the sides out.
+    leaves the sides out; ``swapped`` are other foods by the number of their line.
     """
 
     day: date | None = None
@@ -71,12 +72,13 @@ class SheetAsk:
     rules: SheetRules | None = None
     typed: Mapping[int, Offer] = field(default_factory=dict)
     alone: bool = False
+    swapped: Mapping[int, Food] = field(default_factory=dict)
 
 
 def cost_facts(revision: Revision, *, at: datetime, asked: SheetAsk | None = None) -> CostFacts | None:
     """Return the cost facts of a revision on the day of a moment; None where it has no lines. Constant in lines and sides."""
     asked = asked or SheetAsk()
-    ask = LedgerAsk(asked.day or today(at), asked.known_at, asked.typed)
+    ask = LedgerAsk(asked.day or today(at), asked.known_at, asked.typed, asked.swapped)
     frame = _Frame(ask, the_site().currency, asked.rules or sheet_rules(_ruled_at(ask)))
     sides = [] if asked.alone else sides_of(revision.recipe)
     bare = [side.revision for side in sides if "cost" not in side.cards]
@@ -85,7 +87,8 @@ def cost_facts(revision: Revision, *, at: datetime, asked: SheetAsk | None = Non
     if not own.lines:
         return None
     collected = {facts.pk: cost for facts, cost in zip(bare, others, strict=True)}
-    return replace(own, sides=tuple(_side_cost(side, collected.get(side.revision.pk), frame.currency) for side in sides))
+    told = tuple(_side_cost(side, collected.get(side.revision.pk), frame.currency) for side in sides)
+    return replace(own, sides=told, fuels=fuel_prices(ask, currency=frame.currency, rules=frame.rules) if own.cooks else ())
 
 
 def _ruled_at(ask: LedgerAsk) -> datetime | None:

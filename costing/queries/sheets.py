@@ -15,18 +15,19 @@ from django.db.models.functions import RowNumber
 from django.utils import timezone
 
 from costing.domain.electricity import Electricity
-from costing.domain.facts import CostFacts, CostLine
+from costing.domain.facts import CostFacts, CostLine, FuelPrice
 from costing.domain.lines import PriceBook, cost_line
 from costing.domain.quotes import Given, Offer, QuoteRule
 from costing.domain.wall import electricity_of_side
 from costing.domain.yields import YieldTest, in_force
 from costing.models import Item, Quote, SheetRules, Shop, Yield
+from energy.cards.means import all_means
 from energy.facts import EnergyFacts
 from kitchen.domain import record
 from kitchen.domain.facts import LineFacts
 from kitchen.domain.made import with_made
 from kitchen.models import Edition, Food, Pairing, Recipe, Revision
-from kitchen.queries import line_facts
+from kitchen.queries import food_facts, line_facts
 from kitchen.queries.as_known import as_known
 
 
@@ -80,12 +81,14 @@ class LedgerAsk:
     """Which prices of the ledger are asked for: those of a day, as known at a moment; None: as known now.
 
     A price from before moments were kept was known on the day it was seen.
-    ``typed`` are offers that are in no ledger yet, by the number of their food: they come before all others.
+    ``typed`` are offers that are in no ledger yet, by the number of their food: they count alone for it.
+    ``swapped`` are other foods than those of the lines, by the number of the line.
     """
 
     day: date
     known_at: datetime | None = None
     typed: Mapping[int, Offer] = field(default_factory=dict)
+    swapped: Mapping[int, Food] = field(default_factory=dict)
 
     def standing(self) -> QuerySet[Quote]:
         """Return the quotes that stood then, also those whose last day is over."""
@@ -128,6 +131,8 @@ def costed_lines(
     prefetch_related_objects(list(revisions), "parts__lines__food", "parts__lines__made_of")
     _weigh_as_known(revisions, ask.known_at)
     parts = [(revision, part, line) for revision in revisions for part in revision.parts.all() for line in part.lines.all()]
+    for _, _, line in parts:
+        line.food = ask.swapped.get(line.pk, line.food)
     told = [(revision.pk, part.title, line_facts(line)) for revision, part, line in parts]
     foods = [*_foods_of(revisions), *_foods_behind([facts for _, _, facts in told], ask)]
     walls = {edition.pk: edition for _, _, line in parts if (edition := line.made_of) is not None}
@@ -137,6 +142,18 @@ def costed_lines(
     for pk, title, facts in told:
         costed[pk].append(cost_line(facts, book, title))
     return {pk: tuple(lines) for pk, lines in costed.items()}
+
+
+def fuel_prices(ask: LedgerAsk, *, currency: str, rules: SheetRules) -> tuple[FuelPrice, ...]:
+    """Return what fuels cost that are foods here by their names, like propane. One query where there are none."""
+    fuels = {way.fuel.label: way.fuel.key for way in all_means() if way.fuel is not None}
+    foods = list(Food.objects.filter(name__in=fuels))
+    if not foods:
+        return ()
+    book = price_book(foods, ask, currency=currency, rules=rules)
+    gram = LineFacts("1 g", Fraction(1), Fraction(1), "g")
+    told = [(food.name, cost_line(replace(gram, food=food_facts(food)), book)) for food in foods]
+    return tuple(FuelPrice(fuels[name], line.cost, line.quote) for name, line in told if line.cost and line.quote)
 
 
 def _foods_behind(lines: Sequence[LineFacts], ask: LedgerAsk) -> list[Food]:
@@ -186,7 +203,7 @@ def _offers(foods: dict[int, Food], ask: LedgerAsk, last: int) -> dict[str, list
     for number, offer in ask.typed.items():
         if number in foods:
             offers[foods[number].name].append(offer)
-    for quote in ask.rows(seen):
+    for quote in ask.rows(seen.exclude(item__food__in=ask.typed)):
         offers[foods[quote.item.food_id].name].append(offer_of(quote))
     return dict(offers)
 

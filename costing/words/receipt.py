@@ -10,6 +10,7 @@ from costing.domain.bought import Bought
 from costing.domain.conversion import based
 from costing.domain.electricity import NOTHING_OFF, Off
 from costing.domain.facts import CostLine, LeftOut
+from costing.domain.fuels import Burnt
 from costing.domain.priced import PricedLine
 from costing.domain.sheet import Sheet, SideShare
 from costing.domain.till import TillItem
@@ -96,6 +97,13 @@ def make_receipt(sheet: Sheet, language: Language) -> Receipt:
         Every sum with its currency, rounded once.
     """
     return _Clerk(sheet, language).receipt()
+
+
+def fuel_row(one: Burnt, currency: str, language: Language) -> Row:
+    """Return what one way burns and costs, with the price that counts."""
+    grams = sentence(language, "grams_between", least=f"{one.low_g:.0f}", most=f"{one.high_g:.0f}")
+    note = "; ".join((grams, quote_words(one.price.quote, currency, language)))
+    return Row(one.label, sum_words(one.cost, currency, language, off=one.off), note, one.price.quote.stale)
 
 
 def paper_words(receipt: Receipt, language: Language) -> str:
