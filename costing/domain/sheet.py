@@ -1,4 +1,25 @@
-"""The cost sheet: every line, the electricity, the sides, and one total that is rounded once."""
+"""The cost sheet: every line, the electricity, the sides, and one total that is rounded once.
+
+How sums are rounded. A line is worked out exactly and printed rounded by itself, half up, to the smallest coin. The total is the
+exact sum of the exact lines, rounded once, and so is a serving: the exact total over the servings. What is "at least" is rounded
+down. So the printed lines may add up to another sum than the printed total; where they do, the sheet says so.
+
+The pot pie for five of a trade school's notes, which round each line first and come to 7.60; the table is ours:
+
+>>> pie = {"chicken": "4.125", "onion": "0.078", "butter": "1.309", "flour": "0.121", "milk": "1.95625"}
+>>> for food, exact in pie.items():
+...     print(f"{food:8} {exact:>8} {round_half_up(Fraction(exact), 2)}")
+chicken     4.125 4.13
+onion       0.078 0.08
+butter      1.309 1.31
+flour       0.121 0.12
+milk      1.95625 1.96
+>>> exact = sum(map(Fraction, pie.values()))
+>>> f"lines {sum(round_half_up(Fraction(one), 2) for one in pie.values())}, total {round_half_up(exact, 2)}"
+'lines 7.60, total 7.59'
+>>> f"a portion {round_half_up(exact / 5, 2)}"
+'a portion 1.52'
+"""
 
 from __future__ import annotations
 

@@ -18,7 +18,7 @@ from costing.forms import PriceGrid, SheetAskForm, SheetRulesForm
 from costing.forms.rules import typed_rules
 from costing.views.prices import remember_shopping, shopping_of
 from costing.words import ENGLISH
-from costing.words.cost_lines import sheet_lines
+from costing.words.cost_lines import per_100_g, power_gap, sheet_lines
 from costing.words.receipt import make_receipt
 from costing.words.waiting import moved_words
 from kitchen.models import Recipe
@@ -67,6 +67,8 @@ def _sums(recipe: Recipe, held: queries.RecipePrices) -> dict[str, Any]:
         "recipe": recipe,
         "sheet": sheet,
         "receipt": make_receipt(sheet, ENGLISH),
+        "power_gap": power_gap(sheet, ENGLISH),
+        "per_100_g": per_100_g(sheet, held.revision.serving_g, ENGLISH),
         "lines": list(lines),
         "moved": moved,
     }

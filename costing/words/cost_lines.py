@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
-from costing.domain.facts import CostLine, MadeCost
+from costing.domain.facts import CostLine, LeftOut, MadeCost
 from costing.domain.priced import PricedLine
 from costing.domain.sheet import Sheet, unpriced
 from costing.words.remarks import Language, sentence, words_of
@@ -40,6 +40,24 @@ def sheet_lines(sheet: Sheet, language: Language) -> list[SheetLine]:
     return [_line(line, priced.get(id(line)), sheet, language) for line in sheet.facts.lines]
 
 
+def power_gap(sheet: Sheet, language: Language) -> LeftOut | None:
+    """Return why the electricity is not counted; None where it is, or none is needed."""
+    power = sheet.electricity
+    if not power.needed or power.cost is not None:
+        return None
+    return LeftOut(sentence(language, "electricity"), words_of(power.why_no_cost_of(power.wall_wh), language))
+
+
+def per_100_g(sheet: Sheet, serving_g: float | None, language: Language) -> str:
+    """Return what 100 g of the dish cost, where its cook said what a serving weighs; else nothing."""
+    if not serving_g:
+        return ""
+    each, off = sheet.per_serving, sheet.electricity.off
+    part = Fraction(100) / Fraction(str(serving_g))
+    less, more = (sheet.per_serving_of(end) * part for end in off)
+    return sum_words(each * part, sheet.facts.currency, language, at_least=sheet.at_least, off=(less, more))
+
+
 def _line(line: CostLine, priced: PricedLine | None, sheet: Sheet, language: Language) -> SheetLine:
     if line.kind in ("to_taste", "tap"):
         return SheetLine(note=sentence(language, f"line_{line.kind}"), apart=True)
@@ -52,7 +70,13 @@ def _line(line: CostLine, priced: PricedLine | None, sheet: Sheet, language: Lan
     shop = ", ".join(filter(None, (quote.shop, quote.brand)))
     return SheetLine(
         bought=bought_words(priced.bought, line.base),
-        pack=sentence(language, "pack_for", pack=pack, price=price_seen_words(quote.price, currency)),
+        pack=sentence(
+            language,
+            "pack_for_taxed" if quote.tax_pct else "pack_for",
+            pack=pack,
+            price=price_seen_words(quote.price, currency),
+            tax_pct=percent_figures(quote.tax_pct),
+        ),
         unit_price=unit_price_words(Fraction(quote.price) / quote.packs / line.pack, line.base, currency, language),
         source=sentence(language, "shop_and_day", shop=shop, day=quote.day),
         used="; ".join(filter(None, _used(line, language))) or sentence(language, "all_of_it_used"),

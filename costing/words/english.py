@@ -38,6 +38,13 @@ _NOT_COUNTED: Mapping[str, str] = {
 
 _SOURCES: Mapping[str, str] = {
     "quote": "{price} for {pack} at {shop}, {day:day}",
+    "quote_typed": "{price} for {pack}, as typed",
+    "more_shops": "{more} more",
+    "prices_of": "prices of {months}",
+    "prices_of_at": "prices of {months} at {shops}",
+    "under_one_percent": "under 1 %",
+    "percent": "{share_pct} %",
+    "pack_for_taxed": "{pack} for {price} and {tax_pct} % tax",
     "quote_taxed": "{price} and {tax_pct} % tax for {pack} at {shop}, {day:day}",
     "own_price": "your own price",
     "tariff": "tariff {name}",

@@ -13,18 +13,20 @@ from costing.words.sums import sum_words
 
 @dataclass(frozen=True)
 class PullRow:
-    """One price: what it is of, by how much a serving moves with a tenth of it, and how much of the cost that is. [%]"""
+    """One price: what it is of, by how much a serving moves with a tenth of it, and how much of the cost that is"""
 
     food: str
     each: str
-    share_pct: int
+    share: str
 
 
 def pull_rows(sheet: Sheet, found: Sequence[Pull], language: Language) -> list[PullRow]:
     """Return the prices with what a tenth of each makes of a serving, the strongest first."""
     tenth = sheet.per_serving * STEP or 1
     electricity = sentence(language, "electricity")
-    return [
-        PullRow(pull.food or electricity, sum_words(pull.each, sheet.facts.currency, language), round(100 * pull.each / tenth))
-        for pull in found
-    ]
+    rows = []
+    for pull in found:
+        share_pct = round(100 * pull.each / tenth)
+        share = sentence(language, "percent" if share_pct else "under_one_percent", share_pct=share_pct)
+        rows.append(PullRow(pull.food or electricity, sum_words(pull.each, sheet.facts.currency, language), share))
+    return rows

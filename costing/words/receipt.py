@@ -15,7 +15,7 @@ from costing.domain.priced import PricedLine
 from costing.domain.sheet import Sheet, SideShare
 from costing.domain.till import TillItem
 from costing.words.remarks import Language, sentence, words_of
-from costing.words.sources import months_words, quote_words, rule_words, yield_words
+from costing.words.sources import months_words, places_words, quote_words, rule_words, yield_words
 from costing.words.sums import bought_words, kwh_words, percent_figures, servings_words, sum_words
 from energy.tariffs.domain.prices import format_price
 from energy.words.figure_words import listed, money_between
@@ -77,6 +77,7 @@ class Receipt:
     notes: tuple[str, ...]
     rounding: str
     months: str
+    prices: str
     uncooked: str
     with_sides: str
 
@@ -147,6 +148,7 @@ class _Clerk:
             notes=tuple(filter(None, self._notes())),
             rounding=self._rounding(),
             months=months_words(sheet.facts, language),
+            prices=self._prices(),
             uncooked="" if sheet.electricity.needed else self._say("uncooked"),
             with_sides=listed([self._portions(share) for share in sheet.sides if share.cost is not None], language),
         )
@@ -174,6 +176,12 @@ class _Clerk:
         made = "" if line.made is None else self._say("made_now" if line.made.now else "made_before")
         note = ", ".join(filter(None, (made, self._say("optional") if line.optional else "")))
         return Row(line.words, self._sum(priced.cost), note, stale)
+
+    def _prices(self) -> str:
+        """From when and where the prices are; nothing where there are none."""
+        facts = self.sheet.facts
+        months, shops = months_words(facts, self.language), places_words(facts, self.language)
+        return "" if not months else self._say("prices_of_at" if shops else "prices_of", months=months, shops=shops)
 
     def _coverage(self) -> str:
         """How many of the lines the total holds; nothing where it holds all."""
