@@ -9,6 +9,7 @@ from costing.domain.moving import STEP, Pull
 from costing.domain.sheet import Sheet
 from costing.words.remarks import Language, sentence
 from costing.words.sums import sum_words
+from kitchen.domain.money import round_half_up
 
 
 @dataclass(frozen=True)
@@ -26,7 +27,7 @@ def pull_rows(sheet: Sheet, found: Sequence[Pull], language: Language) -> list[P
     electricity = sentence(language, "electricity")
     rows = []
     for pull in found:
-        share_pct = round(100 * pull.each / tenth)
+        share_pct = round_half_up(100 * pull.each / tenth, 0)
         share = sentence(language, "percent" if share_pct else "under_one_percent", share_pct=share_pct)
         rows.append(PullRow(pull.food or electricity, sum_words(pull.each, sheet.facts.currency, language), share))
     return rows
