@@ -21,7 +21,15 @@ from tests.kitchen.packed import documents, members, pack, unpack, with_document
 from tests.kitchen.pictures import halves
 
 pytestmark = pytest.mark.django_db
-SWEPT = ("energy.Run", "costing.Quote", "costing.Yield", "costing.SheetRules", "costing.Shop", "energy.Appliance")
+SWEPT = (
+    "kitchen.Collection",
+    "energy.Run",
+    "costing.Quote",
+    "costing.Yield",
+    "costing.SheetRules",
+    "costing.Shop",
+    "energy.Appliance",
+)
 SWEPT += (
     "energy.PowerSource",
     "energy.Tariff",
@@ -153,6 +161,8 @@ def test_every_column_is_packed_or_left_out_on_purpose():
         "Step": {"id", "revision", "position"},
         "Pairing": {"id", "main", "side"},
         "Edition": {"id", "recipe"},
+        "Collection": {"id", "before"},
+        "CollectedRecipe": {"id", "recipe"},
         "Appliance": {"id"},
         "Tariff": {"id"},
         "PowerSource": {"id"},
@@ -173,7 +183,12 @@ def test_every_column_is_packed_or_left_out_on_purpose():
         "Yield": {"id"},
         "SheetRules": {"id"},
     }
-    shapes = {"PowerSource": energy.SourceDocument, "Pairing": kitchen.SideDocument, "SheetRules": prices.RulesDocument}
+    shapes = {
+        "PowerSource": energy.SourceDocument,
+        "Pairing": kitchen.SideDocument,
+        "CollectedRecipe": kitchen.PlaceDocument,
+        "SheetRules": prices.RulesDocument,
+    }
     derived = {"ShelfWord", "ShelfMark", "Figure", "PastSlug", "ShownPicture"}
     secret = {"DeviceToken", "SignInLane", "WaitingReading", "Change"}
     for model in (model for app in ("kitchen", "energy", "costing") for model in apps.get_app_config(app).get_models()):
