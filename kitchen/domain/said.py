@@ -54,7 +54,7 @@ class Headline:
 
         Examples
         --------
-        >>> Headline("cost", "0.99", "", "each serving, prices of May").shelf_words
+        >>> Headline("salt", "2", "g", "each serving, estimated").shelf_words
         'each serving'
         """
         return self.brief or self.words.partition(",")[0]
