@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time
@@ -60,6 +61,28 @@ def record_quotes(*, seen: Sequence[SeenPrice], by: Hand | None = None, receipt:
     return made
 
 
+def not_here(seen: Sequence[SeenPrice]) -> list[SeenPrice]:
+    """Return the prices that are not here yet; two that say the same are here when both are. One query."""
+    foods = {one.food.pk for one in seen}
+    rows = Quote.objects.filter(taken_back_at=None, item__food__in=foods).values_list(
+        *(f"item__{name}" for name in ("food", "brand", "pack_amount", "pack_unit", "packs", "sold")),
+        *("shop__name", "day", "last_day", "price", "currency", "note"),
+    )
+    here = Counter((*row[:5], row[5] == LOOSE, _shop_words(row[6]), *row[7:]) for row in rows)
+    new = []
+    for one in seen:
+        pack, rest = one.pack, (one.day, one.last_day, one.price, one.currency, one.note)
+        own = (one.food.pk, one.brand, pack.amount, pack.unit, pack.packs, pack.sold == LOOSE, _shop_words(one.shop_name), *rest)
+        here[own] -= 1
+        if here[own] < 0:
+            new.append(one)
+    return new
+
+
+def _shop_words(name: str) -> str:
+    return "".join(name.split()).casefold()
+
+
 @transaction.atomic
 def record_receipt(*, receipt: Receipt, goods: Sequence[tuple[str, Sequence[SeenPrice]]], by: Hand) -> Receipt:
     """Keep a till slip and the prices on it, all or none; what the till calls each thing is learnt for the next slip."""
@@ -78,7 +101,17 @@ def record_receipt(*, receipt: Receipt, goods: Sequence[tuple[str, Sequence[Seen
 @transaction.atomic
 def take_receipt_back(*, receipt: Receipt, by: Hand) -> int:
     """Take all prices of a receipt back that still count, and return how many."""
-    standing = list(receipt.quotes.filter(taken_back_at=None))
+    return _take_all_back(receipt.quotes, by)
+
+
+@transaction.atomic
+def take_table_back(*, known_at: datetime, by: Hand) -> int:
+    """Take all prices back that were brought in as a table at a moment and still count, and return how many."""
+    return _take_all_back(Quote.objects.filter(known_at=known_at, receipt=None, known_guessed=False), by)
+
+
+def _take_all_back(quotes: Any, by: Hand) -> int:
+    standing = list(quotes.filter(taken_back_at=None))
     for quote in standing:
         remove_quote(quote=quote, by=by)
     return len(standing)
@@ -147,9 +180,8 @@ def open_shop(*, name: str, note: str = "", country: str = "", by: Hand | None =
 
 def same_shop(name: str, *, but: Shop | None = None) -> Shop | None:
     """Return the shop that a name means, whatever its spaces and capitals."""
-    wanted = "".join(name.split()).casefold()
     others = Shop.objects.exclude(pk=but.pk) if but is not None else Shop.objects.all()
-    return next((shop for shop in others if "".join(shop.name.split()).casefold() == wanted), None)
+    return next((shop for shop in others if _shop_words(shop.name) == _shop_words(name)), None)
 
 
 @transaction.atomic

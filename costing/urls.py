@@ -11,6 +11,7 @@ urlpatterns: list[URLPattern] = [
     path("bench/prices/book/", price_book.price_book, name="price-book"),
     path("bench/prices/book.csv", price_book.price_book_csv, name="price-book-csv"),
     path("bench/prices/book.json", price_book.price_book_json, name="price-book-json"),
+    path("bench/prices/book/take-back/", price_book.table_take_back, name="price-book-take-back"),
     path("bench/shopping/", shopping.shopping, name="shopping"),
     path("bench/prices/receipt/", receipts.receipt_new, name="receipt"),
     path("bench/prices/receipt/<int:pk>/", receipts.receipt_show, name="receipt-kept"),

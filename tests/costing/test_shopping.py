@@ -1,27 +1,19 @@
-"""The shopping list of several dishes, and the price book out and in again."""
+"""The shopping list of several dishes."""
 
 import csv
 import io
-from datetime import date
-from decimal import Decimal
 from fractions import Fraction
 
 import pytest
-from django.core.files.uploadedfile import SimpleUploadedFile
 
 from costing.domain.electricity import Electricity
 from costing.domain.sheet import make_sheet
 from costing.domain.shopping import shopping_list
-from costing.models import Quote
-from costing.operations import SeenPrice, record_quote
-from costing.queries.price_book import HEAD
-from kitchen.domain.packs import parse_pack
 from kitchen.models import Food
 from tests.costing.domain.making import facts, line, quote
-from tests.costing.kitchen_of_prices import DAY, add_food, add_line, add_price, first_part, write_recipe
+from tests.costing.kitchen_of_prices import add_line, first_part, write_recipe
 
 RAW = Electricity(needed=False)
-BOOK = "/bench/prices/book/"
 
 
 def sheet(*lines):
@@ -71,52 +63,3 @@ def test_the_list_as_a_table_runs_nothing(stew, owner_client):
     rows = list(csv.reader(io.StringIO(answer.content.decode())))
     assert answer["Content-Type"] == "text/csv; charset=utf-8"
     assert {row[2] for row in rows[1:]} == {"'=cmd|lentils", "onion"}
-
-
-def upload(client, text):
-    data = text if isinstance(text, bytes) else text.encode()
-    return client.post(BOOK, {"table": SimpleUploadedFile("prices.csv", data)}, follow=True)
-
-
-def test_the_price_book_goes_out_and_comes_in_without_doubles(stew, owner_client):
-    pack, chickpeas = parse_pack("6 x 400 g, drained 240 g"), add_food("tinned chickpeas")
-    record_quote(seen=SeenPrice(chickpeas, pack, Decimal("5.40"), "EUR", "Kieler Hof", DAY, "=1+1", "Kestrel"))
-    add_price(Food.objects.get(name="onion"), "per kg", "1.99", day=date(2026, 10, 1))
-    book = owner_client.get("/bench/prices/book.csv").content.decode()
-    assert "'=1+1" in book
-    assert "New and kept: 0." in upload(owner_client, book).content.decode()
-    before = sorted(Quote.objects.values_list("item", "shop", "day", "last_day", "price", "currency", "note"), key=str)
-    Quote.objects.all().delete()
-    assert f"New and kept: {len(before)}." in upload(owner_client, book).content.decode()
-    assert sorted(Quote.objects.values_list("item", "shop", "day", "last_day", "price", "currency", "note"), key=str) == before
-    assert owner_client.get("/bench/prices/book.csv").content.decode() == book
-    records = owner_client.get("/bench/prices/book.json").json()["prices"]
-    told = {"food": "tinned chickpeas", "pack": "6 x 400 g, drained 240 g", "note": "=1+1"}
-    assert any(told.items() <= record.items() for record in records)
-
-
-@pytest.mark.parametrize(
-    ("row", "sentence"),
-    [
-        ("unobtainium,,500 g,1,EUR,Mill Lane,2026-10-01,,", "Row 2: no food is called “unobtainium”"),
-        ("onion,,some,1,EUR,Mill Lane,2026-10-01,,", "Row 2: the pack, the price or the day cannot be read."),
-        ("onion,,500 g,NaN,EUR,Mill Lane,2026-10-01,,", "Row 2: the price or its currency cannot be kept."),
-        ("onion,,500 g,1,XYZ,Mill Lane,2026-10-01,,", "Row 2: the price or its currency cannot be kept."),
-        ("onion,,500 g,1,EUR,,2026-10-01,,", "Row 2: the shop needs a name"),
-        ("onion,,500 g,1,EUR,Mill Lane,2999-10-01,,", "Row 2: this day cannot be the day of a price."),
-        ("onion,,500 g,1,EUR,Mill Lane,2026-10-01,2026-09-01,", "Row 2: this day cannot be the day of a price."),
-    ],
-)
-def test_a_row_that_cannot_be_read_keeps_nothing(stew, owner_client, row, sentence):
-    before = Quote.objects.count()
-    good = "onion,,500 g,1,EUR,Mill Lane,2026-10-01,,"
-    answer = owner_client.post(BOOK, {"table": SimpleUploadedFile("p.csv", "\n".join([",".join(HEAD), row, good]).encode())})
-    assert (answer.status_code, sentence in answer.content.decode()) == (422, True)
-    assert Quote.objects.count() == before
-
-
-@pytest.mark.parametrize("text", ["", "food,pack\nonion,500 g", b"\xff\xfe\x00", "x" * 10_000])
-def test_what_is_no_price_book_is_refused(stew, owner_client, text):
-    data = text if isinstance(text, bytes) else text.encode()
-    assert owner_client.post(BOOK, {"table": SimpleUploadedFile("p.csv", data)}).status_code == 422
-    assert owner_client.post(BOOK, {}).status_code == 422
