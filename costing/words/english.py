@@ -63,6 +63,7 @@ _SUMS: Mapping[str, str] = {
     "per_litre": "{price} per L",
     "a_piece": "{price} a piece",
     "a_unit": "{price} a {unit}",
+    "prices_drawn": "{number} prices of {food} from {first:day} to {last:day}: {least} to {most}.",
 }
 
 _RECEIPT: Mapping[str, str] = {
