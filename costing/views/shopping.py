@@ -10,8 +10,10 @@ from django.views.decorators.http import require_safe
 
 from costing.domain.shopping import ShoppingList, shopping_list
 from costing.domain.tables import csv_of
+from costing.queries.baskets import compared
 from costing.queries.shopping import aisles_of, dishes, sheets_for
 from costing.words import ENGLISH
+from costing.words.baskets import basket_words
 from costing.words.shopping import listed_rows, missing_words
 from costing.words.sums import sum_words
 from kitchen.queries import the_site
@@ -23,16 +25,20 @@ HEAD = ("shop", "aisle", "food", "packs", "cost", "left over")
 @login_required
 @require_safe
 def shopping(request: HttpRequest) -> HttpResponse:
-    """Show what to buy. ``/bench/shopping/?<slug>=<servings>``; the cook's own recipes; ``?as=csv`` answers with a table."""
+    """Show what to buy. ``/bench/shopping/?<slug>=<servings>``; own recipes; ``as=csv``: a table, ``compare``: the shops."""
     found = dishes(request.user, _asked(request))
     chosen = [dish for dish in found if dish.asked]
     sheets = sheets_for(chosen, at=timezone.now())
-    bought, currency = shopping_list(sheets, aisles_of(sheets)), the_site().currency
+    aisles = aisles_of(sheets)
+    bought, currency = shopping_list(sheets, aisles), the_site().currency
     rows = listed_rows(bought, currency, ENGLISH)
     if request.GET.get("as") == "csv":
         return _as_csv(bought, currency)
     total = sum_words(bought.cost, currency, ENGLISH, at_least=bool(bought.missing))
     context = {"dishes": found, "chosen": chosen, "rows": rows, "total": total, "missing": missing_words(bought, ENGLISH)}
+    if request.GET.get("compare") and rows:
+        shops = compared(chosen, bought, aisles, at=timezone.now())
+        context["baskets"] = basket_words(shops, currency, ENGLISH, at_least=bool(bought.missing))
     return render(request, "costing/shopping.html", context)
 
 
