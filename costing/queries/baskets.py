@@ -10,7 +10,6 @@ from django.db.models import Count
 from costing.domain.baskets import Baskets, baskets
 from costing.domain.shopping import ShoppingList, shopping_list
 from costing.models import SheetRules, Shop
-from costing.queries.collecting import SheetAsk
 from costing.queries.sheets import sheet_rules, today
 from costing.queries.shopping import Dish, sheets_for
 
@@ -27,6 +26,6 @@ def compared(chosen: Sequence[Dish], usual: ShoppingList, aisles: Mapping[str, s
 
     def by(rule: str, shop: Shop | None = None) -> ShoppingList:
         rules = SheetRules(pk=1, rule=rule, last=kitchens.last, shop=shop, allowance_pct=kitchens.allowance_pct)
-        return shopping_list(sheets_for(list(chosen), at=at, asked=SheetAsk(rules=rules)), aisles)
+        return shopping_list(sheets_for(list(chosen), at=at, rules=rules), aisles)
 
     return baskets(usual, {shop.name: by("shop", shop) for shop in shops}, [by("cheapest")])

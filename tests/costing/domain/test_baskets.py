@@ -4,7 +4,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from costing.domain.baskets import baskets
-from costing.domain.electricity import Electricity
+from costing.domain.electricity import UNCOOKED
 from costing.domain.sheet import make_sheet
 from costing.domain.shopping import shopping_list
 from costing.words import ENGLISH
@@ -16,7 +16,7 @@ def bought(**prices):
     """A list of 300 g of each food: shop, price and grams of its pack."""
     told = [(food, grams, replace(quote(price, grams), shop=shop)) for food, (shop, price, grams) in prices.items()]
     lines = [line(food, bought=300, pack=grams, quote=seen) for food, grams, seen in told]
-    return shopping_list([make_sheet(facts(*lines), 4, Electricity(needed=False))], {})
+    return shopping_list([make_sheet(facts(*lines), 4, UNCOOKED)], {})
 
 
 USUAL = bought(rice=("Mill", "2.00", 1000), oats=("Mill", "1.00", 500))

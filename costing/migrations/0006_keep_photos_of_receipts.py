@@ -7,7 +7,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('costing', '0004_index_prices_that_count'),
+        ('costing', '0005_date_yields'),
     ]
 
     operations = [
