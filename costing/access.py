@@ -27,7 +27,7 @@ def receipt(number: int) -> Receipt:
 
 def receipt_photo(number: int) -> ReceiptPhoto:
     """Return the picture of a receipt, or 404."""
-    return get_object_or_404(ReceiptPhoto, receipt=number)
+    return get_object_or_404(ReceiptPhoto, receipt=receipt(number))
 
 
 def shop(number: int) -> Shop:
