@@ -7,16 +7,19 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time
 from decimal import Decimal
-from typing import Any, TypeVar
+from typing import Any, BinaryIO, TypeVar
 
 from django.db import transaction
 from django.db.models import Model
 from django.utils import timezone
 
-from costing.models import Item, Learnt, Quote, Receipt, SheetRules, Shop, Yield
+from costing.models import Item, Learnt, Quote, Receipt, ReceiptPhoto, SheetRules, Shop, Yield
 from kitchen.domain.packs import LOOSE, Pack
 from kitchen.models import Food
 from kitchen.operations.journal import CHANGED, REMOVED, Hand, note_made, noted
+from kitchen.operations.room import need_room
+from kitchen.publish.opening import MOST_BYTES
+from kitchen.publish.photos import one_file
 
 T = TypeVar("T", bound=Model)
 
@@ -96,6 +99,26 @@ def record_receipt(*, receipt: Receipt, goods: Sequence[tuple[str, Sequence[Seen
     }
     Learnt.objects.bulk_create(learnt.values(), update_conflicts=True, unique_fields=["shop", "words"], update_fields=["item"])
     return receipt
+
+
+def keep_receipt_photo(*, receipt: Receipt, picture: BinaryIO) -> None:
+    """Keep the picture of a slip in the place of an earlier one.
+
+    Raises
+    ------
+    PhotoRefused
+        If it is no photo.
+    DiskFull
+        If what is left of the disk is kept for readings.
+    """
+    need_room()
+    made = one_file(picture.read(MOST_BYTES + 1))
+    ReceiptPhoto.objects.update_or_create(receipt=receipt, defaults={"picture": made})
+
+
+def remove_receipt_photo(*, receipt: Receipt) -> None:
+    """Take the picture of a slip away."""
+    ReceiptPhoto.objects.filter(receipt=receipt).delete()
 
 
 @transaction.atomic

@@ -7,15 +7,15 @@ from typing import Any
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
-from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from costing import operations, queries
-from costing.domain.tables import csv_of
 from costing.forms.price_book import PriceTableForm
 from costing.queries.price_book import HEAD, book_rows
+from costing.views.files import csv_file, json_file
 from kitchen.queries import the_site
 from kitchen.views.doors import hand_of
 
@@ -72,15 +72,11 @@ def table_take_back(request: HttpRequest) -> HttpResponse:
 @require_safe
 def price_book_csv(request: HttpRequest) -> HttpResponse:
     """Send the price book as a table. ``/bench/prices/book.csv``; any signed-in cook."""
-    answer = HttpResponse(csv_of(HEAD, book_rows()), content_type="text/csv; charset=utf-8")
-    answer["Content-Disposition"] = 'attachment; filename="prices.csv"'
-    return answer
+    return csv_file(HEAD, book_rows(), "prices")
 
 
 @login_required
 @require_safe
 def price_book_json(request: HttpRequest) -> HttpResponse:
     """Send the price book as records. ``/bench/prices/book.json``; any signed-in cook."""
-    answer = JsonResponse({"prices": [dict(zip(HEAD, row, strict=True)) for row in book_rows()]})
-    answer["Content-Disposition"] = 'attachment; filename="prices.json"'
-    return answer
+    return json_file({"prices": [dict(zip(HEAD, row, strict=True)) for row in book_rows()]}, "prices")

@@ -2,6 +2,8 @@
 
 import csv
 import io
+from datetime import timedelta
+from decimal import Decimal
 from fractions import Fraction
 
 import pytest
@@ -10,8 +12,9 @@ from costing.domain.electricity import Electricity
 from costing.domain.sheet import make_sheet
 from costing.domain.shopping import shopping_list
 from kitchen.models import Food
+from kitchen.operations import pair_side, publish_recipe
 from tests.costing.domain.making import facts, line, quote
-from tests.costing.kitchen_of_prices import add_line, first_part, write_recipe
+from tests.costing.kitchen_of_prices import DAY, add_line, add_price, first_part, write_recipe
 
 RAW = Electricity(needed=False)
 
@@ -63,3 +66,27 @@ def test_the_list_as_a_table_runs_nothing(stew, owner_client):
     rows = list(csv.reader(io.StringIO(answer.content.decode())))
     assert answer["Content-Type"] == "text/csv; charset=utf-8"
     assert {row[2] for row in rows[1:]} == {"'=cmd|lentils", "onion"}
+
+
+def test_shops_are_compared_when_it_is_asked(stew, owner_client):
+    lentils, onion = (Food.objects.get(name=name) for name in ("red lentils", "onion"))
+    for food, pack, price in ((lentils, "500 g", "1.35"), (onion, "1 kg", "1.95")):
+        add_price(food, pack, price, shop="Kieler Hof", day=DAY - timedelta(9))
+    page = " ".join(owner_client.get("/bench/shopping/?stew=4&compare=on").content.decode().split())
+    assert "Buying each thing where it costs least saves €0.50 over Kieler Hof alone." in page
+    assert "<b>at least €3.30</b>" in page
+    assert "<b>at least €2.80</b>" in page
+    assert "Kieler Hof:</b> red lentils" in page
+    assert "Where it costs least" not in owner_client.get("/bench/shopping/?stew=4").content.decode()
+
+
+def test_what_is_served_beside_takes_the_same_pack_at_todays_price(stew, owner, owner_client, noon):
+    side = write_recipe(owner, noon, slug="dal", title="Dal", servings=4)
+    lentils = Food.objects.get(name="red lentils")
+    add_line(first_part(side), "100 g red lentils", 100, "g", lentils)
+    publish_recipe(recipe=side, revision=side.revisions.get(), by=owner, at=noon)
+    pair_side(main=stew, side=side, portions=Decimal(1), at=noon)
+    add_price(lentils, "500 g", "2.60", day=DAY + timedelta(1))
+    page = " ".join(owner_client.get("/bench/shopping/?stew=4").content.decode().split())
+    assert page.count("<b>red lentils</b>") == 1
+    assert "<b>red lentils</b>, 500 g <small>100 g left over" in page
