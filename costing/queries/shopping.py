@@ -13,23 +13,27 @@ from costing.domain.sheet import Sheet, make_sheet
 from costing.models import SheetRules
 from costing.queries.collecting import SheetAsk, cost_facts
 from costing.queries.sheets import sides_of
-from kitchen.models import Food, Recipe
-from kitchen.queries import newest_revision
+from kitchen.models import Food, Recipe, Revision
+from kitchen.queries import newest_revision, revision_with_rows
 
 
 @dataclass(frozen=True)
 class Dish:
-    """A recipe that may be shopped for, and for how many; 0: not this time."""
+    """A recipe that may be shopped for, as its cook has it or as readers see it, and for how many; 0: not this time."""
 
     recipe: Recipe
-    servings: int
+    revision: Revision
     asked: int
 
 
 def dishes(person: Any, asked: Mapping[str, int]) -> list[Dish]:
-    """Return the recipes of a cook with the servings asked for, those asked for first."""
+    """Return the recipes of a cook, and of other cooks' what readers see and is asked for; those asked for come first."""
     mine = Recipe.objects.all() if person.is_superuser else Recipe.objects.filter(owner=person)
-    found = [Dish(recipe, newest_revision(recipe).servings, asked.get(recipe.slug, 0)) for recipe in mine.order_by("title")]
+    found = [Dish(recipe, newest_revision(recipe), asked.get(recipe.slug, 0)) for recipe in mine.order_by("title")]
+    of_others = Recipe.objects.filter(slug__in=asked, current_edition__isnull=False, withdrawn_at=None).exclude(pk__in=mine)
+    for recipe in of_others.select_related("current_edition").order_by("title"):
+        if recipe.current_edition is not None:
+            found.append(Dish(recipe, revision_with_rows(recipe.current_edition.revision_id), asked[recipe.slug]))
     return sorted(found, key=lambda dish: not dish.asked)
 
 
@@ -38,7 +42,7 @@ def sheets_for(chosen: list[Dish], *, at: datetime, rules: SheetRules | None = N
     sheets = []
     for dish in chosen:
         sides = [(side.revision, Fraction(side.portions) * dish.asked) for side in sides_of(dish.recipe)]
-        for revision, portions in [(newest_revision(dish.recipe), Fraction(dish.asked)), *sides]:
+        for revision, portions in [(dish.revision, Fraction(dish.asked)), *sides]:
             facts = cost_facts(revision, at=at, asked=SheetAsk(rules=rules, alone=True))
             if facts is not None and portions:
                 sheets.append(make_sheet(facts, 1, UNCOOKED, portion=portions))

@@ -18,7 +18,7 @@ from costing.words.shopping import listed_rows, missing_words
 from costing.words.sums import sum_words
 from kitchen.queries import the_site
 
-MOST_SERVINGS = 999
+MOST_SERVINGS = 30_000
 
 
 @login_required
@@ -44,5 +44,5 @@ def shopping(request: HttpRequest) -> HttpResponse:
 def _asked(request: HttpRequest) -> dict[str, int]:
     """Return the servings by the recipes’ addresses; what is no number asks for nothing."""
     typed = {slug: str(text) for slug, text in request.GET.items()}
-    numbers = {slug: text for slug, text in typed.items() if text.isascii() and text.isdigit() and len(text) < 4}
-    return {slug: min(int(text), MOST_SERVINGS) for slug, text in numbers.items()}
+    numbers = {slug: int(text) for slug, text in typed.items() if text.isascii() and text.isdigit() and len(text) < 6}
+    return {slug: number for slug, number in numbers.items() if number <= MOST_SERVINGS}

@@ -179,5 +179,14 @@ _PRICE_KEPT: Mapping[str, str] = {
     f"{_NO_UNIT_WEIGHT} ({{food}}).",
 }
 
-SENTENCES: Mapping[str, str] = {**_NOT_COUNTED, **_SOURCES, **_SUMS, **_RECEIPT, **_CARD, **_SLIP, **_PRICE_KEPT}
+_TOGETHER: Mapping[str, str] = {
+    "cost_together": "for all of it, bought as needed",
+    "together_uncosted": "{title}: none of its ingredients has a price, so its cost is not in the sum.",
+    "together_lacks": "{title}: the cost lacks {what}.",
+    "together_in_currency": "{title}: its prices are in {own}, which does not add to {currency}.",
+    "together_energy_open": "{title}: its electricity may cost more.",
+    "shop_for_all": "Shopping list for all of it",
+}
+
+SENTENCES: Mapping[str, str] = {**_NOT_COUNTED, **_SOURCES, **_SUMS, **_RECEIPT, **_CARD, **_SLIP, **_PRICE_KEPT, **_TOGETHER}
 """Everything that the app says as a reader sees it."""

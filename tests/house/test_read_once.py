@@ -54,7 +54,7 @@ PAGES = {
     "/bench/": {"CostFacts"},
 }
 
-HOLD_MANY = {"kitchen:feed", "kitchen:tag-feed", "kitchen:cook-feed"}
+HOLD_MANY = {"kitchen:feed", "kitchen:tag-feed", "kitchen:cook-feed", "kitchen:collection-feed"}
 """Addresses that hold several editions, of which two may say the same."""
 
 
