@@ -15,7 +15,7 @@ HOUR_S = 3600.0
 SHELF_W = 1000.0
 _STEP_W = 500.0
 _TOOTH, _LEAST_TOOTH, _GAP, _GAPS = 10.0, 1.2, 2.0, 60.0
-"""How far apart teeth stand and how wide one is at least (else there are fewer), how wide a gap between stages is, and how much all gaps take at most, in units of the view box."""
+"""How far apart teeth stand and how wide one is at least, how wide a gap between stages is, and all gaps at most. [view box]"""
 
 _BREAK, _BREAK_AT = 6.0, 0.93
 _SLANT, _BETWEEN = 0.6, 6.0

@@ -170,6 +170,7 @@ def test_a_cook_is_started_and_finished_without_a_signal_from_what_was_taken_alo
     assert kinds == [("brown",), ("hold",)]
     assert server.rows("select ended_at is not null from energy_run where id = ?", run) == [(1,)]
 
+
 def test_a_reader_cooks_without_a_signal_and_the_timer_outlives_a_locked_phone(browser, server):
     server.kill()
     server.start()
