@@ -36,7 +36,7 @@ def test_what_matters_is_seen_without_scrolling(phone, pot):
 def test_the_answer_for_the_own_kit_takes_two_taps_and_is_said(phone, pot):
     phone.goto(f"/r/{pot.slug}/")
     phone.get_by_text("On your battery?").click()
-    phone.get_by_role("link", name="Middling battery").click()
+    phone.get_by_role("link", name="Middle-sized battery").click()
     answer = phone.locator(".answer--yours")
     expect(answer).to_be_focused()
     expect(answer).to_be_in_viewport()
