@@ -14,7 +14,8 @@ from costing.queries.prices import PriceAsk, price_numbers
 from costing.queries.sheets import offer_of
 from kitchen.models import Food, Line, Recipe, Revision
 
-_ENTRIES = 60
+_ENTRIES = 40
+_DEFERRED = tuple(f"item__food__{one.name}" for one in Food._meta.concrete_fields if one.name not in ("id", "name"))
 
 
 @dataclass(frozen=True)
@@ -44,9 +45,9 @@ def odd_prices() -> list[OddPrice]:
     earlier = Q(day__lt=OuterRef("day")) | Q(day=OuterRef("day"), pk__lt=OuterRef("pk"))
     own = Quote.objects.filter(earlier, item__food=OuterRef("item__food"), currency=OuterRef("currency"), taken_back_at=None)
     before = Subquery(own.order_by("-day", "-pk").values("pk")[:1])
-    newest = Quote.objects.filter(taken_back_at=None).select_related("item__food", "shop").order_by("-pk")
-    entries = list(newest.annotate(before=before)[:_ENTRIES])
-    held = Quote.objects.select_related("item__food", "shop").in_bulk({quote.before or quote.pk for quote in entries})
+    told = Quote.objects.select_related("item__food", "shop").defer("note", "item__gives", *_DEFERRED)
+    entries = list(told.filter(taken_back_at=None).order_by("-pk").annotate(before=before)[:_ENTRIES])
+    held = told.in_bulk({quote.before or quote.pk for quote in entries})
     pairs = [(quote, held[quote.before]) for quote in entries if quote.before in held]
     return [OddPrice(quote, last) for quote, last in pairs if is_odd(offer_of(quote), offer_of(last))]
 

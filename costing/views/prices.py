@@ -49,7 +49,8 @@ def price_list(request: HttpRequest) -> HttpResponse:
         _confirm_price(request, access.quote(quote.pk))
         return redirect("costing:prices")
     context = {**_found(request), "form": form, "removed": newest_removal(request.GET.get("removed", ""), ["prices"])}
-    context |= {} if part else {"watch": queries.watch(request.user, _today())}
+    if not part and not context["asked"] and "page" not in request.GET:
+        context["watch"] = queries.watch(request.user, _today())
     template = "costing/price-list.html" if part else "costing/prices.html"
     return render(request, template, context, status=422 if form is not None and form.errors else 200)
 
