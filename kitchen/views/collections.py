@@ -10,6 +10,7 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
 from django.urls import reverse
+from django.utils.http import urlencode
 
 from kitchen.access import Gone, published_collection
 from kitchen.cards import CardRequest
@@ -57,6 +58,11 @@ class AskedTogether:
     def query(self) -> dict[str, str]:
         """What was asked, as it stands in an address."""
         return {**({"for": str(self.servings)} if self.servings else {}), **self.named_kit}
+
+    @property
+    def query_text(self) -> str:
+        """The same, spelled for an address."""
+        return urlencode(self.query)
 
 
 def read_together(request: HttpRequest) -> AskedTogether:
