@@ -132,8 +132,8 @@ class Quote(models.Model):
     class Meta:
         ordering = ["-day", "-pk"]
         indexes = [
-            models.Index(fields=["item", "-day"], name="quote_item_day"),
-            models.Index(fields=["-day", "-id"], name="quote_day"),
+            models.Index(fields=["item", "-day", "-id"], name="quote_standing_item", condition=Q(taken_back_at=None)),
+            models.Index(fields=["-day", "-id"], name="quote_standing_day", condition=Q(taken_back_at=None)),
         ]
         constraints = [
             models.CheckConstraint(condition=Q(price__gte=0), name="quote_price_not_negative"),
@@ -164,11 +164,15 @@ class Yield(models.Model):
         max_digits=5, decimal_places=2, validators=[MinValueValidator(Decimal("0.01")), MaxValueValidator(Decimal(999))]
     )
     source = models.CharField(max_length=160, blank=True)
+    from_day = models.DateField(null=True, blank=True, help_text="From which day on it counts; empty: on any day.")
 
     class Meta:
-        ordering = ["food", "process", "preparation"]
+        ordering = ["food", "process", "preparation", "from_day"]
         constraints = [
-            models.UniqueConstraint(fields=["food", "process", "preparation"], name="yield_once_for_process"),
+            models.UniqueConstraint(fields=["food", "process", "preparation", "from_day"], name="yield_once_a_day"),
+            models.UniqueConstraint(
+                fields=["food", "process", "preparation"], condition=Q(from_day__isnull=True), name="yield_once_on_any_day"
+            ),
             models.CheckConstraint(
                 condition=Q(percent__gt=0, percent__lte=100) | Q(process="cook", percent__gt=0, percent__lte=999),
                 name="yield_percent_in_range",

@@ -164,6 +164,7 @@ class Card:
     audience: str = "everyone"
     template_name: str = ""
     print_template_name: str = ""
+    strip_template_name: str = ""
     head_template_name: str = ""
     links_template_name: str = ""
     shelf_figures: Sequence[ShelfFigure] = ()

@@ -65,6 +65,7 @@ class EnergyCard(Card):
     order = 10
     template_name = "energy/card.html"
     print_template_name = "energy/card_print.html"
+    strip_template_name = "energy/card_strip.html"
     head_template_name = "energy/public/head.html"
     links_template_name = "energy/public/along.html"
     shelf_figures = SHELF_FIGURES

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from django.urls import reverse
 from django.utils import timezone
@@ -10,12 +11,14 @@ from django.utils import timezone
 from energy import charts
 from energy.gear.queries.lists import missing_gear
 from energy.models import Run
+from energy.runs.domain.summary import RunSummary
 from energy.runs.queries.drawings import stage_energies
 from energy.runs.queries.run_page import run_standing
 from energy.runs.queries.runs import run_summary, runs_of_recipe
 from energy.words import ENGLISH, sentence
 from energy.words.figures import format_wh
 from kitchen.cards import BenchLink, FirstThing, WorkbenchPart
+from kitchen.domain.band import Band
 from kitchen.models import Recipe
 
 MOST_STRIPS = 6
@@ -23,16 +26,16 @@ MOST_STRIPS = 6
 
 @dataclass(frozen=True)
 class CookStrip:
-    """One cook as a line of the workbench: its strip on the scale of all, its energy, whether it counts."""
+    """One cook as a line of the workbench: its band on the scale of all, its energy, whether it counts."""
 
     run: Run
     standing: str
     energy: str
-    strip: charts.Strip | None
+    band: Band | None
 
 
 def cooks_part(recipe: Recipe) -> WorkbenchPart:
-    """Return a recipe's cooks as its workbench shows them: the newest few as strips on one scale. Two queries."""
+    """Return a recipe's cooks as its workbench shows them: the newest few as bands on one scale. Two queries."""
     runs = list(runs_of_recipe(recipe))
     stands = [run_standing(run) for run in runs]
     counting = sum(one in ("counts", "accepted") for one in stands)
@@ -48,7 +51,7 @@ def cooks_part(recipe: Recipe) -> WorkbenchPart:
         next=_next(recipe, odd, cooked=bool(runs)),
         links=tuple(links),
         template_name="energy/workbench.html",
-        context={"cooks": _strips(runs[:MOST_STRIPS], stands), "more": max(0, len(runs) - MOST_STRIPS)},
+        context={**_strips(runs[:MOST_STRIPS], stands), "more": max(0, len(runs) - MOST_STRIPS)},
     )
 
 
@@ -59,18 +62,20 @@ def _next(recipe: Recipe, odd: Run | None, *, cooked: bool) -> BenchLink | None:
     return None if cooked else link_of(recipe, "start_cook", "cook-start")
 
 
-def _strips(runs: list[Run], stands: list[str]) -> list[CookStrip]:
+def _strips(runs: list[Run], stands: list[str]) -> dict[str, Any]:
     held = [(run, one, run_summary(run)) for run, one in zip(runs, stands, strict=False)]
-    whole_wh = max((summary.energy_wh for _, _, summary in held if summary and summary.known), default=0.0)
-    return [
-        CookStrip(
-            run,
-            one,
-            format_wh(summary.energy_wh, summary.uncertainty_wh) if summary and summary.known else "",
-            charts.strip(stage_energies(summary), language=ENGLISH, whole=whole_wh) if summary and summary.known else None,
-        )
+    known = [summary for _, _, summary in held if summary and summary.known]
+    cooks = [
+        CookStrip(run, one, band.whole if band else "", band)
         for run, one, summary in held
+        for band in [_band(summary) if summary and summary.known else None]
     ]
+    return {"cooks": cooks, "scale": charts.scale_of([stage_energies(summary) for summary in known])}
+
+
+def _band(summary: RunSummary) -> Band:
+    energy = format_wh(summary.energy_wh, summary.uncertainty_wh)
+    return Band(energy, energy, tuple(charts.stage_part(stage) for stage in stage_energies(summary)))
 
 
 def first_things(recipe: Recipe | None) -> list[FirstThing]:
