@@ -22,7 +22,8 @@ _POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
 
 def one_file(title: str, found: Gathering, *, summary: str = "", alone: bool = False) -> str:
     """Return the file: what all of it takes and a list that leads to each recipe, unless there is one ``alone``."""
-    context = {"title": title, "summary": summary, "gathering": found, "alone": alone, "recipes": _told(found.each_once)}
+    context = {"title": title, "summary": summary, "gathering": found, "alone": alone, "recipes": _told(found.each_size)}
+    context["more"] = list(dict.fromkeys(one.words for dish in found.dishes for one in dish.page.folded_cautions))
     body = render_to_string("kitchen/one-file/body.html", context)
     style = Path(str(finders.find("css/one-file.css"))).read_text("utf-8")
     return (
