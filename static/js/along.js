@@ -9,6 +9,12 @@ const say = (words) => {
   said.textContent = words;
 };
 
+/* The page and its cooking view also as they are asked for just now: the servings, a kit. */
+const asked = () => {
+  const cooking = document.querySelector("[data-cook-by]");
+  const here = location.pathname.startsWith(page) ? [location.href.split("#")[0]] : [];
+  return cooking ? [...here, cooking.href] : here;
+};
 /* What a cook needs to start it: only for who may edit the recipe; a reader takes the page alone. */
 const keepWords = async () => {
   if (!button.dataset.alongWords) return false;
@@ -32,7 +38,7 @@ const take = async () => {
   await begin();
   const title = document.querySelector("h1").textContent.trim();
   const heard = (done, of) => say(`${done} of ${of} pages`);
-  const note = page ? await keep({ page, data: page.replace(/\/$/, ".json"), title, heard }) : null;
+  const note = page ? await keep({ page, data: page.replace(/\/$/, ".json"), title, more: asked(), heard }) : null;
   const cooks = await keepWords().catch(() => false);
   const size = note ? ` (${sizeWords(note.bytes)})` : "";
   const words = `Saved${size}: it opens without a signal on this device`;

@@ -39,16 +39,22 @@ const keepFiles = async (cache, files) => {
   );
   return (await Promise.all(each)).reduce((sum, size) => sum + size, 0);
 };
+const short = (address) => {
+  const { pathname, search } = new URL(address, location.href);
+  return pathname + search;
+};
 const editionsOf = (told) => {
   const recipes = told.recipes || [{ path: new URL(told.url).pathname, edition: told.edition }];
   return Object.fromEntries(recipes.map((one) => [one.path, one.edition]));
 };
 
-/* Saves a page with every recipe that its data names, their cooking views and their files; `heard` hears how far it is. */
-export const keep = async ({ page, data, title, heard = () => {} }) => {
+/* Saves a page with every recipe that its data names, their cooking views, what else is asked for, and the files of all of them;
+   `heard` hears how far it is. */
+export const keep = async ({ page, data, title, more = [], heard = () => {} }) => {
   const told = await (await plain(data)).json();
   const editions = editionsOf(told);
-  const pages = [...new Set([page, ...Object.keys(editions).flatMap((path) => [path, `${path}cook/`]), SHELF])];
+  const recipes = Object.keys(editions).flatMap((path) => [path, `${path}cook/`]);
+  const pages = [...new Set([page, ...more, ...recipes, SHELF].map(short))];
   const cache = await open();
   const files = new Set();
   let bytes = 0;
@@ -57,7 +63,7 @@ export const keep = async ({ page, data, title, heard = () => {} }) => {
     heard(number + 1, pages.length);
   }
   bytes += await keepFiles(cache, files);
-  const note = { page, data, title, editions, pages, files: [...files], bytes, day: new Date().toISOString() };
+  const note = { page, data, title, more, editions, pages, files: [...files], bytes, day: new Date().toISOString() };
   await cache.put(noteOf(page), new Response(JSON.stringify(note)));
   return note;
 };
@@ -79,8 +85,7 @@ export const drop = async (page) => {
   const left = await saved();
   const needed = new Set([...left.flatMap((note) => [...note.pages, ...note.files, noteOf(note.page)])]);
   for (const request of await cache.keys()) {
-    const { pathname, search, href } = new URL(request.url);
-    if (!needed.has(pathname + search) && !needed.has(href)) await cache.delete(request);
+    if (!needed.has(short(request.url)) && !needed.has(request.url)) await cache.delete(request);
   }
 };
 

@@ -5,7 +5,7 @@ const OWN = `wattfare-shell-${version}`;
 const ALONG = "wattfare-along";
 const PATIENCE_MS = 6_000;
 const DESK = /^\/(bench\/runs\/\d+\/desk|bench\/recipes\/[^/]+\/cook|desk-shell)\/$/;
-const SAVED = /^\/(r\/[^/]+\/(cook\/)?|c\/[^/]+\/|saved\/)?$/;
+const SAVED = /^\/(r\/[^/]+\/(for-\d+\/)?(cook\/)?|c\/[^/]+\/|saved\/)?$/;
 
 self.addEventListener("install", (event) => {
   const fresh = (address) => new Request(address, { credentials: "omit", cache: "reload" });
@@ -42,7 +42,7 @@ const networkFirst = async (request, fallback) => {
 };
 const page = (request, url) => {
   if (DESK.test(url.pathname)) return networkFirst(request, () => kept(shell, OWN));
-  if (SAVED.test(url.pathname) && !url.search) return networkFirst(request, () => kept(url.pathname, ALONG));
+  if (SAVED.test(url.pathname)) return networkFirst(request, () => kept(url.href, ALONG));
   return fetch(request).catch(() => kept(offline, OWN));
 };
 const file = async (request, url) =>
