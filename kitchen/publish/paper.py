@@ -96,7 +96,7 @@ def _print_once(key: tuple[str, int], cards: CardSet, turn: Turn, told: Told) ->
         made = _kept.get(key)
         if made is None:
             document = lay_out_cards(cards, key[1], told)
-            with _one_at_a_time:
+            with _one_at_a_time, _uncollected():
                 made = _kept.keep(key, _written(document))
     return made
 
@@ -126,7 +126,7 @@ def lay_out_cards(cards: CardSet, style_changed_ns: int, told: Told = lambda _do
 
 @contextmanager
 def _uncollected() -> Iterator[None]:
-    """Let nothing look for cycles while a part is laid out: all of it is alive, and looking took a quarter of the time."""
+    """Let nothing look for cycles while cards are laid out or written: all of it is alive, and looking took a quarter of the time."""
     was = gc.isenabled()
     gc.disable()
     try:

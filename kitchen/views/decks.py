@@ -14,7 +14,7 @@ from django.utils.http import urlencode
 from kitchen.collected import Collection
 from kitchen.forms.printing import PrintForm
 from kitchen.gathering import Gathering
-from kitchen.operations.making import MAKING_DIGITS, how_far, making_name, note_making
+from kitchen.operations.progress import MAKING_DIGITS, how_far, making_name, note_making
 from kitchen.operations.turns import DECKS_FOR_STRANGERS, Busy
 from kitchen.publish.leaves import CardSet
 from kitchen.publish.paper import print_cards

@@ -9,7 +9,7 @@ from pypdf import PdfReader
 
 from kitchen.cards import CardRequest
 from kitchen.operations.collections import change_collection, make_collection, publish_collection
-from kitchen.operations.making import how_far, making_name, note_making
+from kitchen.operations.progress import how_far, making_name, note_making
 from kitchen.operations.turns import DECKS_FOR_STRANGERS
 from kitchen.page import PageFrame, present_page, read_facts
 from kitchen.publish.leaves import CARD_SIZES, SHEETS, CardSet, Wish
