@@ -126,7 +126,7 @@ def lay_out_cards(cards: CardSet, style_changed_ns: int, told: Told = lambda _do
 
 @contextmanager
 def _uncollected() -> Iterator[None]:
-    """Let nothing look for cycles while cards are laid out or written: all of it is alive, and looking took a quarter of the time."""
+    """Let nothing look for cycles while cards are made: all of it is alive, and looking took a quarter of the time."""
     was = gc.isenabled()
     gc.disable()
     try:

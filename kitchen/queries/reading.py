@@ -11,10 +11,11 @@ from kitchen.domain.draft import DraftPart
 from kitchen.domain.matching import FoodIndex, how_sure, same_name
 from kitchen.domain.reading import LineReading, read_line
 from kitchen.domain.units import label_of
-from kitchen.models import Food, Line, Revision
+from kitchen.models import Edition, Food, Line, Revision
 from kitchen.queries.bench import known_foods
 from kitchen.queries.foods import is_bare
 from kitchen.queries.site import the_site
+from kitchen.words import ENGLISH, sentence
 
 READ_FIELDS = (
     "low",
@@ -49,7 +50,8 @@ class ReadRow:
 
     ``sure`` says how the food was found (``sure``, ``likely``, ``guess``; empty where the cook chose); ``offers`` are other foods
     that it may be, where that is less than sure; ``remember`` is ``offer`` where the words could be kept as another name of the
-    food that the cook chose, and ``kept`` where they were; ``bare`` where the chosen food is the cook's own and has a name only.
+    food that the cook chose, and ``kept`` where they were; ``bare`` where the chosen food is the cook's own and has a name only;
+    ``made`` names the recipe that the line is made by.
     """
 
     number: int | None
@@ -66,6 +68,7 @@ class ReadRow:
     offers: tuple[Offer, ...] = ()
     remember: str = ""
     bare: bool = False
+    made: str = ""
 
 
 @dataclass(frozen=True)
@@ -119,8 +122,13 @@ def row_of(line: Line, foods: FoodIndex[Food] | None = None) -> ReadRow:
         food_number=line.food_id,
         offers=_offers(line, foods) if foods is not None and _is_in_doubt(line) else (),
         remember=_remembering(line, foods) if line.corrected else "",
+        made=_made_words(line.made_of, line.made_now) if line.made_of is not None else "",
         bare=line.corrected and line.food is not None and is_bare(line.food),
     )
+
+
+def _made_words(edition: Edition, now: bool) -> str:
+    return sentence(ENGLISH, "made_now" if now else "made_before", title=edition.recipe.title, edition=edition.number)
 
 
 def row_alone(line: Line) -> ReadRow:
@@ -134,7 +142,7 @@ def _is_open(line: Line) -> bool:
 
 def _is_in_doubt(line: Line) -> bool:
     """Whether the program found no food for the line, or is less than sure; what the cook chose is in no doubt."""
-    if line.corrected or not line.name:
+    if line.corrected or not line.name or line.made_of_id is not None:
         return False
     return line.food is None or how_sure(line.sure) not in ("", "sure")
 

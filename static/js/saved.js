@@ -11,7 +11,7 @@ export const plain = (address) =>
     if (!answer.ok || answer.redirected) throw new Error(`${answer.status}`);
     return answer;
   });
-const parts = (doc) => {
+export const parts = (doc) => {
   const linked = [
     ...doc.querySelectorAll("link[rel=stylesheet], link[rel=preload], link[rel=modulepreload], link[rel=icon]"),
   ].map((one) => one.getAttribute("href"));
