@@ -73,6 +73,12 @@ _SUMS: Mapping[str, str] = {
     "per_litre": "{price} per L",
     "a_piece": "{price} a piece",
     "a_unit": "{price} a {unit}",
+    "row_each_serving": "each serving",
+    "basket_lacks": "has no {foods}",
+    "basket_saves": "Buying each thing where it costs least saves {saves} over {shop} alone.",
+    "basket_saves_nothing": "Nothing is cheaper elsewhere than at {shop}.",
+    "no_whole_basket": "No shop has everything.",
+    "prices_drawn": "{number} prices of {food} from {first:day} to {last:day}: {least} to {most}.",
 }
 
 _RECEIPT: Mapping[str, str] = {

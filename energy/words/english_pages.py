@@ -54,7 +54,7 @@ _HEADLINES: Mapping[str, str] = {
     "for_batches_brief": "all {batches} batches",
     "for_two_brief": "both batches",
     "about_brief": "{whole}, about",
-    "hands_on_brief": "{attended} hands-on",
+    "hands_on_brief": "{attended} hands\u00a0on",
     "at_peak": "at its peak",
     "at_peak_or_more": "at its peak, or more",
     "on_average": "on average",
