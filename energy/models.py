@@ -156,13 +156,9 @@ class Run(models.Model):
     ambient_c = models.FloatField(null=True, blank=True, validators=[MinValueValidator(-40), MaxValueValidator(55)])
     food_start_c = models.FloatField(null=True, blank=True, validators=[MinValueValidator(-30), MaxValueValidator(100)])
     altitude_m = models.IntegerField(default=0, validators=[MinValueValidator(-430), MaxValueValidator(5500)])
-    portions_served = models.DecimalField(
-        max_digits=5, decimal_places=2, null=True, blank=True, validators=[MinValueValidator(0)]
-    )
+    portions_served = models.DecimalField(null=True, blank=True, max_digits=5, decimal_places=2, validators=_NOT_BELOW_0)
     portions_left = models.DecimalField(null=True, blank=True, max_digits=5, decimal_places=2, validators=_NOT_BELOW_0)
-    portions_thrown = models.DecimalField(
-        max_digits=5, decimal_places=2, null=True, blank=True, validators=[MinValueValidator(0)]
-    )
+    portions_thrown = models.DecimalField(null=True, blank=True, max_digits=5, decimal_places=2, validators=_NOT_BELOW_0)
     note = models.TextField(blank=True)
     operator = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL, related_name="runs")
     verdict = models.CharField(max_length=12, choices=VERDICTS, default="counts")
