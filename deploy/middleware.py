@@ -10,12 +10,14 @@ from time import perf_counter
 from django.conf import settings
 from django.db import IntegrityError
 from django.http import HttpRequest, HttpResponse
+from django.utils import timezone
 from django.utils.cache import patch_cache_control, patch_vary_headers
 
 from deploy.bodies import most_bytes
 from deploy.errors import DATABASE_AWAY, crossed_save, database_busy, too_busy, too_large
 from deploy.log import request_number
 from kitchen.operations.turns import Busy
+from kitchen.queries import SiteClock
 
 # No nonces and no 'unsafe-inline': pages hold no script and no style of their own, so the same policy serves every page.
 CONTENT_SECURITY_POLICY = "; ".join(
@@ -115,6 +117,17 @@ class Keeping:
         if request.path.startswith(SIGNED_IN):
             response.headers["X-Robots-Tag"] = "noindex"
         return response
+
+
+class KitchenClock:
+    """Lets every moment be read, and be typed, by the clock that the kitchen's settings name."""
+
+    def __init__(self, get_response: GetResponse) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        with timezone.override(SiteClock()):
+            return self.get_response(request)
 
 
 class WholeCookies:

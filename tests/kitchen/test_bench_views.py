@@ -297,6 +297,8 @@ def test_settings_are_kept(no_cards, owner_client):
     [
         ("name", "", "Give the kitchen a name"),
         ("currency", "francs", "three letters"),
+        ("currency", "DEM", "“DEM” is no currency"),
+        ("time_zone", "Fernhollow", "Select a valid choice"),
         ("measures", "stones", "Select a valid choice"),
         ("altitude_m", "9000", "A number from -430 to 5,500"),
         ("altitude_m", "high", "“high” is not a number"),

@@ -9,7 +9,7 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from django.conf import settings
+from django.utils import timezone
 
 from energy.meters.files.any_log import open_file, taken_from, with_header_line
 from energy.meters.files.columns.shape import IGNORE, ROLE_WORDS, UNITS, ColumnRole, LogShape, UnreadableFile
@@ -52,7 +52,7 @@ def look_of(path: Path, shape: Mapping[str, Any] | None) -> Look:
         head = file.read(HEAD_BYTES)
     if shape is not None:
         return _look_by_shape(head, shape)
-    guessed = look_at(head, zone=settings.TIME_ZONE)
+    guessed = look_at(head, zone=timezone.get_current_timezone_name())
     kept = kept_for(guessed.shape)
     return guessed if kept is None else _look_by_shape(head, kept.shape)
 
@@ -67,9 +67,9 @@ def kept_for(shape: LogShape) -> FileShape | None:
 
 def _look_by_shape(head: bytes, shape: Mapping[str, Any]) -> Look:
     try:
-        return look_at(head, zone=settings.TIME_ZONE, shape=LogShape.from_dict(dict(shape)))
+        return look_at(head, zone=timezone.get_current_timezone_name(), shape=LogShape.from_dict(dict(shape)))
     except UnreadableFile as refused:
-        return replace(look_at(head, zone=settings.TIME_ZONE), refusal=str(refused))
+        return replace(look_at(head, zone=timezone.get_current_timezone_name()), refusal=str(refused))
 
 
 def read(
@@ -88,7 +88,7 @@ def read(
     told = None if progress is None else partial(_share, progress, size)
     try:
         with path.open("rb") as file:
-            _, whole = open_file(b"", file, zone=settings.TIME_ZONE, progress=told, look=look)
+            _, whole = open_file(b"", file, zone=timezone.get_current_timezone_name(), progress=told, look=look)
     except NeedsAnswer as asked:
         return ReadFile(look.shape, question=asked.question, refusal=str(asked))
     except UnreadableFile as refused:
@@ -192,7 +192,7 @@ def taken_words(path: Path, look: Look) -> tuple[str, ...]:
         return ()
     try:
         with path.open("rb") as file:
-            _, log = open_file(b"", file, zone=settings.TIME_ZONE, look=look)
+            _, log = open_file(b"", file, zone=timezone.get_current_timezone_name(), look=look)
     except UnreadableFile as refused:
         return (str(refused),)
     return (*log.taken, *log.notes, *(words_of(doubt, ENGLISH) for doubt in log.doubts))
@@ -203,7 +203,7 @@ def shape_with_header(path: Path, look: Look, said: str) -> LogShape:
     if not said.isdecimal() or len(said) > 4:
         raise UnreadableFile(sentence(ENGLISH, "which_line", said=said[:20]))
     with path.open("rb") as file:
-        return with_header_line(file.read(HEAD_BYTES), int(said), look.shape, settings.TIME_ZONE)
+        return with_header_line(file.read(HEAD_BYTES), int(said), look.shape, timezone.get_current_timezone_name())
 
 
 def _only(shape: LogShape, role: str, name: str) -> LogShape:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import timedelta
 from uuid import UUID
 
-from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
@@ -77,7 +76,12 @@ def run_new(request: HttpRequest, slug: str) -> HttpResponse:
         for words in doubtful_times(run, timezone.now()):
             messages.warning(request, words)
         return redirect("energy:run", run.pk)
-    context = {"recipe": recipe, "recorder": recorder, "zone": settings.TIME_ZONE, "forms_kept": forms_kept(recipe)}
+    context = {
+        "recipe": recipe,
+        "recorder": recorder,
+        "zone": timezone.get_current_timezone_name(),
+        "forms_kept": forms_kept(recipe),
+    }
     return render(request, "energy/recording/new.html", context, status=422 if recorder.has_errors else 200)
 
 

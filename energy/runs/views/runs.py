@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.core.paginator import Paginator
@@ -131,7 +130,7 @@ def run_edit(request: HttpRequest, pk: int) -> HttpResponse:
         edit_run(run=run, details=form.details, at=timezone.now())
         messages.success(request, "The run’s details are saved.")
         return redirect("energy:run", pk)
-    context = {"run": run, "form": form, "zone": settings.TIME_ZONE}
+    context = {"run": run, "form": form, "zone": timezone.get_current_timezone_name()}
     return render(request, "energy/run/edit.html", context, status=422 if form.is_bound else 200)
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 from uuid import UUID
 
-from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.core import signing
@@ -86,7 +85,7 @@ def run_rows(request: HttpRequest, pk: int) -> HttpResponse:
             messages.success(request, "These rows were here already.")
             return redirect("energy:run", pk)
         return redirect(f"{reverse('energy:run-rows', args=[pk])}?added={_token(run, added)}")
-    context = {"run": run, "grid": grid, "zone": settings.TIME_ZONE, **_just_added(request, run)}
+    context = {"run": run, "grid": grid, "zone": timezone.get_current_timezone_name(), **_just_added(request, run)}
     return render(request, "energy/sheet/rows.html", context, status=422 if grid.checked else 200)
 
 
