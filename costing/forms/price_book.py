@@ -61,7 +61,7 @@ class PriceBookForm(forms.Form):
 
     def _refuse_strange(self, line: int, row: Mapping[str, str], price: Decimal, days: tuple[date, date | None]) -> None:
         if not price.is_finite() or not 0 <= price < 10_000_000 or row["currency"] not in CURRENCIES:
-            raise ValidationError(f"Row {line}: the price or its currency cannot be kept.")
+            raise ValidationError(f"Row {line}: the price or its currency cannot be saved.")
         if not 0 < len(" ".join(row["shop"].split())) <= 80:
             raise ValidationError(f"Row {line}: the shop needs a name of at most 80 letters.")
         if days[0] > self.today or days[0].year < 1990 or (days[1] is not None and days[1] < days[0]):

@@ -19,12 +19,12 @@ from kitchen.views.doors import hand_of
 @login_required
 @require_http_methods(["GET", "HEAD", "POST"])
 def price_book(request: HttpRequest) -> HttpResponse:
-    """Offer the price book and take one. ``/bench/prices/book/``; any signed-in cook; all rows are kept or none."""
+    """Offer the price book and take one. ``/bench/prices/book/``; any signed-in cook; all rows are saved or none."""
     posted = (request.POST, request.FILES) if request.method == "POST" else (None, None)
     form = PriceBookForm(*posted, foods=queries.food_names(), today=queries.today(timezone.now()))
     if request.method == "POST" and form.is_valid():
         kept = operations.record_quotes(seen=form.cleaned_data["table"], by=hand_of(request))
-        messages.success(request, f"New and kept: {len(kept)}. The rest was here.")
+        messages.success(request, f"New and saved: {len(kept)}. The rest was here.")
         return redirect("costing:prices")
     return render(request, "costing/price_book.html", {"form": form}, status=422 if form.errors else 200)
 

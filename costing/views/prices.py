@@ -134,7 +134,7 @@ def kept_words(quote: Quote) -> str:
 
 
 def _confirm_price(request: HttpRequest, quote: Quote) -> None:
-    messages.success(request, f"The price of {quote.food} is kept: {kept_words(quote)}.")
+    messages.success(request, f"The price of {quote.food} is saved: {kept_words(quote)}.")
     base = unit_price(queries.offer_of(quote))[1]
     if not can_convert(food_facts(quote.food), base):
         messages.warning(request, conversion_words(base, quote.food.name, ENGLISH))

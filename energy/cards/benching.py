@@ -38,8 +38,7 @@ def cooks_part(recipe: Recipe) -> WorkbenchPart:
     counting = sum(one in ("counts", "accepted") for one in stands)
     odd = next((run for run, one in zip(runs, stands, strict=True) if one == "flagged"), None)
     code = "not_cooked" if not runs else "cooked_once" if len(runs) == 1 else "cooked_often"
-    links = [link_of(recipe, "start_cook", "cook-start"), link_of(recipe, "record_cook", "run-new")]
-    links.append(link_of(recipe, "print_sheet", "log-sheet"))
+    links = ways_to_record(recipe)
     if runs:
         links += [link_of(recipe, "recipes_runs", "recipe-runs"), link_of(recipe, "choose_runs", "runs-choose")]
     return WorkbenchPart(
@@ -50,6 +49,12 @@ def cooks_part(recipe: Recipe) -> WorkbenchPart:
         template_name="energy/workbench.html",
         context={"cooks": _strips(runs[:MOST_STRIPS], stands), "more": max(0, len(runs) - MOST_STRIPS)},
     )
+
+
+def ways_to_record(recipe: Recipe, *, file: bool = True) -> list[BenchLink]:
+    """Return the three ways in which a cook is recorded, and the paper for the second."""
+    ways = (("start_cook", "cook-start"), ("record_cook", "run-new"), ("read_file", "cooks-send"), ("print_sheet", "log-sheet"))
+    return [link_of(recipe, code, address) for code, address in ways if file or code != "read_file"]
 
 
 def _next(recipe: Recipe, odd: Run | None, *, cooked: bool) -> BenchLink | None:

@@ -143,7 +143,7 @@ class SignInForm(_Trying, AuthenticationForm):
 class CookForm(forms.Form):
     """Another cook."""
 
-    name = name_field("What the cook signs in with. No spaces.")
+    name = name_field("What they sign in with. No spaces.")
     role = forms.ChoiceField(
         label="What they do here",
         choices=[

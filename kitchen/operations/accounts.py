@@ -22,7 +22,7 @@ from kitchen.queries import owner_exists
 
 _FIRST = "kitchen.first-link"
 FIRST_LINK_LASTS = timedelta(days=1)
-_TAKEN = "Another cook signs in under this name. Choose a different one."
+_TAKEN = "Somebody else signs in under this name. Choose a different one."
 
 
 class LinkIsDead(ValueError):

@@ -92,9 +92,9 @@ const onBench = (form) => {
       return;
     }
     if (outbox.status.signedOut)
-      said("Signed out: the start is kept on this phone. Sign in in another tab, and it goes on here.");
+      said("Signed out: the start is saved on this phone. Sign in in another tab, and it goes on here.");
     else if (outbox.status.offline)
-      said("No signal: the start is kept on this phone with its time. This page goes on to the desk when the server answers.");
+      said("No signal: the start is saved on this phone with its time. This page goes on to the desk when the server answers.");
     setTimeout(() => onward(key, patienceMs), 150);
   };
   const said = (text) => {
@@ -242,12 +242,12 @@ export const openShell = async (root, openSheet) => {
         one.recipe.title,
         day(one.started_at),
       ]),
-      "None yet. A run desk that was open on this phone is listed here.",
+      "None yet. A cook that was open on this phone is listed here.",
     ),
     list(
       "Start a cook",
       recipes.map((one) => [`/bench/recipes/${one.slug}/cook/`, one.title, `revision ${one.revision}`]),
-      "No recipe was taken along. Open one while there is a signal, and press “Save for offline”.",
+      "No recipe is saved for offline. Open one while there is a signal, and press “Save for offline”.",
     ),
     box,
   );

@@ -92,7 +92,7 @@ def test_a_cook_from_start_to_summary(narrow_page, owner, live_server):
     page.locator("[name=energy_wh]").fill("213")
     expect(page.locator(".dock [data-press=following]")).to_contain_text("Finish")
     press(page, "following")
-    expect(page.get_by_role("link", name="To the run", exact=True)).to_be_visible()
+    expect(page.get_by_role("link", name="To the cook", exact=True)).to_be_visible()
     expect(page.locator("[data-finished]")).to_contain_text("213.0 ± 2.6\u00a0Wh".replace(" ", "\u00a0"))
     run = Run.objects.get()
     assert kept(run) == [0, 105, 213]

@@ -38,7 +38,7 @@ def phone(browser, server) -> Iterator[BrowserContext]:
 def keep_shell(page: Page) -> None:
     """Let this device keep the run desk."""
     page.goto("/bench/device/")
-    page.get_by_role("button", name="Keep the run desk here").click()
+    page.get_by_role("button", name="Save the cooking desk here").click()
     expect(page.get_by_text("Opens without a signal", exact=True)).to_be_visible(timeout=LONG_MS)
 
 
@@ -182,4 +182,4 @@ def test_signing_out_leaves_nobodys_recipes_and_cooks_on_the_device(phone, serve
     server.kill()
     page.goto("/desk-shell/")
     expect(page.get_by_text("None yet.")).to_be_visible()
-    expect(page.get_by_text("No recipe was taken along.")).to_be_visible()
+    expect(page.get_by_text("No recipe is saved for offline.")).to_be_visible()

@@ -94,7 +94,7 @@ def write_recipe(story: Counted) -> None:
 
 
 def record_cook(story: Counted) -> None:
-    story.link("Record a cook")
+    story.link("Type in a cook")
     story.type("Switched on at", "00:00")
     rows = story.page.locator("fieldset.reading")
     for place, (minute, energy_wh) in enumerate(READINGS):

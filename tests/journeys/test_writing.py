@@ -224,7 +224,7 @@ def test_two_cooks_and_theirs_is_taken_while_mine_is_set_aside(two_cooks, pot):
     expect(page.locator("#id_part-0-lines")).to_have_value("300 g red lentils\n1 lemon")
     assert lines_of(pot)[0] == ("600 g red lentils", "2 onions")
     page.get_by_role("link", name="Show what was saved").click()
-    follow(page.get_by_role("button", name="Throw it away"))
+    follow(page.get_by_role("button", name="Delete it"))
     expect(page.get_by_text("is set aside")).to_have_count(0)
     other.locator("#id_summary").fill("Of the other cook")
     other.keyboard.press("Control+s")

@@ -166,7 +166,7 @@ def test_a_new_link_makes_a_lost_password_new_but_never_the_owner_s(owner_client
 
 
 @pytest.mark.django_db
-@pytest.mark.parametrize(("name", "sentence"), [("OTHER", "Another cook signs in"), ("a b", "no spaces"), ("", "Choose a name")])
+@pytest.mark.parametrize(("name", "sentence"), [("OTHER", "Somebody else signs in"), ("a b", "no spaces"), ("", "Choose a name")])
 def test_a_bad_name_for_a_cook_is_refused(owner_client, other_cook, name, sentence):
     assert sentence in owner_client.post("/bench/cooks/", {"name": name}).content.decode()
     assert User.objects.count() == 2
@@ -194,7 +194,7 @@ def test_the_owner_cannot_take_the_name_of_a_cook_who_is_there_already(client):
     answer = client.post(printed_link(), START | {"name": "Fernhollow"})
     assert answer.status_code == 200
     page = answer.content.decode()
-    assert "Another cook signs in under this name" in page
+    assert "Somebody else signs in under this name" in page
     assert 'value="Fernhollow"' in page
     assert not User.objects.filter(is_superuser=True).exists()
 

@@ -68,7 +68,7 @@ def read_log(data: bytes, *, zone: str = "UTC") -> MeterLog:
     try:
         return for_a_run(open_file(data[:HEAD_BYTES], [data], zone=zone)[1])
     except NeedsAnswer as asked:
-        raise UnreadableFile(f"{asked} “From a meter’s file” on the run’s page lets you choose.") from asked
+        raise UnreadableFile(f"{asked} “From a meter’s file” on the cook’s page lets you choose.") from asked
 
 
 def for_a_run(log: MeterLog) -> MeterLog:

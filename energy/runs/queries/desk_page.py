@@ -13,11 +13,12 @@ from energy.runs.domain.samples import FIGURE_UNITS, figure_words
 from energy.runs.queries.desk_presses import DeskPresses, press_json, rfc3339
 from energy.runs.queries.recording import first_words, newest_revision
 from energy.words import ENGLISH, sentence
-from kitchen.domain.stages import STAGE_KINDS
+from kitchen.domain.stages import STAGE_KINDS, STAGE_OFFERS
 from kitchen.models import Recipe, Revision, Step
 from kitchen.queries import the_site
 
 _MOST_CHARACTERS = 170
+_OFFERED = dict(STAGE_OFFERS)
 
 
 def desk_stages(revision: Revision) -> list[dict[str, Any]]:
@@ -26,7 +27,7 @@ def desk_stages(revision: Revision) -> list[dict[str, Any]]:
     for kind, steps in _in_stages(revision.steps.order_by("position")):
         spans = [float(step.minutes) for step in steps if step.minutes is not None]
         words = [step.text for step in steps]
-        stages.append({"kind": kind, "label": STAGE_KINDS[kind].label, "minutes": sum(spans) or None, "steps": words})
+        stages.append({"kind": kind, "label": _OFFERED[kind], "minutes": sum(spans) or None, "steps": words})
     return stages
 
 

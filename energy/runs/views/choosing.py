@@ -44,7 +44,7 @@ def runs_choose(request: HttpRequest, slug: str) -> HttpResponse:
 def _kept_words(changed: int) -> str:
     if not changed:
         return "Nothing has changed."
-    return f"{changed} verdict{'' if changed == 1 else 's'} kept. A published recipe shows it with its next edition."
+    return f"{changed} verdict{'' if changed == 1 else 's'} saved. A published recipe shows it with its next edition."
 
 
 def _conditions(run: Run) -> str:

@@ -97,7 +97,7 @@ def desk(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _kept_words(run: Run, kept: Press) -> str:
-    return f"Kept at {clock(kept.at - run.started_at)}: {press_words(kept.kind, kept.said)}."
+    return f"Saved at {clock(kept.at - run.started_at)}: {press_words(kept.kind, kept.said)}."
 
 
 def _undo(request: HttpRequest, run: Run, presses: DeskPresses) -> HttpResponse:

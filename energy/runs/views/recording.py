@@ -211,5 +211,5 @@ def run_finish(request: HttpRequest, pk: int) -> HttpResponse:
     if not form.is_valid():
         return show_run(request, run, finish=form)
     finish_run(run=run, ended_at=run.started_at + timedelta(seconds=form.cleaned_data["minute"]))
-    messages.success(request, "The run is finished.")
+    messages.success(request, "The cook is finished.")
     return redirect("energy:run", pk)

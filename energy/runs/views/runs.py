@@ -128,7 +128,7 @@ def run_edit(request: HttpRequest, pk: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         form.save_new(by=hand_of(request))
         edit_run(run=run, details=form.details, at=timezone.now())
-        messages.success(request, "The run’s details are saved.")
+        messages.success(request, "The cook’s details are saved.")
         return redirect("energy:run", pk)
     context = {"run": run, "form": form, "zone": timezone.get_current_timezone_name()}
     return render(request, "energy/run/edit.html", context, status=422 if form.is_bound else 200)
@@ -142,6 +142,6 @@ def run_remove(request: HttpRequest, pk: int) -> HttpResponse:
     if request.method == "POST":
         slug = run.revision.recipe.slug
         remove_runs(runs=[run])
-        messages.success(request, "The run is removed.")
+        messages.success(request, "The cook is removed.")
         return redirect("energy:recipe-runs", slug)
     return render(request, "energy/run/remove.html", {"run": run, "count": run.readings.count()})

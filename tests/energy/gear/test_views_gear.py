@@ -125,7 +125,7 @@ def test_editing_shows_what_is_there(source, other_client):
 
 def test_what_runs_use_is_not_removed(run, appliance, owner_client):
     address = reverse("energy:appliances-remove", args=[appliance.pk])
-    assert "1 run was measured with “Big pot”" in owner_client.get(address).content.decode()
+    assert "1 cook was measured with “Big pot”" in owner_client.get(address).content.decode()
     answer = owner_client.post(address)
     assert answer.status_code == 409
     assert Appliance.objects.filter(pk=appliance.pk).exists()
@@ -221,7 +221,7 @@ def test_what_cooks_at_both_ends_show_is_kept_and_forgotten_in_one_tap(owner_cli
     page = owner_client.get(address).content.decode().replace("\u00a0", " ")
     assert "one per cent of the charge gives 8.67 ± 0.30 Wh" in page
     assert "Go by the label again" not in page
-    assert "Kept: 8.67 ± 0.30 Wh" in owner_client.post(charge, follow=True).content.decode().replace("\u00a0", " ")
+    assert "In use: 8.67 ± 0.30 Wh" in owner_client.post(charge, follow=True).content.decode().replace("\u00a0", " ")
     source.refresh_from_db()
     assert source.wh_per_pct == pytest.approx((213 + 0.8 * 9 * 31 / 60) / 25)
     owner_client.post(charge, {"forget": "1"})

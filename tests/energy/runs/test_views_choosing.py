@@ -51,7 +51,7 @@ def test_a_flagged_run_needs_a_reason(owner_client, flagged_run):
 
 def test_without_runs_it_says_what_to_do(owner_client, revision):
     page = owner_client.get(reverse("energy:runs-choose", args=[revision.recipe.slug])).content.decode()
-    assert "No finished run yet" in page
+    assert "No finished cook yet" in page
 
 
 def test_it_is_for_the_recipes_cook_alone(other_client, stranger_client, address):

@@ -94,7 +94,7 @@ def test_a_flagged_run_waits_and_is_judged(flagged_run, owner_client):
     assert owner_client.post(verdict, {"verdict": "accepted", "reason": "Reset by hand."}).status_code == 302
     flagged_run.refresh_from_db()
     assert (flagged_run.verdict, flagged_run.verdict_reason) == ("accepted", "Reset by hand.")
-    assert "No run waits" in owner_client.get(reverse("energy:runs"), {"flagged": 1}).content.decode()
+    assert "No cook waits" in owner_client.get(reverse("energy:runs"), {"flagged": 1}).content.decode()
 
 
 def test_what_looks_wrong_is_kept_as_codes_and_read_as_sentences(flagged_run, owner_client):
