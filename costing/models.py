@@ -132,8 +132,8 @@ class Quote(models.Model):
     class Meta:
         ordering = ["-day", "-pk"]
         indexes = [
-            models.Index(fields=["item", "-day"], name="quote_item_day"),
-            models.Index(fields=["-day", "-id"], name="quote_day"),
+            models.Index(fields=["item", "-day", "-id"], name="quote_standing_item", condition=Q(taken_back_at=None)),
+            models.Index(fields=["-day", "-id"], name="quote_standing_day", condition=Q(taken_back_at=None)),
         ]
         constraints = [
             models.CheckConstraint(condition=Q(price__gte=0), name="quote_price_not_negative"),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time
 from decimal import Decimal
@@ -15,7 +15,7 @@ from django.utils import timezone
 from costing.models import Item, Learnt, Quote, Receipt, SheetRules, Shop, Yield
 from kitchen.domain.packs import LOOSE, Pack
 from kitchen.models import Food
-from kitchen.operations.journal import CHANGED, REMOVED, Hand, noted
+from kitchen.operations.journal import CHANGED, REMOVED, Hand, note_made, noted
 
 T = TypeVar("T", bound=Model)
 
@@ -46,9 +46,18 @@ def record_quote(*, seen: SeenPrice, by: Hand | None = None) -> Quote:
 
 
 @transaction.atomic
-def record_quotes(*, seen: Sequence[SeenPrice], by: Hand | None = None) -> list[Quote]:
-    """Keep several prices at once, all of them or none."""
-    return [_save(_quote(price, by), by) for price in seen]
+def record_quotes(*, seen: Sequence[SeenPrice], by: Hand | None = None, receipt: Receipt | None = None) -> list[Quote]:
+    """Keep several prices at once, all of them or none, in as many queries as there are shops and a few, not as prices."""
+    shops = {
+        name: open_shop(name=name, country=country, by=by)
+        for name, country in {one.shop_name: one.country for one in seen}.items()
+    }
+    rows = [_quote(one, item, shops[one.shop_name], by) for one, item in zip(seen, items_for(seen, by=by), strict=True)]
+    for row in rows:
+        row.receipt = receipt
+    made = Quote.objects.bulk_create(rows, batch_size=500)
+    note_made(Quote.objects.select_related("item__food", "shop").in_bulk([row.pk for row in made]).values(), by)
+    return made
 
 
 @transaction.atomic
@@ -57,13 +66,12 @@ def record_receipt(*, receipt: Receipt, goods: Sequence[tuple[str, Sequence[Seen
     receipt.shop = open_shop(name=goods[0][1][0].shop_name, country=goods[0][1][0].country, by=by)
     receipt.kept_at = by.at
     receipt.save()
-    for words, prices in goods:
-        for seen in prices:
-            quote = _quote(seen, by)
-            quote.receipt = receipt
-            _save(quote, by)
-            if words:
-                Learnt.objects.update_or_create(shop=receipt.shop, words=words.casefold()[:120], defaults={"item": quote.item})
+    quotes = record_quotes(seen=[seen for _, prices in goods for seen in prices], by=by, receipt=receipt)
+    said = [words.casefold()[:120] for words, prices in goods for _ in prices]
+    learnt = {
+        words: Learnt(shop=receipt.shop, words=words, item=quote.item) for words, quote in zip(said, quotes, strict=True) if words
+    }
+    Learnt.objects.bulk_create(learnt.values(), update_conflicts=True, unique_fields=["shop", "words"], update_fields=["item"])
     return receipt
 
 
@@ -83,7 +91,8 @@ def correct_quote(*, quote: Quote, seen: SeenPrice, by: Hand | None = None) -> Q
     Nothing happens where the same was typed again, or the price was taken back already.
     """
     held = Quote.objects.select_for_update(of=("self",)).get(pk=quote.pk)
-    right = _quote(seen, by)
+    shop = open_shop(name=seen.shop_name, country=seen.country, by=by)
+    right = _quote(seen, items_for([seen], by=by)[0], shop, by)
     if held.taken_back_at is not None or _says(held) == _says(right):
         return held
     _take_back(held, right.known_at, by, CHANGED)
@@ -203,28 +212,51 @@ def _save(thing: T, by: Hand | None) -> T:
     return thing
 
 
-def item_for(food: Food, pack: Pack, *, brand: str = "", by: Hand | None = None) -> Item:
-    """Return the thing on the shelf that a pack of a food is; a new one is made, and what its label says is learnt."""
-    item = Item(food=food, brand=brand, pack_amount=pack.amount, pack_unit=pack.unit, packs=pack.packs, sold=pack.sold or "pack")
-    found = same_item(item) or item
-    learnt = {name: value for name, value in (("container", pack.container), ("drained_g", pack.drained_g)) if value}
-    news = {name: value for name, value in learnt.items() if not getattr(found, name)}
-    for name, value in news.items():
-        setattr(found, name, value)
-    return _save(found, by) if news or found.pk is None else found
+def items_for(seen: Sequence[SeenPrice], *, by: Hand | None = None) -> list[Item]:
+    """Return for each price the thing on the shelf that its pack is; new ones are made, and what a label says is learnt."""
+    wanted = [_item(one) for one in seen]
+    here = _items_here({item.food_id for item in wanted})
+    new = {_is_item(item): item for item in wanted if _is_item(item) not in here}
+    made = Item.objects.bulk_create(new.values(), batch_size=500)
+    note_made(Item.objects.select_related("food").in_bulk([item.pk for item in made]).values(), by)
+    here |= new
+    for item in wanted:
+        _learn(here[_is_item(item)], item, by)
+    return [here[_is_item(item)] for item in wanted]
 
 
 def same_item(item: Item) -> Item | None:
     """Return the thing on the shelf that is the same: of the same food, brand and pack, loose or not."""
-    own = {name: getattr(item, name) for name in ("food_id", "brand", "pack_amount", "pack_unit", "packs")}
-    same = Item.objects.filter(**own)
-    return (same.filter(sold=LOOSE) if item.sold == LOOSE else same.exclude(sold=LOOSE)).first()
+    return _items_here({item.food_id}).get(_is_item(item))
 
 
-def _quote(seen: SeenPrice, by: Hand | None) -> Quote:
+def _item(seen: SeenPrice) -> Item:
+    pack = seen.pack
+    own = {"pack_amount": pack.amount, "pack_unit": pack.unit, "packs": pack.packs, "sold": pack.sold or "pack"}
+    return Item(food_id=seen.food.pk, brand=seen.brand, container=pack.container or "", drained_g=pack.drained_g, **own)
+
+
+def _is_item(item: Item) -> tuple[object, ...]:
+    return item.food_id, item.brand, item.pack_amount, item.pack_unit, item.packs, item.sold == LOOSE
+
+
+def _items_here(foods: Iterable[int]) -> dict[tuple[object, ...], Item]:
+    return {_is_item(item): item for item in Item.objects.filter(food__in=foods)}
+
+
+def _learn(item: Item, label: Item, by: Hand | None) -> None:
+    """Keep what a label says that nobody knew of a thing: the word for one pack, and its drained weight."""
+    news = [name for name in ("container", "drained_g") if getattr(label, name) and not getattr(item, name)]
+    for name in news:
+        setattr(item, name, getattr(label, name))
+    if news:
+        _save(item, by)
+
+
+def _quote(seen: SeenPrice, item: Item, shop: Shop, by: Hand | None) -> Quote:
     return Quote(
-        item=item_for(seen.food, seen.pack, brand=seen.brand, by=by),
-        shop=open_shop(name=seen.shop_name, country=seen.country, by=by),
+        item=item,
+        shop=shop,
         day=seen.day,
         last_day=seen.last_day,
         price=seen.price,

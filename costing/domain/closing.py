@@ -7,10 +7,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from costing.domain.slips import SlipLine
+from costing.domain.slips import GOODS, SlipLine
 from kitchen.domain.money import round_half_up
 
-GOODS = ("item", "weighed", "times", "question")
 OUTSIDE = ("deposit", "rounding", "tax on")
 ON_LINE, ON_BILL = "line", "bill"
 PLACES = 4

@@ -18,35 +18,47 @@ from kitchen.domain.figures import read_figures
 from kitchen.domain.money import CURRENCIES, round_half_up
 from kitchen.domain.packs import Pack, parse_pack
 from kitchen.domain.typed_quantity import TwoReadings, two_readings
+from kitchen.domain.units import CannotConvert, convert
 
 MOST_PRICE = Decimal("9999999.9999")
 _LONGEST = 60
 _SIGNS: Mapping[str, str] = {
     "NZ$": "NZD", "R$": "BRL", "A$": "AUD", "C$": "CAD", "€": "EUR", "£": "GBP", "¥": "JPY", "円": "JPY", "₹": "INR", "₪": "ILS",
     "₩": "KRW", "zł": "PLN", "Kč": "CZK", "Ft": "HUF", "Fr.": "CHF", "Rs.": "INR", "Rs": "INR", "euro": "EUR",
+    "R": "ZAR", "lei": "RON",
 }  # fmt: skip
 _SHARED: Mapping[str, frozenset[str]] = {
     "$": frozenset({"USD", "AUD", "CAD", "NZD", "MXN", "SGD", "HKD"}),
     "kr": frozenset({"SEK", "NOK", "DKK", "ISK"}),
 }
-_SIGN = "|".join(re.escape(sign) for sign in sorted([*_SIGNS, *_SHARED], key=len, reverse=True))
-_FIGURES = r"(?:[-–—][.,]\d{1,4}|\d[\d.,'’ \u00a0\u202f]*(?:[.,][-–—])?|[.,]\d{1,4})"
+_SIGN = f"(?:{'|'.join(re.escape(sign) for sign in sorted([*_SIGNS, *_SHARED], key=len, reverse=True))})"
+_FIGURES = r"(?:[-–—][.,]\d{1,4}|\d[\d.,'’ \u00a0\u202f]*(?:[.,][-–—]{1,2})?|[.,]\d{1,4})"
 _MONEY = re.compile(
     rf"^(?P<before>{_SIGN}|[A-Z]{{3}}(?![A-Za-z]))?\s*(?P<figures>{_FIGURES})\s*(?P<after>{_SIGN}\.?|[A-Z]{{3}})?$", re.IGNORECASE
 )
 _COINS = re.compile(r"^(?P<figures>\d{1,3}(?:\.\d)?)\s*(?P<coin>c|¢|p|ct|cts|cents?|pence)\.?$", re.IGNORECASE)
 _SIGN_INSIDE = re.compile(rf"^(\d{{1,7}})({_SIGN})(\d{{2}})$")
-_COLON = re.compile(r"^(\D*\d{1,7}):(\d{2}\D*)$")
+_COLON = re.compile(r"^(\D*\d{1,7}):(\d{2}\D*|[-–—]{1,2})$")
 _FREE = re.compile(r"^(?:for\s+)?(?:free|gratis|kostenlos|gratuit)$", re.IGNORECASE)
-_NOW = re.compile(r"^was\s+\S+(?:\s*,)?\s+now\s+(?P<now>.+)$", re.IGNORECASE)
+_NOW = re.compile(
+    r"^(?:was|statt|instead of|au lieu de|van)\s+\S+(?:\s*,)?\s+(?:now|nur|only|jetzt|voor)\s+(?P<now>.+)$", re.IGNORECASE
+)
+_AROUND = re.compile(
+    r"^\((?P<inside>[^()]+)\)$|^(?:je|nur|only|now|mrp|税込|本体)\s+(?P<only>[^\d\s]*\s?\d.*)$|^(?P<starred>.*\d)\s?[*¹²]$",
+    re.IGNORECASE,
+)
+_BESIDE = re.compile(r"^(?P<price>[^()]*\d[^()]*?)\s*\((?P<by>[^()]+)\)$")
 _FOR = re.compile(
-    r"^(?:any\s+|buy\s+)?(?P<count>\d{1,3})(?:\s*(?:for|für|pour|per|voor|@)\s+|\s*/\s*(?=[^\d\s]))(?P<price>.+)$", re.IGNORECASE
+    r"^(?:any\s+|buy\s+|les\s+)?(?P<count>\d{1,3})(?:\s*(?:for|für|pour|per|voor|för|por|za|@)\s+|\s*/\s*(?=[^\d\s])|\s+/\s+(?=\d+[.,]\d)|\s*(?:stück|stk\.?|:)\s+)"
+    r"(?P<price>.+)$",
+    re.IGNORECASE,
 )
 _EQUALS = re.compile(r"^(?P<unit>\d[\d.,]*\s*[a-z]+)\s*=\s*(?P<price>.+)$", re.IGNORECASE)
 _PER = re.compile(
-    r"^(?P<price>.*?\d.*?)\s*(?:/|\b(?:per|le|la|al|je|pro|the)\b)\s*(?P<unit>(?:\d[\d.,]*\s*)?[^\W\d_]+\.?)$", re.IGNORECASE
+    r"^(?P<price>.*?\d.*?)\s*(?:\bp/|/|\b(?:per|les?|la|al|je|pro|the)\b|\bl['’])\s*(?P<unit>(?:\d[\d.,]*\s*)?[^\W\d_]+\.?)$",
+    re.IGNORECASE,
 )
-_EACH = re.compile(r"^(?P<price>.*\S)\s+(?P<unit>each|ea\.?|lb|kg)$", re.IGNORECASE)
+_EACH = re.compile(r"^(?P<price>.*\S)(?:\s+|(?<=\d))(?P<unit>each|ea\.?|unidad|pièce|lb|kg)$", re.IGNORECASE)
 _PARTED = re.compile(r"\d\s\d{1,2}(?!\d)|\d\s\d{4}|\d\s+\d+[.,]\d+\s*[.,]")
 
 
@@ -123,9 +135,12 @@ class _Till:
 def _read(words: str, till: _Till) -> Price:
     if _FREE.match(words):
         return Price(Decimal(0), till.currency)
-    now = _NOW.match(words)
-    if now:
-        return _read(now["now"], till)
+    around = _NOW.match(words) or _AROUND.match(words)
+    if around:
+        return _read(next(filter(None, around.groups())).strip(), till)
+    beside = _BESIDE.match(words)
+    if beside:
+        return _told_twice(beside, till)
     several = _FOR.match(words)
     if several:
         return _several(several, till)
@@ -133,6 +148,21 @@ def _read(words: str, till: _Till) -> Price:
     if per and not _is_currency(per["unit"]):
         return replace(_money(per["price"].strip(), till), per=_unit(per["unit"], till))
     return _money(words, till)
+
+
+def _told_twice(found: re.Match[str], till: _Till) -> Price:
+    """Return a price beside which the same is told by the unit: "1.99 (4.98/kg)", "4.39/kg (1.99/lb)"."""
+    first, by = _read(found["price"], till), _read(found["by"], till)
+    if by.per is None or by.currency != first.currency:
+        raise _no_price(till.typed)
+    if first.per is not None:
+        try:
+            told = Fraction(by.price) * convert(first.per.amount, first.per.unit, by.per.unit) / by.per.amount
+        except CannotConvert:
+            raise _no_price(till.typed) from None
+        if abs(told - Fraction(first.price)) > Fraction(first.price) / 50:
+            raise _no_price(till.typed)
+    return first
 
 
 def _several(found: re.Match[str], till: _Till) -> Price:

@@ -9,6 +9,7 @@ the price may be for one or for all.
 from __future__ import annotations
 
 import re
+import unicodedata
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
@@ -20,14 +21,14 @@ from kitchen.domain.money import places_of, round_half_up
 from kitchen.domain.units import UNITS, find_unit
 
 MOST_LINES, MOST_CHARACTERS = 400, 120
-_SIGN = r"(?:€|£|\$|kr\.?|zł|EUR|USD|GBP|CHF|SEK|NOK|DKK|PLN|EURO)"
+_SIGN = r"(?:€|£|\$|₹|kr\.?|zł|Kč|Ft|lei|EURO|EUR|USD|GBP|CHF|SEK|NOK|DKK|PLN|CZK|HUF|RON|INR|CAD|AUD|NZD)"
 _MONEY = rf"(?:{_SIGN}\s*)?\d[\d.,' ]*\s*{_SIGN}?"
 _UNIT = r"kg|g|lbs?|oz|l|ltr|litres?"
 _AT = r"(?:@|x|×|à|\*)"
 _FIGURES = r"\d{1,3}(?:[.,' ]\d{3})*[.,]\d{2,3}|\d+[.,]\d{2}"
 _PRICE = re.compile(
     rf"^(?P<words>.*?)(?:^|\s)(?P<minus>[-−]\s?)?(?:{_SIGN}\s*)?(?P<minus2>[-−])?(?P<price>{_FIGURES})"
-    rf"(?P<behind>[-−])?\s*{_SIGN}?(?:\s+(?:[A-Z]{{1,2}}\d?|\*|#))?$"
+    rf"(?P<behind>[-−])?\s*{_SIGN}?(?:\s+(?:[A-Z]{{1,2}}\d?|[1-9]|\*|#))?$"
 )
 _WHOLE_PRICE = re.compile(
     r"^(?P<words>.*?)(?:^|\s)(?P<minus>[-−]\s?)?[¥￥]?(?P<minus2>[-−])?(?P<price>\d{1,3}(?:,\d{3})+|\d+)(?P<behind>[-−])?\s*円?$"
@@ -37,29 +38,56 @@ _WEIGHED = re.compile(
     rf"(?P<per>{_UNIT})?$",
     re.IGNORECASE,
 )
-_TIMES = re.compile(rf"^(?P<name>.*?)\s*(?<![\d.,])(?P<count>\d{{1,3}})\s*{_AT}\s*(?P<each>{_MONEY})$", re.IGNORECASE)
+_TIMES = re.compile(
+    rf"^(?P<name>.*?)\s*(?<![\d.,])(?P<count>\d{{1,3}})\s*(?:stk\.?|st\.?|szt\.?|ks|db|pcs|pz|ud)?\s*{_AT}\s*(?P<each>{_MONEY})\s*(?:each|ea)?$",
+    re.IGNORECASE,
+)
+_BARE_WEIGHT = re.compile(
+    rf"^(?P<name>.*?)\s*(?<![\d.,])(?P<amount>\d{{1,2}}[.,]\d{{3}})\s*{_AT}\s*(?P<each>{_MONEY})$", re.IGNORECASE
+)
 _SEVERAL = re.compile(r"^(?P<count>\d{1,3})\s*[x×]\s+(?P<name>[^\W\d].*)$", re.IGNORECASE)
 _NUMBERED = re.compile(r"^\d{1,2}\s+[^\W\d_]{3}")
+_MONEY_INSIDE = re.compile(r"(?<![\d.,])\d+[.,]\d{2}(?![\d.,]|\s*%)")
 _DAY = re.compile(r"\d{1,4}[./-]\d{1,2}[./-]\d{2,4}|\d{1,2}:\d{2}")
 
+
+GOODS = ("item", "weighed", "times", "question")
+_ADDED = (*GOODS, "discount", "deposit", "rounding", "tax on")
+_ENOUGH = 3
 
 # What tills of some countries call it (from memory). A line is of a kind when it says nothing else; the first that fits.
 _WORD = re.compile(r"[^\W\d_]+")
 _VOCABULARY = {
-    "subtotal": "subtotal sub zwischensumme sous soustotal subtotale delsumma",
-    "deposit": "deposit bottle can crv pfand leergut einweg mehrweg statiegeld pant consigne deposito vuoto",
-    "rounding": "rounding rundung öresavrundning avrundning arrondi afronding redondeo arrotondamento",
-    "paid": "cash tend tendered change visa debit credit card mastercard eftpos bar rückgeld gegeben karte ec cb carte espèces "
-    "rendu contanti resto efectivo tarjeta kontant kort tillbaka pin contactless kartenzahlung",
-    "tax": "vat tax sales gst hst pst mwst ust tva iva btw moms incl inkl dont",
-    "total": "total balance amount summe gesamt gesamtbetrag totale summa totaal zu zahlen betrag 合計 お買上げ計",
+    "subtotal": "subtotal sub mezisoucet välisumma zwischensumme sous soustotal subtotale subtotaal delsumma delsum mellansumma "
+    "小計",
+    "deposit": "deposit bottle can crv drs pfand leergut einweg mehrweg statiegeld pant consigne deposito vuoto kaucja zaloha "
+    "pullopantti pantti",
+    "rounding": "rounding rundung öresavrundning avrundning arrondi afronding redondeo arrotondamento øreafrunding zaokraglenie",
+    "paid": "cash tend tendered change visa debit credit card mastercard maestro eftpos bar rückgeld gegeben geg karte ec cb "
+    "carte espèces rendu monnaie contanti resto bancomat pagamento elettronico efectivo tarjeta cambio entregado "
+    "kontant kort tillbaka bank pin pinnen wisselgeld contant contactless kontaktlos kartenzahlung girocard bancaire "
+    "payment dankort mobilepay byttepenge gotowka reszta karta hotove bankpas kontokort devolver troco dinheiro "
+    "multibanco kortti pankkikortti käteinen takaisin お釣り お預り 現金",
+    "tax": "vat tax sales gst hst pst qst mwst ust tva iva btw moms mva incl included inkl dont cui di 税 内税 消費税",
+    "total": "total balance amount summe gesamt gesamtbetrag totale summa totaal totalt sum suma razem celkem sammanlagt ttc "
+    "pagar betala alt yhteensä zu zahlen betrag 合計 お買上げ計",
 }
-_KINDS = {kind: frozenset(words.split()) for kind, words in _VOCABULARY.items()}
+
+
+def _folded(words: str) -> str:
+    """Return words without capitals and accents: tills print neither alike."""
+    return "".join(sign for sign in unicodedata.normalize("NFKD", words.casefold()) if not unicodedata.combining(sign))
+
+
+_KINDS = {kind: frozenset(_folded(words).split()) for kind, words in _VOCABULARY.items()}
 _BESIDE = frozenset(
-    _WORD.findall("due to pay a à payer eur euro chf gbp usd sek nok dkk of and net brutto netto refund return x")
+    _WORD.findall(
+        "due to pay att betala i alt a b c à payer eur euro pln chf gbp usd sek nok dkk of and net brutto netto refund return "
+        "in x for items item varer varor articles article artikel art posten"
+    )
 )
 _LESS = re.compile(
-    r"(?<![^\W_])(?:savings?|discount|coupon|voucher|rabatt?|remise|réduction|korting|sconto|descuento|multibuy|offer|promo)(?![^\W_])",
+    r"(?<![^\W_])(?:saved|savings?|discount|coupon|voucher|rabatt?|remise|réduction|korting|sconto|descuento|multibuy|offer|promo|surcharge)(?![^\W_])",
     re.IGNORECASE,
 )
 _COURTESY = re.compile(
@@ -73,8 +101,8 @@ class SlipLine:
     """One line of a slip as it was read.
 
     ``kind``: item, weighed or times (of the line before, where it has no name), words (a name that waits), discount, deposit,
-    rounding, tax, subtotal, total, paid, nothing, or question. ``price`` is what the line adds. ``amount`` ``unit`` was weighed,
-    or ``count`` taken, at ``each``.
+    rounding, tax, subtotal, total, paid, after (the total), nothing, or question. ``price`` is what the line adds. ``amount``
+    ``unit`` was weighed, or ``count`` taken, at ``each``.
     """
 
     text: str
@@ -89,6 +117,8 @@ class SlipLine:
 
 def read_slip(text: str, currency: str, country: str = "") -> tuple[SlipLine, ...]:
     """Return the lines of a slip that say anything, in their order; what only weighs or multiplies joins its name.
+
+    Behind the last total no goods come: a line there that no word tells from goods is said, and left alone.
 
     Examples
     --------
@@ -109,7 +139,21 @@ def read_slip(text: str, currency: str, country: str = "") -> tuple[SlipLine, ..
                 continue
         if line.kind != "nothing":
             found.append(line)
-    return tuple(line for line in found if line.kind != "words")
+    said = _total_by_sum([line for line in found if line.kind != "words"])
+    last = max((place for place, line in enumerate(said) if line.kind == "total"), default=len(said))
+    return tuple(replace(line, kind="after") if place > last and line.kind in GOODS else line for place, line in enumerate(said))
+
+
+def _total_by_sum(lines: list[SlipLine]) -> list[SlipLine]:
+    """Take for the total, where no word says it, the first line that has no figure and is what three or more above it come to."""
+    summed = Decimal(0)
+    for place, line in enumerate(lines):
+        if line.kind == "total":
+            return lines
+        if place >= _ENOUGH and line.kind == "item" and line.price == summed and not re.search(r"\d", line.name):
+            return [*lines[:place], replace(line, kind="total", name=""), *lines[place + 1 :]]
+        summed += line.price or 0 if line.kind in _ADDED else 0
+    return lines
 
 
 def read_slip_line(text: str, currency: str, country: str = "") -> SlipLine:
@@ -127,7 +171,9 @@ def read_slip_line(text: str, currency: str, country: str = "") -> SlipLine:
     found = _PRICE.match(typed) or (_WHOLE_PRICE.match(typed) if not places_of(code) else None)
     if found is None or _DAY.fullmatch(typed):
         plain = not typed or _DAY.match(typed) or _COURTESY.search(typed) or not re.search(r"[^\W\d_]{2}", typed)
-        return SlipLine(text, "nothing") if plain else SlipLine(text, "words", typed)
+        return (
+            SlipLine(text, "nothing") if plain else SlipLine(text, "question" if _MONEY_INSIDE.search(typed) else "words", typed)
+        )
     minus = any(found[sign] for sign in ("minus", "minus2", "behind"))
     price = _price(found["price"], code, country)
     if price is None:
@@ -147,8 +193,8 @@ def _price(figures: str, currency: str, country: str) -> Decimal | None:
 def _sorted(line: SlipLine, currency: str, country: str) -> SlipLine:
     """Return the line as its words say what it is."""
     assert line.price is not None
-    said = frozenset(word.casefold() for word in _WORD.findall(line.name))
-    kind = next((kind for kind, words in _KINDS.items() if said & words and said <= words | _BESIDE), "")
+    said = frozenset(_WORD.findall(_folded(line.name)))
+    kind = next((kind for kind, words in _KINDS.items() if said & words and said <= words | _besides(kind)), "")
     if kind == "tax":
         home = COUNTRIES.get(country)
         return replace(line, kind="tax in" if home is None or home.tax_in else "tax on", name="")
@@ -161,17 +207,18 @@ def _sorted(line: SlipLine, currency: str, country: str) -> SlipLine:
     return _detailed(line, currency, country)
 
 
+def _besides(kind: str) -> frozenset[str]:
+    """What may stand beside a kind's words: a tax is also told of the total, and a subtotal is one."""
+    return _BESIDE | _KINDS["total"] if kind in ("tax", "subtotal") else _BESIDE
+
+
 def _detailed(line: SlipLine, currency: str, country: str) -> SlipLine:
-    weighed, times, several = (pattern.match(line.name) for pattern in (_WEIGHED, _TIMES, _SEVERAL))
+    weighed, bare, times, several = (pattern.match(line.name) for pattern in (_WEIGHED, _BARE_WEIGHT, _TIMES, _SEVERAL))
     if weighed:
-        unit, per = (find_unit(weighed[name] or weighed["unit"]) for name in ("unit", "per"))
-        exact = _weight(weighed["amount"]), _each(weighed["each"], currency, country)
-        if unit is None or per is None or exact[1] is None:
-            return replace(line, kind="question")
-        each = exact[1] * (UNITS[unit.key].per_base or 1) / (UNITS[per.key].per_base or 1)
-        if not _comes_out(exact[0] * each, line, currency):
-            return replace(line, kind="question")
-        return replace(line, kind="weighed", name=weighed["name"], amount=exact[0], unit=unit.key, each=exact[1])
+        return _weighed(line, weighed, (weighed["unit"], weighed["per"] or weighed["unit"]), currency, country)
+    if bare:
+        unit = "kg" if country in COUNTRIES and country != "US" else ""
+        return _weighed(line, bare, (unit, unit), currency, country)
     if times:
         one, count = _each(times["each"], currency, country), int(times["count"])
         if one is None or not _comes_out(one * count, line, currency):
@@ -179,9 +226,21 @@ def _detailed(line: SlipLine, currency: str, country: str) -> SlipLine:
         return replace(line, kind="item" if times["name"] else "times", name=times["name"], count=count, each=one)
     if several:
         return replace(line, name=several["name"], count=int(several["count"]))
-    if not line.name or _NUMBERED.match(line.name):
+    if not line.name or "@" in line.name or _NUMBERED.match(line.name):
         return replace(line, kind="question")
     return line
+
+
+def _weighed(line: SlipLine, found: re.Match[str], units: tuple[str, str], currency: str, country: str) -> SlipLine:
+    """Return a line of weighed goods, where its arithmetic comes out; ``units`` are those of the weight and of the price."""
+    unit, per = map(find_unit, units)
+    amount, each = _weight(found["amount"]), _each(found["each"], currency, country)
+    if unit is None or per is None or each is None:
+        return replace(line, kind="question")
+    by_unit = each * (UNITS[unit.key].per_base or 1) / (UNITS[per.key].per_base or 1)
+    if not _comes_out(amount * by_unit, line, currency):
+        return replace(line, kind="question")
+    return replace(line, kind="weighed", name=found["name"], amount=amount, unit=unit.key, each=each)
 
 
 def _weight(figures: str) -> Fraction:

@@ -13,10 +13,10 @@ from django import forms
 from django.core.exceptions import ValidationError
 from django.forms import BoundField
 
-from costing.domain.closing import GOODS, ON_BILL, ON_LINE, Closing, after_discounts, close
+from costing.domain.closing import ON_BILL, ON_LINE, Closing, after_discounts, close
 from costing.domain.countries import COUNTRIES
 from costing.domain.prices import price_words
-from costing.domain.slips import MOST_LINES, SlipLine, read_slip
+from costing.domain.slips import GOODS, MOST_LINES, SlipLine, read_slip
 from costing.forms.fields import FoodField, PackField, PriceField, SeenOnField, country_of
 from costing.forms.prices import NO_SHOP
 from costing.operations import SeenPrice

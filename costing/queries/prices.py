@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import Count, Max, Q, QuerySet
+from django.db.models import Count, Max, OuterRef, Q, QuerySet, Subquery
 
-from costing.domain.quotes import STALE_AFTER
+from costing.domain.quotes import is_stale
 from costing.models import Item, Quote, Shop, Yield
 from kitchen.domain.packs import pack_words
 from kitchen.models import Food
@@ -21,23 +22,37 @@ class PriceAsk:
     stale_by: date | None = None
 
 
-def prices(ask: PriceAsk) -> QuerySet[Quote]:
-    """Return the quotes that fit, the newest first, each with its food and its shop."""
-    found = Quote.objects.filter(taken_back_at=None).select_related("item__food", "shop").order_by("-day", "-pk")
+def price_numbers(ask: PriceAsk) -> QuerySet[Quote, int]:
+    """Return the numbers of the quotes that fit, the newest first, to be counted and cut into pages; ``quotes_of`` reads a page.
+
+    Of prices that are too old, the newest of each food is returned alone: that one is to be looked at again.
+    """
+    found = Quote.objects.filter(taken_back_at=None, **({} if ask.stale_by is None else {"pk__in": _stale(ask.stale_by)}))
     for word in ask.words.split():
-        found = found.filter(Q(item__food__name__icontains=word) | Q(item__brand__icontains=word) | Q(shop__name__icontains=word))
-    if ask.stale_by is None:
-        return found
-    newest = Food.objects.annotate(newest=Max("items__quotes__day", filter=Q(items__quotes__taken_back_at=None))).filter(
-        newest__lt=ask.stale_by - STALE_AFTER
-    )
-    return found.filter(item__food__in=newest)
+        shops = list(Shop.objects.filter(name__icontains=word).values_list("pk", flat=True))
+        items = Item.objects.filter(Q(food__name__icontains=word) | Q(brand__icontains=word)).values_list("pk", flat=True)
+        found = found.filter(Q(item__in=list(items)) | Q(shop__in=shops))
+    return found.order_by("-day", "-pk").values_list("pk", flat=True)
 
 
-def history_of(food: Food) -> QuerySet[Quote]:
-    """Return a food's quotes, the newest first."""
-    found = Quote.objects.filter(item__food=food, taken_back_at=None)
-    return found.select_related("shop", "item__food").order_by("-day", "-pk")
+def quotes_of(numbers: Iterable[int]) -> list[Quote]:
+    """Return the quotes of some numbers, the newest first, each with its food and its shop. One query."""
+    return list(Quote.objects.filter(pk__in=list(numbers)).select_related("item__food", "shop").order_by("-day", "-pk"))
+
+
+def history_of(food: Food) -> QuerySet[Quote, int]:
+    """Return the numbers of a food's quotes, the newest first."""
+    return Quote.objects.filter(item__food=food, taken_back_at=None).order_by("-day", "-pk").values_list("pk", flat=True)
+
+
+def _stale(day: date) -> list[int]:
+    """Return the newest quote of each food that has only old ones. One query, that asks an index once for each item."""
+    own = Quote.objects.filter(item=OuterRef("pk"), taken_back_at=None).order_by("-day", "-pk")
+    rows = Item.objects.annotate(newest=Subquery(own.values("pk")[:1]), seen=Subquery(own.values("day")[:1]))
+    newest: dict[int, tuple[date, int]] = {}
+    for food, number, seen in rows.filter(newest__isnull=False).values_list("food", "newest", "seen"):
+        newest[food] = max(newest.get(food, (seen, number)), (seen, number))
+    return [number for seen, number in newest.values() if is_stale(seen, day)]
 
 
 def item_words(item: Item) -> str:

@@ -10,8 +10,7 @@ from typing import Any
 
 from django.db.models import Count, Q, QuerySet
 
-from costing.domain.closing import GOODS
-from costing.domain.slips import SlipLine
+from costing.domain.slips import GOODS, SlipLine
 from costing.models import Learnt, Quote, Receipt
 from costing.queries.prices import item_words
 from kitchen.domain.matching import SURE_ENOUGH

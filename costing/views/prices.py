@@ -7,7 +7,8 @@ from typing import Any
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
-from django.core.paginator import Paginator
+from django.core.paginator import Page, Paginator
+from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -83,7 +84,7 @@ def price_remove(request: HttpRequest, pk: int) -> HttpResponse:
 def price_history(request: HttpRequest, pk: int) -> HttpResponse:
     """Show every price of one food with its price by the unit. ``/bench/prices/food/<pk>/``; any signed-in cook."""
     food = access.food_for_bench(pk)
-    shown = Paginator(queries.history_of(food), PAGE).get_page(request.GET.get("page"))
+    shown = _page(request, queries.history_of(food))
     return render(request, "costing/history.html", {"food": food, "shown": shown, "day": _today()})
 
 
@@ -100,11 +101,18 @@ def shopping_of(request: HttpRequest) -> dict[str, Any]:
     return {"shop": held["shop"], "day": date.fromisoformat(held["day"])}
 
 
+def _page(request: HttpRequest, numbers: QuerySet[Quote, int]) -> Page[Any]:
+    """Return the page that was asked for; only its own quotes are read."""
+    shown: Page[Any] = Paginator(numbers, PAGE).get_page(request.GET.get("page"))
+    shown.object_list = queries.quotes_of(shown.object_list)
+    return shown
+
+
 def _found(request: HttpRequest) -> dict[str, Any]:
     search = SearchForm(request.GET or None)
     asked: dict[str, Any] = search.cleaned_data if search.is_valid() else {"q": "", "stale": False}
     ask = queries.PriceAsk(asked["q"], _today() if asked["stale"] else None)
-    shown = Paginator(queries.prices(ask), PAGE).get_page(request.GET.get("page"))
+    shown = _page(request, queries.price_numbers(ask))
     kept = {name: value for name, value in (("q", asked["q"]), ("stale", "on" if asked["stale"] else "")) if value}
     return {
         "search": search,

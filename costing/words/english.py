@@ -149,6 +149,7 @@ _SLIP: Mapping[str, str] = {
     "slip_subtotal": "subtotal",
     "slip_total": "the total",
     "slip_paid": "how it was paid",
+    "slip_after": "behind the total, left alone",
     "slip_no_total": "The lines come to {lines}. The slip names no total to compare it with.",
     "slip_closes": "The lines come to {lines}, as the total says.",
     "slip_more": "The lines come to {lines}, the total on the slip is {total}: {difference} more.",

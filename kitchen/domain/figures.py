@@ -11,7 +11,7 @@ _SPACES = re.compile(r"(?<=\d)[ \u00a0\u202f'’](?=\d{3}(?!\d))")
 _PLAIN = re.compile(r"\d{1,15}(?:[.,]\d{1,15})*|[.,]\d{1,15}")
 _EITHER = re.compile(r"[1-9]\d{0,2}[.,]\d{3}")
 _GROUPS = re.compile(r"\d{1,3}(?:[.,]\d{3})+")
-_NO_CENTS = re.compile(r"(?<=\d)[.,][-–—]$")
+_NO_CENTS = re.compile(r"(?<=\d)[.,][-–—]{1,2}$")
 _ONLY_CENTS = re.compile(r"^[-–—](?=[.,]\d)")
 
 

@@ -33,23 +33,30 @@ _LABEL_WORDS: Mapping[str, str] = {
     "pièce": "pieces", "pièces": "pieces", "ct": "pieces", "count": "pieces", "bund": "bunch", "botte": "bunch", "dose": "tin",
     "dosen": "tins", "boîte": "tin", "packung": "packet", "flasche": "bottle", "bouteille": "bottle", "sack": "bag",
     "sacks": "bags", "beutel": "bag", "glas": "jar", "litro": "L", "litri": "L", "litros": "L", "kilos": "kg",
+    "stuk": "pieces", "stuks": "pieces", "szt": "pieces", "ks": "pieces", "db": "pieces", "kpl": "pieces", "pezzo": "pieces",
+    "pezzi": "pieces", "unidad": "pieces", "unidades": "pieces", "netz": "bag", "barquette": "tray", "pot de": "pot",
+    "sachet de": "sachet", "boîte de": "tin", "sac de": "bag", "etto": "100 g", "multipack": "",
+    "tüte": "bag", "becher": "pot", "kiste": "case", "tetra": "carton", "un": "pieces",
 }  # fmt: skip
 _LABEL = re.compile(rf"(?<![^\W_])(?:{'|'.join(sorted(_LABEL_WORDS, key=len, reverse=True))})(?![^\W_])\.?", re.IGNORECASE)
 _NET = re.compile(
-    r"^(?:net(?:t|to)?\.?(?:\s*(?:wt|weight|content)s?)?\.?|contents?|inhalt|poids net)\s*:?\s*(?=\d)", re.IGNORECASE
+    r"^(?:net(?:t|to)?\.?(?:\s*(?:wt|weight|content)s?)?\.?|contents?|(?:net(?:t|to)\s*)?(?:inhalt|füllmenge|gewicht|inhoud|vikt|vekt|vægt|indhold)"
+    r"|poids net|(?:peso|contenido|conteúdo|contenuto|masa|hmotnost) net[t]?o)\s*:?\s*(?=\d)",
+    re.IGNORECASE,
 )
 _E_MARK = re.compile(r"\s*(?:℮|\be\b(?=\s*$))")
 _GROUPED = re.compile(r"\b(\d{1,3}(?:,\d{3})+)(?=\.\d)")
 _PER = re.compile(r"^(?:per|/|le|al|la|je|pro|the)\s*(?P<unit>\S.*)$", re.IGNORECASE)
 _DRAINED = re.compile(
-    r"[\s,;/(]*(?:(?:drained|abtropfgewicht|(?:poids\s+net\s+)?égoutté|sgocciolato|escurrido)(?:\s+(?:weight|wt\.?|net))?\s*:?\s*"
+    r"[\s,;/(]*(?:(?:drained|abtropfgewicht|(?:poids\s+net\s+)?égoutté|(?:peso\s+)?(?:sgocciolato|escurrido)|uitlekgewicht)(?:\s+(?:weight|wt\.?|net))?\s*:?\s*"
     r"(?P<after>\d[\d.,]*\s*[a-z]+)|(?<=[\s,;/(])(?P<before>\d[\d.,]*\s*[a-z]+)\s+drained)\s*\)?",
     re.IGNORECASE,
 )
 _ALL_DRAINED = re.compile(r"\s+drained$", re.IGNORECASE)
-_DOZENS = re.compile(r"^(?:(?P<many>\d{1,4}|half(?:\s+a)?|an?|one)\s+)?doz(?:en)?s?\.?$", re.IGNORECASE)
+_DOZENS = re.compile(r"^(?:(?P<many>\d{1,4}|half(?:\s+a)?|an?|one)\s+)?(?:doz(?:en)?s?|dz)\.?$", re.IGNORECASE)
 _OUTER = re.compile(
-    r"^(?:pack\s+of\s+(?P<of>\d{1,6})|(?P<many>\d{1,6})[\s-]*(?:pk|pack)s?\b)\s*(?:[x×*,]\s*)?(?P<inside>.*)$", re.IGNORECASE
+    r"^(?:pack\s+of\s+(?P<of>\d{1,6})|(?P<many>\d{1,6})(?:(?:er)?[\s-]*(?:pk|pack)s?|er)\b)\s*(?:[x×*,]\s*)?(?P<inside>.*)$",
+    re.IGNORECASE,
 )
 _TIMES = re.compile(r"^(?P<packs>\d{1,6})\s*[x×*]\s*(?P<inside>\S.*)$", re.IGNORECASE)
 _TIMES_BEHIND = re.compile(r"^(?P<inside>\S.*?)\s*[x×*]\s*(?P<packs>\d{1,6})$", re.IGNORECASE)
@@ -168,7 +175,7 @@ def _read(words: str, typed: str) -> Pack:
     drained = _DRAINED.search(words)
     if drained:
         weighed = _amount(drained["after"] or drained["before"], typed)
-        rest = f"{words[: drained.start()]} {words[drained.end() :]}".strip()
+        rest = f"{words[: drained.start()]} {words[drained.end() :]}".strip(" ,;")
         return replace(_read(rest, typed), drained_g=_in_grams(weighed, typed))
     if _ALL_DRAINED.search(words):
         whole = _read(_ALL_DRAINED.sub("", words), typed)
@@ -183,6 +190,9 @@ def _packed(words: str, typed: str) -> Pack:
         count, inside = int(outer["of"] or outer["many"]), outer["inside"].strip()
         packed = _read(inside, typed) if inside else Pack(Fraction(count))
         return replace(packed, packs=packed.packs * count if inside else 1, container="packet")
+    twice = _TWICE.match(words)
+    if twice and twice["bracket"] and (_TIMES.match(words) or _TIMES.match(twice["bracket"])):
+        return _told_twice(twice, typed)
     several = _TIMES.match(words) or _TIMES_BEHIND.match(words)
     if several:
         one = _read(several["inside"].strip(), typed)
@@ -198,13 +208,20 @@ def _packed(words: str, typed: str) -> Pack:
     if bonus:
         first, more = _amount(bonus["first"], typed), _amount(bonus["more"], typed)
         return replace(first, amount=first.amount + _into(more, first, typed))
-    twice = _TWICE.match(words)
     return _told_twice(twice, typed) if twice else _amount(words, typed)
 
 
 def _told_twice(found: re.Match[str], typed: str) -> Pack:
+    """Return the pack that is told in two ways; "3 x 80 g (240 g)" and the other way round tell several and all of them."""
+    inside = found["bracket"] or found["slash"]
+    several = next((told for told in (inside, found["first"]) if _TIMES.match(told.strip())), None)
+    if several is not None:
+        packs, whole = _read(several.strip(), typed), _amount(found["first"] if several is inside else inside, typed)
+        if _into(whole, packs, typed) != packs.amount * packs.packs:
+            raise _no_pack(typed)
+        return packs
     first = _amount(f"{found['first']} {found['rest'].strip()}".strip(), typed)
-    other = _amount(found["bracket"] or found["slash"], typed)
+    other = _amount(inside, typed)
     told = _into(other, first, typed)
     if abs(told - first.amount) <= _SAME * first.amount:
         return first

@@ -7,6 +7,7 @@ from decimal import Decimal
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
+from django.utils import timezone
 
 from costing.models import Quote, SheetRules, Shop, Yield
 from costing.operations import record_yield
@@ -187,6 +188,10 @@ def test_searching_by_food_by_shop_and_for_old_prices(stew, owner_client):
     assert found("q=harrow") == ["salt"]
     assert found("q=harrow+lentil") == []
     assert "salt" in found("stale=on")
+    add_price(Food.objects.get(name="salt"), "1 kg", "0.79", day=DAY - timedelta(900))
+    assert found("stale=on").count("salt") == 1
+    add_price(Food.objects.get(name="salt"), "500 g", "0.50", day=timezone.localdate())
+    assert "salt" not in found("stale=on")
     assert found("q=" + "x" * 500)
 
 

@@ -93,6 +93,22 @@ def test_what_only_weighs_or_multiplies_joins_its_name_above():
     ]
 
 
+def test_behind_the_total_no_goods_come():
+    slip = read_slip("LENTILS 1.00\nTOTAL 1.00\nSTAR SAVER 0.10\nVISA 1.00", "GBP", "GB")
+    assert [line.kind for line in slip] == ["item", "total", "after", "paid"]
+
+
+@pytest.mark.parametrize(("words", "after"), [("SAMTALS", "after"), ("LOPPUSUMMA", "after")])
+def test_a_total_in_unknown_words_is_told_by_its_sum(words, after):
+    slip = read_slip(f"KIKHERNE 1,20\nRIISI 2,05\nPULLOPANTTI 0,15\n{words} 3,40\nMAKSETTU 5,00", "EUR", "FI")
+    assert [line.kind for line in slip] == ["item", "item", "deposit", "total", after]
+    assert [line.kind for line in read_slip("ONE 1,00\nTWO 2,00\nTHREE 3,00", "EUR", "DE")] == ["item"] * 3
+
+
+def test_a_line_with_a_price_that_was_not_read_is_asked_and_never_dropped():
+    assert read_slip_line("RISI 312,00 qq", "EUR", "IT").kind == "question"
+
+
 def test_a_slip_without_end_is_read_as_far_as_a_slip_goes():
     assert len(read_slip("LENTILS 1.00\n" * 100_000, "EUR")) == MOST_LINES
     assert read_slip_line("9" * 100_000, "EUR").kind in ("nothing", "question")
