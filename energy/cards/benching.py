@@ -8,11 +8,12 @@ from django.urls import reverse
 from django.utils import timezone
 
 from energy import charts
+from energy.cards.collecting import figure_of
 from energy.gear.queries.lists import missing_gear
 from energy.models import Run
 from energy.runs.queries.drawings import stage_energies
 from energy.runs.queries.run_page import run_standing
-from energy.runs.queries.runs import run_summary, runs_of_recipe
+from energy.runs.queries.runs import does_count, finished_runs, newest_cooked, run_summary, runs_of_recipe
 from energy.words import ENGLISH, sentence
 from energy.words.figures import format_wh
 from kitchen.cards import BenchLink, FirstThing, WorkbenchPart
@@ -31,6 +32,15 @@ class CookStrip:
     strip: charts.Strip | None
 
 
+@dataclass(frozen=True)
+class CountedCook:
+    """A cook that is counted, or could be; ``why`` says why it is not, or why it is all the same."""
+
+    cook: CookStrip
+    counts: bool
+    why: str
+
+
 def cooks_part(recipe: Recipe) -> WorkbenchPart:
     """Return a recipe's cooks as its workbench shows them: the newest few as strips on one scale. Two queries."""
     runs = list(runs_of_recipe(recipe))
@@ -47,8 +57,25 @@ def cooks_part(recipe: Recipe) -> WorkbenchPart:
         next=_next(recipe, odd, cooked=bool(runs)),
         links=tuple(links),
         template_name="energy/workbench.html",
-        context={"cooks": _strips(runs[:MOST_STRIPS], stands), "more": max(0, len(runs) - MOST_STRIPS)},
+        counting_template="energy/counting.html",
+        context={
+            "cooks": _strips(runs[:MOST_STRIPS], stands),
+            "more": max(0, len(runs) - MOST_STRIPS),
+            "counting": lambda: _counting(recipe),
+        },
     )
+
+
+def _counting(recipe: Recipe) -> list[CountedCook]:
+    """Return the cooks of which the figures are made, or could be: the newest cooked revision's. Four queries."""
+    measured = newest_cooked(recipe)
+    if measured is None:
+        return []
+    runs = finished_runs(measured)
+    figure = figure_of({run: does_count(run) for run in runs}, measured)
+    aside = figure.aside if figure else {}
+    strips = _strips(runs, [run_standing(run) for run in runs])
+    return [CountedCook(one, does_count(one.run), aside.get(one.run.pk) or one.run.verdict_reason) for one in strips]
 
 
 def ways_to_record(recipe: Recipe, *, file: bool = True) -> list[BenchLink]:

@@ -121,8 +121,6 @@ _LINKS: Mapping[str, str] = {
 }
 
 _MEASURED: Mapping[str, str] = {
-    "run_behind": "{day:day}, {energy} for {servings}",
-    "run_behind_because": "{day:day}, {energy} for {servings}: {why}",
     "lies_apart": "The cook of {day:day}, {energy}, lies farther from the others than chance explains: look at it.",
     "spread_next": "The next cook may need {spread}.",
     "spread_next_usual": "The next cook may need {spread}: measured once, so this rests on how much cooks usually differ.",

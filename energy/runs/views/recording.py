@@ -45,7 +45,7 @@ from energy.runs.queries.recording import (
 )
 from energy.runs.queries.sheet import forms_kept, grid_plan
 from energy.runs.views.runs import show_run
-from energy.runs.views.undo import removal_token, removed_reading
+from energy.runs.views.undo import READING, to_undo, undo_token
 from kitchen.access import recipe_to_record
 from kitchen.views.doors import hand_of
 from kitchen.views.helping import for_helpers
@@ -153,7 +153,7 @@ def reading_remove(request: HttpRequest, pk: int, key: UUID) -> HttpResponse:
     """Remove a reading; the run's page then offers to put it back. ``/bench/runs/<pk>/readings/<key>/remove/``."""
     reading = access.reading_for_bench(request.user, pk, key)
     removed = remove_reading(reading=reading, at=timezone.now())
-    return redirect(f"{reverse('energy:run', args=[pk])}?removed={removal_token(reading.run, removed)}")
+    return redirect(f"{reverse('energy:run', args=[pk])}?removed={undo_token(reading.run, removed, READING)}")
 
 
 @for_helpers
@@ -162,7 +162,7 @@ def reading_remove(request: HttpRequest, pk: int, key: UUID) -> HttpResponse:
 def reading_put_back(request: HttpRequest, pk: int) -> HttpResponse:
     """Put a removed reading back. ``/bench/runs/<pk>/readings/put-back/``; twice changes nothing."""
     run = access.run_for_bench(request.user, pk)
-    removed = removed_reading(request.POST.get("removed", ""), run)
+    removed = to_undo(request.POST.get("removed", ""), run, READING)
     if removed is None:
         messages.error(request, "That reading cannot be put back any more. Type it again below.")
     else:

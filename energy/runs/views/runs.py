@@ -26,7 +26,7 @@ from energy.runs.operations.summing import settle
 from energy.runs.queries.recording import at_the_pot, elapsed_s
 from energy.runs.queries.run_page import moments_of, pauses_of, reading_rows, run_figures, run_line, run_standing
 from energy.runs.queries.runs import flag_words, runs_of_cook, runs_of_recipe
-from energy.runs.views.undo import removed_reading
+from energy.runs.views.undo import READING, to_undo
 from kitchen.access import recipe_for_bench
 from kitchen.cards import BenchLink
 from kitchen.queries import newest_revision
@@ -91,7 +91,7 @@ def show_run(request: HttpRequest, run: Run, **bad_forms: Any) -> HttpResponse:
         **{"shown": shown, "readings": reading_rows(run, list(shown))},
         **{"files": loaded_files(run), "moments": moments_of(run), "pauses": pauses_of(run)},
         **{"desk": desk, "waiting": waiting_in(run), "next": _next_of(run, request.user)},
-        "removed": token if token and removed_reading(token, run) else "",
+        "removed": token if token and to_undo(token, run, READING) else "",
         **forms,
     }
     return render(request, "energy/run/page.html", context, status=422 if bad_forms else 200)
