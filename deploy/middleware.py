@@ -30,7 +30,7 @@ CONTENT_SECURITY_POLICY = "; ".join(
         "connect-src 'self'",
         "form-action 'self'",
         "base-uri 'none'",
-        "frame-ancestors 'none'",
+        "frame-src 'self'",
         "manifest-src 'self'",
     ]
 )
@@ -88,14 +88,18 @@ def _told(request: HttpRequest, response: HttpResponse, span_s: float) -> dict[s
 
 
 class PolicyHeaders:
-    """Adds the security policies. A view that sets one of these headers itself (a page made for embedding) keeps its own."""
+    """Adds the security policies; a page that says so may stand in another one of this site.
+
+    A view that sets one of these headers itself (a page made for embedding) keeps its own.
+    """
 
     def __init__(self, get_response: GetResponse) -> None:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
         response = self.get_response(request)
-        response.headers.setdefault("Content-Security-Policy", CONTENT_SECURITY_POLICY)
+        within = "'self'" if response.headers.get("X-Frame-Options") == "SAMEORIGIN" else "'none'"
+        response.headers.setdefault("Content-Security-Policy", f"{CONTENT_SECURITY_POLICY}; frame-ancestors {within}")
         response.headers.setdefault("Permissions-Policy", PERMISSIONS_POLICY)
         return response
 

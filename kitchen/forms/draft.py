@@ -141,6 +141,7 @@ class StepForm(forms.Form):
 
     def __init__(self, *args: Any, photos: Sequence[Photo] = (), **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        self.photos = {str(photo.pk): photo for photo in photos}
         if photos:
             cast(forms.ChoiceField, self.fields["photo"]).choices = [
                 ("", "no photo"),
@@ -148,6 +149,11 @@ class StepForm(forms.Form):
             ]
         else:
             del self.fields["photo"]
+
+    @property
+    def picture(self) -> Photo | None:
+        """The photo that is chosen for the step."""
+        return self.photos.get(str(self["photo"].value() or "")) if self.photos else None
 
     @property
     def proposal(self) -> str:

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
 from kitchen.domain import record
 from kitchen.domain.amounts import format_range
 from kitchen.domain.draft import DraftPart
+from kitchen.domain.facts import FoodFacts, LineFacts
+from kitchen.domain.foods import line_grams
 from kitchen.domain.matching import FoodIndex, how_sure, same_name
 from kitchen.domain.reading import LineReading, read_line
-from kitchen.domain.units import label_of
+from kitchen.domain.units import find_unit, label_of
 from kitchen.models import Food, Line, Revision
 from kitchen.queries.bench import known_foods
 from kitchen.queries.foods import is_bare
@@ -49,7 +52,8 @@ class ReadRow:
 
     ``sure`` says how the food was found (``sure``, ``likely``, ``guess``; empty where the cook chose); ``offers`` are other foods
     that it may be, where that is less than sure; ``remember`` is ``offer`` where the words could be kept as another name of the
-    food that the cook chose, and ``kept`` where they were; ``bare`` where the chosen food is the cook's own and has a name only.
+    food that the cook chose, and ``kept`` where they were; ``bare`` where the chosen food is the cook's own and has a name only;
+    ``lacks`` is the unit of which the food lacks the weight, so that the line has none ("each" for whole things).
     """
 
     number: int | None
@@ -66,6 +70,7 @@ class ReadRow:
     offers: tuple[Offer, ...] = ()
     remember: str = ""
     bare: bool = False
+    lacks: str = ""
 
 
 @dataclass(frozen=True)
@@ -120,12 +125,23 @@ def row_of(line: Line, foods: FoodIndex[Food] | None = None) -> ReadRow:
         offers=_offers(line, foods) if foods is not None and _is_in_doubt(line) else (),
         remember=_remembering(line, foods) if line.corrected else "",
         bare=line.corrected and line.food is not None and is_bare(line.food),
+        lacks=_lacking(line),
     )
 
 
 def row_alone(line: Line) -> ReadRow:
     """Return one line as the bench shows it, with what else it may be. At most one query."""
     return row_of(line, known_foods() if _is_open(line) else None)
+
+
+def _lacking(line: Line) -> str:
+    """Return the unit of a saved line of which its food lacks the weight; empty where it does not, or none would help."""
+    if line.pk is None or line.food is None or line.high is None or line.to_taste:
+        return ""
+    facts = record.taken(LineFacts, line, food=record.taken(FoodFacts, line.food))
+    if line_grams(facts) is not None or find_unit(line.unit or "each") is None:
+        return ""
+    return label_of(line.unit, Fraction(1)) if line.unit else "each"
 
 
 def _is_open(line: Line) -> bool:

@@ -171,7 +171,7 @@ def read_run(page: Page) -> None:
     for name, told in {
         "brown": ["10 min", "105.0 ± 1.5 Wh", "630 W"],
         "rest": ["10 min", "nothing"],
-        "Whole run": ["31 min", "213.0 ± 2.6 Wh"],
+        "Whole cook": ["31 min", "213.0 ± 2.6 Wh"],
     }.items():
         cells = stages.filter(has=page.get_by_role("rowheader", name=name, exact=True)).locator("td")
         comes_to(lambda cells=cells, told=told: texts(cells)[: len(told)], told)
