@@ -33,6 +33,11 @@ def judge_run(*, run: Run, verdict: str, reason: str = "", at: datetime | None =
     run.save(update_fields=["verdict", "verdict_reason", "verdict_at"])
 
 
+def practice(*, run: Run, at: datetime) -> None:
+    """Leave out a cook that was made to practise."""
+    judge_run(run=run, verdict="left_out", reason="A practice cook.", at=at)
+
+
 @transaction.atomic
 def choose_runs(*, verdicts: Mapping[Run, tuple[str, str]], at: datetime) -> int:
     """Give several runs their verdicts, all or none, and return how many changed.

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
+from energy.kinds import APPLIANCE_KINDS, SOURCE_KINDS, source_kind
 from energy.models import Appliance, DeviceToken, Meter, PowerSource, Run
 from energy.runs.domain.desk import Press
 from energy.runs.domain.samples import FIGURE_UNITS, figure_words
@@ -181,6 +182,10 @@ def start_words(recipe: Recipe, cook: Any, now: datetime) -> dict[str, Any] | No
         "gear": {
             name: [_choice(one) for one in model._default_manager.all()]
             for name, model in (("appliance", Appliance), ("source", PowerSource), ("meter", Meter))
+        },
+        "kinds": {
+            "appliance": [(key, label, ["rated_w"]) for key, label in APPLIANCE_KINDS],
+            "source": [(key, label, ["capacity_wh"] if source_kind(key).has_battery else []) for key, label in SOURCE_KINDS],
         },
         "usual": {name: usual.get(name) for name in ("appliance", "source", "meter")},
     }
