@@ -182,6 +182,11 @@ const number = (name, value) =>
     autocomplete: "off",
     value: value === null || value === undefined ? "" : value,
   });
+const temperature = (name, words) => {
+  const input = number(name);
+  if (words.assumed) input.placeholder = words.assumed[name];
+  return input;
+};
 const gearField = (label, name, words) => {
   const kinds = words.kinds && words.kinds[name];
   const kind = make("select", { name: `new-${name}-kind`, id: `start-new-${name}-kind` });
@@ -202,8 +207,8 @@ const startForm = (words, openSheet) => {
     make(
       "div",
       { class: "fields" },
-      field("Air around the pot", number("ambient_c"), "°C"),
-      field("Food at the start", number("food_start_c"), "°C"),
+      field("Air around the pot", temperature("ambient_c", words), "°C"),
+      field("Food at the start", temperature("food_start_c", words), "°C"),
       gearField("Cooked on", "appliance", words),
       gearField("Plugged into", "source", words),
       gearField("Read from", "meter", words),
@@ -211,10 +216,14 @@ const startForm = (words, openSheet) => {
       field("Height above the sea", number("altitude_m", words.altitude_m), "m"),
     ),
     make(
-      "label",
-      { class: "tick" },
-      make("input", { type: "checkbox", name: "practice" }),
-      make("span", { text: "A practice cook: it is recorded, and left out of the recipe’s figures." }),
+      "div",
+      { class: "field field--tick" },
+      make(
+        "label",
+        {},
+        make("input", { type: "checkbox", name: "practice" }),
+        make("span", { text: "A practice cook: it is left out of the recipe’s figures" }),
+      ),
     ),
     make(
       "p",

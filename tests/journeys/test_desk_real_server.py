@@ -170,7 +170,9 @@ def test_a_cook_is_started_and_finished_without_a_signal_from_what_was_taken_alo
     assert kept_readings(server, run) == [0, 213]
     kinds = server.rows("select kind from energy_stage where run_id = ? order by position", run)
     assert kinds == [("brown",), ("hold",)]
-    told = "select ended_at is not null, verdict, resolution_wh from energy_run r, energy_meter m where r.id = ? and m.id = meter_id"
+    told = (
+        "select ended_at is not null, verdict, resolution_wh from energy_run r, energy_meter m where r.id = ? and m.id = meter_id"
+    )
     assert server.rows(told, run) == [(1, "left_out", 5)], "a practice cook, read from a meter that was typed in on the phone"
 
 

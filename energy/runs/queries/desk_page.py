@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
+from energy.heat.empty_fields import AIR, TAP
 from energy.kinds import APPLIANCE_KINDS, SOURCE_KINDS, source_kind
 from energy.models import Appliance, DeviceToken, Meter, PowerSource, Run
 from energy.runs.domain.desk import Press
@@ -165,6 +166,12 @@ def clock(span: timedelta) -> str:
     return f"{hours}:{minutes:02}:{seconds % 60:02}" if hours else f"{minutes:02}:{seconds % 60:02}"
 
 
+def assumed_words() -> dict[str, str]:
+    """Return what is assumed of the two temperatures while nobody says them, like "10 to 26"."""
+    known = {"ambient_c": AIR, "food_start_c": TAP}
+    return {name: f"{one.value - one.half:g} to {one.value + one.half:g}" for name, one in known.items()}
+
+
 def start_words(recipe: Recipe, cook: Any, now: datetime) -> dict[str, Any] | None:
     """Return what a phone needs to start this recipe without a signal; None while nothing is written. About ten queries."""
     revision = newest_revision(recipe)
@@ -183,6 +190,7 @@ def start_words(recipe: Recipe, cook: Any, now: datetime) -> dict[str, Any] | No
             name: [_choice(one) for one in model._default_manager.all()]
             for name, model in (("appliance", Appliance), ("source", PowerSource), ("meter", Meter))
         },
+        "assumed": assumed_words(),
         "kinds": {
             "appliance": [(key, label, ["rated_w"]) for key, label in APPLIANCE_KINDS],
             "source": [(key, label, ["capacity_wh"] if source_kind(key).has_battery else []) for key, label in SOURCE_KINDS],
