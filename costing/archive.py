@@ -41,7 +41,7 @@ class CostingArchivist(Archivist):
     def pack(self) -> Document:
         """Return shops, prices, yields and rules."""
         quotes = Quote.objects.select_related("item__food", "shop", "receipt").order_by("pk")
-        yields = Yield.objects.select_related("food").order_by("food__name", "process", "preparation")
+        yields = Yield.objects.select_related("food").order_by("food__name", "process", "preparation", "from_day")
         foods = Food.objects.in_bulk(
             {part["food_id"] for gives in Item.objects.exclude(gives=[]).values_list("gives", flat=True) for part in gives}
         )
@@ -208,7 +208,7 @@ def _add_yield(document: YieldDocument, desk: Desk) -> None:
         desk.account.left["yields"] += 1
         return
     new = row_from(Yield, document, place=_PLACE, food=food)
-    here = Yield.objects.filter(food=food, preparation=new.preparation, process=new.process).first()
+    here = Yield.objects.filter(food=food, preparation=new.preparation, process=new.process, from_day=new.from_day).first()
     if here is None:
         new.save()
         desk.account.added["yields"] += 1

@@ -8,14 +8,16 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 from django.urls import reverse
+from django.utils.http import urlencode
 
 from costing import queries
 from costing.domain.causes import causes
 from costing.domain.facts import CostFacts
 from costing.domain.sheet import Sheet, make_sheet
 from costing.domain.wall import electricity_for
-from costing.words import ENGLISH
+from costing.words import ENGLISH, sentence
 from costing.words.receipt import make_receipt, paper_words
+from costing.words.together import added, cost_together_words, lacking_words, total_of
 from costing.words.waiting import (
     brief_words,
     cause_words,
@@ -36,14 +38,16 @@ from kitchen.cards import (
     BenchSection,
     Card,
     CardRequest,
+    Dish,
     Facts,
     FirstThing,
     Headline,
     ShelfFigure,
+    Together,
     WorkbenchPart,
 )
 from kitchen.domain import record
-from kitchen.domain.money import places_of, round_half_up
+from kitchen.domain.money import places_of, round_bound, round_half_up
 
 if TYPE_CHECKING:
     from kitchen.models import Recipe, Revision
@@ -97,6 +101,30 @@ class CostCard(Card):
             return {}
         places = places_of(prepared.facts.currency)
         return {"cost_per_serving": None if prepared.at_least else round_half_up(prepared.most_per_serving, places)}
+
+    def together(self, dishes: Sequence[Dish], request: CardRequest) -> Together:
+        """Return what several recipes cost, each by itself; of other currencies than the first that has a price, nothing."""
+        sheets: list[tuple[str, Sheet | None]] = [(dish.title, dish.prepared) for dish in dishes]
+        currency = next((sheet.facts.currency for _, sheet in sheets if sheet is not None and sheet.lines), "")
+        lacks = tuple(lacking_words(sheets, currency, ENGLISH)) if currency else ()
+        if not currency:
+            return Together()
+        value = cost_together_words(sheets, currency, ENGLISH, at_least=bool(lacks))
+        headline = Headline("cost", value, "", sentence(ENGLISH, "cost_together"), tone="cost", order=40)
+        total, (less, more) = total_of(added(sheets, currency))
+        places = places_of(currency)
+        low = round_bound(total - less, places, "least" if lacks else "")
+        high = None if lacks else str(round_half_up(total + more, places))
+        figures = {"low": str(low), "high": high, "at_least": bool(lacks), "currency": currency}
+        return Together((headline,), lacks, figures={"cost": figures})
+
+    def buying(self, dishes: Sequence[tuple[str, int]]) -> Sequence[BenchLink]:
+        """Return the shopping list for all of them."""
+        together: dict[str, int] = {}
+        for slug, servings in dishes:
+            together[slug] = together.get(slug, 0) + servings
+        asked = f"{reverse('costing:shopping')}?{urlencode(together)}"
+        return (BenchLink(sentence(ENGLISH, "shop_for_all"), asked),)
 
     def moved(self, before: CostFacts, now: CostFacts) -> Sequence[str]:
         """Return which prices, yields and amounts moved the ingredients' cost since an edition, in sums that add up."""

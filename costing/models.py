@@ -164,11 +164,15 @@ class Yield(models.Model):
         max_digits=5, decimal_places=2, validators=[MinValueValidator(Decimal("0.01")), MaxValueValidator(Decimal(999))]
     )
     source = models.CharField(max_length=160, blank=True)
+    from_day = models.DateField(null=True, blank=True, help_text="From which day on it counts; empty: on any day.")
 
     class Meta:
-        ordering = ["food", "process", "preparation"]
+        ordering = ["food", "process", "preparation", "from_day"]
         constraints = [
-            models.UniqueConstraint(fields=["food", "process", "preparation"], name="yield_once_for_process"),
+            models.UniqueConstraint(fields=["food", "process", "preparation", "from_day"], name="yield_once_a_day"),
+            models.UniqueConstraint(
+                fields=["food", "process", "preparation"], condition=Q(from_day__isnull=True), name="yield_once_on_any_day"
+            ),
             models.CheckConstraint(
                 condition=Q(percent__gt=0, percent__lte=100) | Q(process="cook", percent__gt=0, percent__lte=999),
                 name="yield_percent_in_range",

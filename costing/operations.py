@@ -173,21 +173,42 @@ def close_shop(*, shop: Shop, by: Hand | None = None) -> None:
 
 @transaction.atomic
 def record_yield(
-    *, food: Food, preparation: str, percent: Decimal, source: str, process: str = "trim", by: Hand | None = None
+    *,
+    food: Food,
+    preparation: str,
+    percent: Decimal,
+    source: str,
+    process: str = "trim",
+    from_day: date | None = None,
+    by: Hand | None = None,
 ) -> Yield:
-    """Keep a yield; a second one of the same process for the same food and preparation replaces the first."""
-    tested = Yield.objects.filter(food=food, preparation=preparation, process=process).first() or Yield(
-        food=food, process=process
+    """Keep a yield; a second one of the same process, food and preparation from the same day on replaces the first."""
+    same = Yield.objects.filter(food=food, preparation=preparation, process=process, from_day=from_day).first()
+    return correct_yield(
+        tested=same or Yield(food=food),
+        preparation=preparation,
+        percent=percent,
+        source=source,
+        process=process,
+        from_day=from_day,
+        by=by,
     )
-    return correct_yield(tested=tested, preparation=preparation, percent=percent, source=source, process=process, by=by)
 
 
 @transaction.atomic
 def correct_yield(
-    *, tested: Yield, preparation: str, percent: Decimal, source: str, process: str = "trim", by: Hand | None = None
+    *,
+    tested: Yield,
+    preparation: str,
+    percent: Decimal,
+    source: str,
+    process: str = "trim",
+    from_day: date | None = None,
+    by: Hand | None = None,
 ) -> Yield:
-    """Write over a yield what was really found."""
-    tested.process, tested.preparation, tested.percent, tested.source = process, preparation, percent, source
+    """Write over a yield what was really found; what it said before stays written down with the moment."""
+    tested.process, tested.preparation, tested.from_day = process, preparation, from_day
+    tested.percent, tested.source = percent, source
     return _save(tested, by)
 
 

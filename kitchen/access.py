@@ -8,6 +8,7 @@ from django.contrib.auth.models import User
 from django.http import Http404
 from django.shortcuts import get_object_or_404
 
+from kitchen.collected import Collection
 from kitchen.models import Change, Edition, Food, Line, Photo, Recipe, Revision
 from kitchen.queries import is_shown_in_public, recipe_at, recipes_with_photo, slug_now
 from kitchen.queries.roles import helps, is_helper
@@ -104,6 +105,30 @@ def _recipe_at_bench(slug: str) -> Recipe | None:
 def revision_for_bench(recipe: Recipe, number: int) -> Revision:
     """Return one of the recipe's revisions by its number, or 404."""
     return get_object_or_404(recipe.revisions.select_related("recipe", "created_by"), number=number)
+
+
+def collection_for_bench(person: Person, slug: str) -> Collection:
+    """Return a collection for whoever may change it: its owner, and whoever runs the site; else 404."""
+    collection = get_object_or_404(Collection.objects.select_related("owner"), slug=slug)
+    if not (person.is_superuser or collection.owner_id == person.pk):
+        raise Http404("There is no collection at this address.")
+    return collection
+
+
+def published_collection(slug: str) -> Collection:
+    """Return the collection that readers see at an address.
+
+    Raises
+    ------
+    Gone
+        If it was taken back (answered 410).
+    Http404
+        If there is none, or it is its cook's alone.
+    """
+    collection = get_object_or_404(Collection, slug=slug, published_at__isnull=False)
+    if collection.withdrawn_at is not None:
+        raise Gone(slug)
+    return collection
 
 
 def line_for_bench(recipe: Recipe, number: int) -> Line:

@@ -20,7 +20,7 @@ from django.urls import reverse
 
 from kitchen.benching import Attention, BenchLink, BenchSection, FirstThing, WorkbenchPart
 from kitchen.domain.band import Band
-from kitchen.domain.said import Answer, Grounds
+from kitchen.domain.said import Answer, Badge, CardPicture, Grounds, Headline, StageMark, Together
 from kitchen.domain.shelf import ShelfFigure, ShelfGroup
 from kitchen.domain.vessel import Vessel
 
@@ -45,6 +45,7 @@ __all__ = [
     "CardPicture",
     "CardRequest",
     "Caution",
+    "Dish",
     "Facts",
     "FirstThing",
     "Grounds",
@@ -52,6 +53,7 @@ __all__ = [
     "ShelfFigure",
     "ShelfGroup",
     "StageMark",
+    "Together",
     "Vessel",
     "WorkbenchPart",
     "keep_for_owner",
@@ -99,55 +101,6 @@ class CardRequest:
 
 
 @dataclass(frozen=True)
-class Headline:
-    """One of the large figures at the head of a page, on a shelf plate and on paper.
-
-    ``tone`` is ``plain`` or a colour of the style sheet (``figure--...``); ``standing`` is ``measured``, ``estimated``,
-    ``typed`` or empty; ``anchor`` is the id-less fragment of the plate that explains it (a card's slug). ``brief`` is what there
-    is room for beneath it on the shelf, ``below`` a line of its own on the page.
-    """
-
-    key: str
-    value: str
-    unit: str
-    words: str
-    tone: str = "plain"
-    standing: str = ""
-    anchor: str = ""
-    order: int = 50
-    brief: str = ""
-    below: str = ""
-
-    @property
-    def shelf_words(self) -> str:
-        """Two or three words; of one from before there were any, the first of those beside it."""
-        return self.brief or self.words.partition(",")[0]
-
-
-@dataclass(frozen=True)
-class Badge:
-    """How a recipe's figures came about, ``measured`` or ``estimated``, and the same in words ("measured 3 times")."""
-
-    standing: str
-    words: str
-
-
-@dataclass(frozen=True)
-class StageMark:
-    """What a card knows about one stage of the method, in the order of the method's stages.
-
-    ``heat`` is ``on`` (element on), ``cycling`` (ticks on and off) or ``off``; ``hottest_c`` how hot its food gets where the
-    reader cooks, if that is less hot than where it was cooked [C]; ``span_s`` its whole length, of one batch. [s]
-    """
-
-    minutes: str
-    words: tuple[str, ...] = ()
-    heat: str = "off"
-    hottest_c: float | None = None
-    span_s: float = 0.0
-
-
-@dataclass(frozen=True)
 class Caution:
     """A sentence that keeps somebody safe, and where it comes from.
 
@@ -183,13 +136,18 @@ def ranked(said: Sequence[Caution], recipe: RecipeFacts) -> tuple[Caution, ...]:
 
 
 @dataclass(frozen=True)
-class CardPicture:
-    """A picture that a card's app draws of a recipe's figures; ``place`` continues the recipe's own address."""
+class Dish:
+    """A recipe of a collection as a card sees it: what it prepared, None where the edition has nothing of this card.
 
-    place: str
-    width_px: int
-    height_px: int
-    alt: str
+    ``typed_min`` are the minutes that its cook typed, None where there are none; ``prep_min`` those of them before the clock of
+    a measured cook runs. [min]
+    """
+
+    title: str
+    prepared: Any
+    request: CardRequest
+    typed_min: Decimal | None = None
+    prep_min: Decimal = Decimal(0)
 
 
 class Card:
@@ -206,6 +164,7 @@ class Card:
     audience: str = "everyone"
     template_name: str = ""
     print_template_name: str = ""
+    strip_template_name: str = ""
     head_template_name: str = ""
     links_template_name: str = ""
     shelf_figures: Sequence[ShelfFigure] = ()
@@ -296,6 +255,14 @@ class Card:
 
     def pictures(self, prepared: Any, request: CardRequest) -> Sequence[CardPicture]:
         """Return the pictures that are drawn of the figures, in several shapes, the best to share first."""
+        return ()
+
+    def together(self, dishes: Sequence[Dish], request: CardRequest) -> Together:
+        """Return what the card says of several recipes together, in their order; ``request`` has the kit. Pure."""
+        return Together()
+
+    def buying(self, dishes: Sequence[tuple[str, int]]) -> Sequence[BenchLink]:
+        """Return where on the bench what these recipes need is seen to, each by its address with its servings. No query."""
         return ()
 
     def moved(self, before: Any, now: Any) -> Sequence[str]:

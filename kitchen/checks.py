@@ -19,11 +19,11 @@ def cards_have_templates(app_configs: Any, **kwargs: Any) -> list[CheckMessage]:
 
 def _missing(card: Card) -> list[CheckMessage]:
     """Return an error for each template that is named and missing; a card without a name for one shows no plate."""
-    names = [name for name in (card.template_name, card.print_template_name) if name]
+    names = [name for name in (card.template_name, card.print_template_name, card.strip_template_name) if name]
     return [
         Error(
             f"The card “{card.slug}” names the template “{name}”, which is not there.",
-            hint="Write the template, or correct the card’s template_name or print_template_name.",
+            hint="Write the template, or correct the card’s name of it.",
             obj=card,
             id="kitchen.E001",
         )

@@ -39,7 +39,8 @@ def site(request: HttpRequest) -> dict[str, Any]:
 
 def bench_sections(*, owner: bool) -> list[BenchSection]:
     """Return the bench's sections: recipes, what the cards' apps offer, and the kitchen itself, with more for the owner."""
-    recipes = (BenchLink("All recipes", reverse("kitchen:bench")), BenchLink("Foods", reverse("kitchen:foods")))
+    pages = (("All recipes", "bench"), ("Collections", "collections-bench"), ("Foods", "foods"))
+    recipes = tuple(BenchLink(label, reverse(f"kitchen:{name}")) for label, name in pages)
     sections = [BenchSection("Recipes", recipes), *(section for card in registered() for section in card.bench_sections())]
     kitchen = [BenchLink("This kitchen", reverse("kitchen:kitchen"))]
     if owner:

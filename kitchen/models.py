@@ -10,6 +10,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import F, Q
 
+import kitchen.collected  # noqa: F401  (tables of this app, in a module of their own)
 from kitchen.domain.licences import licence_choices
 from kitchen.domain.pictures import drawing_choices
 from kitchen.domain.stages import STAGE_CHOICES

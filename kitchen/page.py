@@ -120,6 +120,7 @@ class CardPlate:
     title: str
     template_name: str
     print_template_name: str
+    strip_template_name: str
     cooked_in: str
     for_kit: str
     paper_words: str
@@ -370,7 +371,7 @@ def _plates(dealt: Dealt, request: CardRequest) -> Iterable[CardPlate]:
         if context is not None:
             where, kit = card.cooked_in(prepared, request), card.kit_words(request.kit)
             said, line = card.paper_words(prepared, request), card.opening(prepared, request)
-            names = (card.slug, card.title, card.template_name, card.print_template_name)
+            names = (card.slug, card.title, card.template_name, card.print_template_name, card.strip_template_name)
             yield CardPlate(*names, where, kit, said, line, context)
 
 

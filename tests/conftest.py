@@ -27,8 +27,9 @@ NOON = datetime.datetime(2026, 10, 14, 12, 0, tzinfo=datetime.UTC)
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Name the mark by which the second database passes over a test."""
+    """Name the marks by which the second database passes over a test, or over a journey not."""
     config.addinivalue_line("markers", "any_engine: ends the same on every database (tests/only_database.py)")
+    config.addinivalue_line("markers", "both_engines: a journey that is walked on every database")
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:

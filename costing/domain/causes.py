@@ -1,12 +1,17 @@
-"""Why a serving costs another sum than it did: causes that add up exactly to the difference."""
+"""Why a serving costs another sum than it did: causes that add up exactly to the difference.
+
+One thing is changed after the other, always in this order: of a line what is typed, what that weighs, its yields, its price; then
+seasoning, watt-hours, the kilowatt-hour's price. Averaging over all orders would share what two changes make together fairly, and
+nobody could check it with pencil and paper; so what they make together goes to the later one.
+"""
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from costing.domain.electricity import UNCOOKED, Electricity
 from costing.domain.facts import CostFacts, CostLine, QuoteFacts
 from costing.domain.priced import priced_line, sharing
 from kitchen.domain.money import places_of, round_half_up
@@ -16,8 +21,10 @@ from kitchen.domain.money import places_of, round_half_up
 class Cause:
     """One reason, and what it adds to a serving.
 
-    ``kind``: ``price``, ``yield``, ``amount``, ``line``, ``coverage``, ``allowance`` or ``shared``. ``what`` is the food or the
-    line; of a price ``before`` and ``after`` are both quotes.
+    ``kind``: ``line``, ``link`` (another food), ``amount``, ``weight`` (what the food weighs), ``yield``, ``price``, ``item``
+    (another pack or brand), ``rule`` (which price counts), ``coverage``, ``allowance``, ``shared``, ``energy``, ``tariff``,
+    ``electricity`` (known now, or no more) or ``program``. ``what`` is the food or the line; of a price ``before`` and ``after``
+    are both quotes.
     """
 
     kind: str
@@ -27,13 +34,20 @@ class Cause:
     after: QuoteFacts | None = None
 
 
-def causes(then: CostFacts, now: CostFacts) -> tuple[Cause, ...]:
-    """Return why a serving's ingredients cost more or less by the newer facts, the largest cause first.
+def causes(then: CostFacts, now: CostFacts, power: tuple[Electricity, Electricity] = (UNCOOKED, UNCOOKED)) -> tuple[Cause, ...]:
+    """Return why a serving costs more or less by the newer facts, the largest cause first.
+
+    Parameters
+    ----------
+    then, now : CostFacts
+        The older and the newer facts, in one currency.
+    power : (Electricity, Electricity)
+        What both take from the wall, for their own servings; left out, the ingredients alone are told.
 
     Notes
     -----
-    A line's cost is amount / yield x price. The amount is changed first, then the yield, then the price; what parts of one thing
-    share stands apart. The causes add up exactly to the difference of the two exact sums.
+    A line's cost is amount x weight / yield x price. What parts of one thing share stands apart. The causes add up exactly to the
+    difference of the two exact sums.
 
     Examples
     --------
@@ -48,14 +62,22 @@ def causes(then: CostFacts, now: CostFacts) -> tuple[Cause, ...]:
     """
     found = list(_of_lines(then, now))
     allowed = _each(now) * Fraction(now.allowance_pct) / 100 - _each(then) * Fraction(then.allowance_pct) / 100
-    found.append(Cause("allowance", "", allowed))
-    whole = _each(now) - _each(then) + allowed
+    whole = _each(now) - _each(then)
     found.append(Cause("shared", "", whole - sum((cause.each for cause in found), Fraction(0))))
+    found.append(Cause("allowance", "", allowed))
+    found += _of_power(power, then.servings, now.servings)
     return tuple(sorted((cause for cause in found if cause.each), key=lambda cause: -abs(cause.each)))
 
 
-def printed(parts: Sequence[Cause], currency: str) -> list[tuple[Cause, Fraction]]:
+def by_rule(then: CostFacts, ruled: CostFacts) -> tuple[Cause, ...]:
+    """Return what another rule makes of the same ledger: of the prices it is the rule that chose others."""
+    return tuple(replace(cause, kind="rule") if cause.kind in ("price", "item") else cause for cause in causes(then, ruled))
+
+
+def printed(parts: Sequence[Cause], currency: str, whole: Fraction | None = None) -> list[tuple[Cause, Fraction]]:
     """Return the causes with sums of whole coins that add up to the printed difference: the largest remainders round up.
+
+    ``whole`` is the difference as it is printed, by default the exact one rounded.
 
     Examples
     --------
@@ -64,12 +86,14 @@ def printed(parts: Sequence[Cause], currency: str) -> list[tuple[Cause, Fraction
     ['1/100', '0', '0']
     """
     coin = Fraction(1, 10 ** places_of(currency))
-    whole = Fraction(round_half_up(sum((cause.each for cause in parts), Fraction(0)), places_of(currency)))
+    if whole is None:
+        whole = Fraction(round_half_up(sum((cause.each for cause in parts), Fraction(0)), places_of(currency)))
     floors = [cause.each // coin * coin for cause in parts]
     missing = int((whole - sum(floors, Fraction(0))) / coin)
     order = sorted(range(len(parts)), key=lambda place: floors[place] - parts[place].each)
-    raised = set(order[:missing])
-    return [(cause, floors[place] + (coin if place in raised else 0)) for place, cause in enumerate(parts)]
+    for number in range(abs(missing) if parts else 0):
+        floors[order[number % len(parts)]] += coin if missing > 0 else -coin
+    return list(zip(parts, floors, strict=True))
 
 
 def _each(facts: CostFacts) -> Fraction:
@@ -77,37 +101,94 @@ def _each(facts: CostFacts) -> Fraction:
     return sum((priced.cost for priced in lines), Fraction(0)) / facts.servings
 
 
-def _of_lines(then: CostFacts, now: CostFacts) -> Iterable[Cause]:
-    before = defaultdict(list)
-    for line in then.lines:
-        before[line.food or line.words].append(line)
-    for line in now.lines:
-        same = before[line.food or line.words]
-        yield from _of_line(same.pop(0) if same else None, line, then.servings, now.servings)
-    for left in before.values():
-        for line in left:
-            yield Cause("line", line.words, -_alone(line) / then.servings)
+def _of_power(power: tuple[Electricity, Electricity], then: int, now: int) -> Iterator[Cause]:
+    before, after = power
+    if before.cost is None or after.cost is None:
+        yield Cause("electricity", "", (after.cost or Fraction(0)) / now - (before.cost or Fraction(0)) / then)
+        return
+    at_old_price = replace(after, price=before.price).cost or Fraction(0)
+    yield Cause("energy", "", at_old_price / now - before.cost / then)
+    yield Cause("tariff", "", (after.cost - at_old_price) / now)
 
 
-def _of_line(old: CostLine | None, new: CostLine, then: int, now: int) -> Iterable[Cause]:
-    food = new.food or new.words
-    if old is None:
-        yield Cause("line", new.words, _alone(new) / now)
-    elif not (old.counted and new.counted):
-        yield Cause("coverage", food, _alone(new) / now - _alone(old) / then)
+def _of_lines(then: CostFacts, now: CostFacts) -> Iterator[Cause]:
+    same, gone = _paired(then.lines, now.lines)
+    for line in gone:
+        yield Cause("line", line.words, -_alone(line) / then.servings)
+    for place, new in enumerate(now.lines):
+        old = same.get(place)
+        if old is None:
+            yield Cause("line", new.words, _alone(new) / now.servings)
+        else:
+            yield from _of_line(old, new, then, now)
+
+
+def _paired(then: Sequence[CostLine], now: Sequence[CostLine]) -> tuple[dict[int, CostLine], list[CostLine]]:
+    """Return which older line each newer one was, by its place, and those that are gone.
+
+    The same by words and food, else by words, else by food.
+    """
+    left, found = list(then), dict[int, CostLine]()
+    for same in (_words_and_food, _words, _food):
+        for place, line in enumerate(now):
+            match = None if place in found else next((one for one in left if same(one) == same(line)), None)
+            if match is not None:
+                found[place] = match
+                left.remove(match)
+    return found, left
+
+
+def _words_and_food(line: CostLine) -> tuple[str, str]:
+    return line.words, line.food
+
+
+def _words(line: CostLine) -> str:
+    return line.words
+
+
+def _food(line: CostLine) -> object:
+    return line.food or line  # a line without a food is like no other
+
+
+def _of_line(old: CostLine, new: CostLine, then: CostFacts, now: CostFacts) -> Iterable[Cause]:
+    food, whole = new.food or new.words, _alone(new) / now.servings - _alone(old) / then.servings
+    if not (old.counted and new.counted):
+        yield Cause("coverage", food, whole)
+    elif old.food != new.food:
+        yield Cause("link", new.words, whole)
     elif old.base != new.base or not old.bought or not new.bought:
-        yield Cause("price", food, _alone(new) / now - _alone(old) / then, old.quote, new.quote)
+        yield Cause(_why_priced(old, new), food, whole, old.quote, new.quote)
     else:
-        used = [_edible(old) / then, _edible(new) / now]
-        part = [Fraction(100) / Fraction(line.yield_pct or 100) for line in (old, new)]
+        used = [_edible(old) / then.servings, _edible(new) / now.servings]
+        typed = used[1] if old.line_unit != new.line_unit else used[0] * _typed(new, now) / _typed(old, then)
+        part = [_part(old), _part(new)]
         price = [_alone(line) / (line.bought or 1) for line in (old, new)]
-        yield Cause("amount", food, (used[1] - used[0]) * part[0] * price[0])
+        yield Cause("amount", food, (typed - used[0]) * part[0] * price[0])
+        yield Cause("weight", food, (used[1] - typed) * part[0] * price[0])
         yield Cause("yield", food, used[1] * (part[1] - part[0]) * price[0])
-        yield Cause("price", food, used[1] * part[1] * (price[1] - price[0]), old.quote, new.quote)
+        moved = used[1] * part[1] * (price[1] - price[0])
+        yield Cause(_why_priced(old, new), food, moved, old.quote, new.quote)
+
+
+def _why_priced(old: CostLine, new: CostLine) -> str:
+    """Say whether a line has another price because of another thing on the shelf, or another ticket."""
+    packs = [(one.pack_amount, one.pack_unit, one.packs, one.brand) for one in (old.quote, new.quote) if one is not None]
+    return "item" if len(set(packs)) > 1 else "price"
+
+
+def _typed(line: CostLine, facts: CostFacts) -> Fraction:
+    """What is typed of a line for one serving, the middle of a range; one where nothing is."""
+    low, high = line.low or Fraction(0), line.high or line.low or Fraction(0)
+    return (low + high) / facts.servings or Fraction(1)
+
+
+def _part(line: CostLine) -> Fraction:
+    """How much is bought for one of what is used: what is trimmed off, and what it gains in cooking."""
+    return Fraction(100) / Fraction(line.yield_pct or 100) * Fraction(100) / Fraction(line.cooked_pct or 100)
 
 
 def _edible(line: CostLine) -> Fraction:
-    return (line.bought or Fraction(0)) * Fraction(line.yield_pct or 100) / 100
+    return (line.bought or Fraction(0)) / _part(line)
 
 
 def _alone(line: CostLine) -> Fraction:

@@ -63,3 +63,7 @@ class Electricity:
     def why_no_cost_of(self, wall_wh: float | None) -> Said:
         """Return why some energy has no cost."""
         return remark("not_measured") if wall_wh is None else self.no_price
+
+
+UNCOOKED = Electricity(needed=False)
+"""That of a dish without a cook, and of its ingredients alone."""

@@ -69,8 +69,8 @@ class CostLine:
     ``kind`` is ``priced``, ``no_price``, ``unclear`` (no food, no amount or no way to convert it), ``to_taste`` or ``tap``
     (water). ``reason``, why it is left out, and ``yield_source`` are remarks, or a person's own words; sentences in facts of
     schema 1. ``cost`` is exact and for the recipe's own servings; ``bought`` is the bought amount and ``pack`` one pack of the
-    quote, both in ``base`` (g, mL, each or a household word). ``low`` .. ``high`` and ``rule`` let the cost follow the amount
-    when the servings change; ``evaporated`` is what boils off of a simmering liquid in one batch, in the unit of ``low``.
+    quote, both in ``base`` (g, mL, each or a household word). ``low`` .. ``high`` of ``line_unit`` and ``rule`` let the cost
+    follow the amount when the servings change; ``evaporated`` is what boils off of a simmering liquid in one batch, in that unit.
     ``apart`` is what may be left out: it stands beside the total. ``joint`` names the part of a bought thing that is meant
     (juice, yolk), which shares its cost with other parts, ``share`` of it by the owner's word. [%] ``cooked_pct`` is what the
     food weighs cooked, of its weight before. [%] ``assumed`` says what was taken for granted, ``skipped`` names newer prices that
@@ -100,6 +100,7 @@ class CostLine:
     cooked_pct: Decimal | None = None
     assumed: Said = ""
     skipped: tuple[Skipped, ...] = ()
+    line_unit: str = ""
 
     @property
     def left_out(self) -> bool:

@@ -187,6 +187,7 @@ def _bare(line: LineFacts, part: str) -> CostLine:
         rule=line.rule,
         low=line.low,
         high=line.high,
+        line_unit=line.unit,
         part=part,
         optional=line.optional,
         apart=line.optional,

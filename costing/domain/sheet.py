@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 from functools import cached_property
@@ -241,6 +241,12 @@ def make_sheet(
         options=tuple(priced for priced in every if priced.line.apart),
         sides_bought=bought_foods([one for share in shares for one in _lines_of_side(share)]),
     )
+
+
+def serving_cost(facts: CostFacts, electricity: Electricity) -> ServingCost:
+    """Return what one serving costs without sides; ``electricity`` is for the recipe's own servings."""
+    sheet = make_sheet(replace(facts, sides=()), facts.servings, electricity)
+    return ServingCost(sheet.per_serving, facts.currency, sheet.at_least)
 
 
 def unpriced(lines: Sequence[CostLine]) -> list[LeftOut]:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
@@ -18,12 +19,28 @@ class YieldTest:
     """A yield that somebody tested: ``percent`` of the bought food is left after ``preparation`` (empty: the usual one).
 
     Of the process ``cook`` it is what the food weighs cooked, of its weight before: more than 100 for what takes up water.
+    ``from_day`` is from when on it counts; None: on any day.
     """
 
     preparation: str
     percent: Decimal
     source: str = ""
     process: str = "trim"
+    from_day: date | None = None
+
+
+def in_force(tests: Iterable[YieldTest], day: date) -> list[YieldTest]:
+    """Return the tests that count on a day: of each process and preparation the newest that had begun by then.
+
+    Examples
+    --------
+    >>> tests = [YieldTest("", Decimal(88)), YieldTest("", Decimal(80), from_day=date(2026, 10, 9))]
+    >>> [str(in_force(tests, date(2026, 10, asked))[0].percent) for asked in (8, 9)]
+    ['88', '80']
+    """
+    begun = [test for test in tests if test.from_day is None or test.from_day <= day]
+    begun.sort(key=lambda test: test.from_day or date.min)
+    return list({(test.process, test.preparation): test for test in begun}.values())
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from decimal import Decimal
 from typing import Any
 
@@ -66,11 +66,12 @@ class SheetAskForm(forms.Form):
     rule = forms.ChoiceField(required=False, choices=[("", "the kitchen’s rule"), *QUOTE_RULES], label="Which price")
     shop = forms.ModelChoiceField(Shop.objects.all(), required=False, label="Only at", empty_label="any")
 
-    def asked(self, rules: SheetRules, typed: Mapping[int, Offer]) -> SheetAsk:
-        """Return what was asked; what cannot be read is left out."""
+    def asked(self, rules_of: Callable[[], SheetRules], typed: Mapping[int, Offer]) -> SheetAsk:
+        """Return what was asked; what cannot be read is left out. Another rule is laid over the kitchen's."""
         held = self.cleaned_data if self.is_valid() else {}
         day, rule, shop = (held.get(name) for name in ("day", "rule", "shop"))
-        if rule or shop:
+        rules = rules_of() if rule or shop else None
+        if rules is not None:
             rules.rule, rules.shop = ("shop", shop) if shop and rule in ("", "shop") else (rule or rules.rule, shop or rules.shop)
         end = None if day is None or not held.get("then") else end_of_day(day)
         return SheetAsk(day, end, rules, typed)

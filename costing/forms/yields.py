@@ -6,7 +6,6 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
-from django.core.exceptions import ValidationError
 
 from costing.domain.yields import yield_percent
 from costing.forms.fields import FoodField, PackField
@@ -38,6 +37,13 @@ class YieldForm(forms.Form):
         label="Used",
         help_text="or weigh it: fill in bought and left",
     )
+    from_day = forms.DateField(
+        required=False,
+        label="Counts from",
+        help_text="empty: on any day",
+        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+        error_messages={"invalid": "This is not a day. Write it like 2026-10-14."},
+    )
     source = forms.CharField(max_length=160, required=False, help_text="“our test, 3 kg, 2 October”; left empty: own test")
 
     def __init__(self, data: Any = None, *, foods: FoodNames, tested: Yield | None = None, **kwargs: Any) -> None:
@@ -47,31 +53,24 @@ class YieldForm(forms.Form):
             self.fields["food"] = FoodField(foods=foods, error_messages={"required": "Say which food the yield is of."})
         self.fields["bought"] = PackField(required=False, label="Weighed: bought", help_text="2.5 kg, as it came from the shop")
         self.fields["left"] = PackField(required=False, label="Weighed: left", help_text="1.75 kg, ready for the pot")
-        self.order_fields(["food", "process", "preparation", "percent", "bought", "left", "source"])
+        self.order_fields(["food", "process", "preparation", "percent", "bought", "left", "from_day", "source"])
 
     def kept(self) -> dict[str, Any]:
         """Return what is to be kept; only after ``is_valid``."""
-        values = {name: self.cleaned_data[name] for name in ("process", "preparation", "percent", "source")}
+        values = {name: self.cleaned_data[name] for name in ("process", "preparation", "percent", "from_day", "source")}
         return values | {"source": values["source"] or "own test"}
 
     def clean_process(self) -> str:
         """Take a yield of which nothing was said for trimming."""
         return self.cleaned_data["process"] or "trim"
 
-    def clean_preparation(self) -> str:
-        """Refuse a preparation that another yield of the same kind and food has."""
-        preparation: str = self.cleaned_data["preparation"]
-        if self.tested is not None:
-            others = Yield.objects.filter(
-                food=self.tested.food_id, preparation=preparation, process=self.cleaned_data.get("process", "trim")
-            ).exclude(pk=self.tested.pk)
-            if others.exists():
-                raise ValidationError("There is a yield for this preparation already; change that one.")
-        return preparation
-
     def clean(self) -> dict[str, Any]:
-        """Work the percentage out from the test where it was not typed."""
+        """Work the percentage out from the test where it was not typed; refuse what another yield of the food is for."""
         values = super().clean() or {}
+        if self.tested is not None and not {"from_day", "preparation"} & set(self.errors):
+            own = {name: values.get(name) for name in ("process", "preparation", "from_day")}
+            if Yield.objects.filter(food=self.tested.food_id, **own).exclude(pk=self.tested.pk).exists():
+                self.add_error("preparation", "There is a yield for this preparation already; change that one.")
         if values.get("percent") is None and not self.errors:
             values["percent"] = self._percent_of_test(values.get("bought"), values.get("left"))
         percent = values.get("percent")
@@ -99,4 +98,5 @@ class YieldForm(forms.Form):
 def typed_yield(tested: Yield) -> dict[str, Any]:
     """Return what a person would have typed for this yield."""
     percent = f"{tested.percent.normalize():f}"
-    return {"process": tested.process, "preparation": tested.preparation, "percent": percent, "source": tested.source}
+    kept = {name: getattr(tested, name) for name in ("process", "preparation", "from_day", "source")}
+    return kept | {"percent": percent}

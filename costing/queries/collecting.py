@@ -10,10 +10,10 @@ from typing import Any
 from django.db.models import prefetch_related_objects
 
 from costing.domain.causes import Cause, causes
-from costing.domain.electricity import Electricity
+from costing.domain.electricity import UNCOOKED
 from costing.domain.facts import CostFacts, CostLine, SideCost
 from costing.domain.quotes import Offer
-from costing.domain.sheet import ServingCost, make_sheet
+from costing.domain.sheet import ServingCost, serving_cost
 from costing.domain.sides import side_cost
 from costing.domain.wall import electricity_of_side
 from costing.models import Quote, SheetRules
@@ -22,6 +22,7 @@ from costing.queries.sheets import (
     Published,
     SideFound,
     costed_lines,
+    end_of_day,
     published_by,
     quote_rule,
     sheet_rules,
@@ -61,21 +62,23 @@ class WhatWaits:
 class SheetAsk:
     """Whose prices a sheet takes: of a day, as known at a moment, by some rules, and with prices that are only being typed.
 
-    Nothing said: today's, as known now, by the kitchen's rules. ``typed`` are offers by the number of their food.
+    Nothing said: today's, as known now, by the kitchen's rules. ``typed`` are offers by the number of their food; ``alone``
+    leaves the sides out.
     """
 
     day: date | None = None
     known_at: datetime | None = None
     rules: SheetRules | None = None
     typed: Mapping[int, Offer] = field(default_factory=dict)
+    alone: bool = False
 
 
 def cost_facts(revision: Revision, *, at: datetime, asked: SheetAsk | None = None) -> CostFacts | None:
     """Return the cost facts of a revision on the day of a moment; None where it has no lines. Constant in lines and sides."""
     asked = asked or SheetAsk()
     ask = LedgerAsk(asked.day or today(at), asked.known_at, asked.typed)
-    frame = _Frame(ask, the_site().currency, asked.rules or sheet_rules())
-    sides = sides_of(revision.recipe)
+    frame = _Frame(ask, the_site().currency, asked.rules or sheet_rules(_ruled_at(ask)))
+    sides = [] if asked.alone else sides_of(revision.recipe)
     bare = [side.revision for side in sides if "cost" not in side.cards]
     prefetch_related_objects([revision, *bare], "steps")
     own, *others = frame.facts_of([revision, *bare])
@@ -83,6 +86,12 @@ def cost_facts(revision: Revision, *, at: datetime, asked: SheetAsk | None = Non
         return None
     collected = {facts.pk: cost for facts, cost in zip(bare, others, strict=True)}
     return replace(own, sides=tuple(_side_cost(side, collected.get(side.revision.pk), frame.currency) for side in sides))
+
+
+def _ruled_at(ask: LedgerAsk) -> datetime | None:
+    """When the rules were made that a sheet follows: those of its day, as far as they were known then."""
+    moments = [moment for moment in (ask.known_at, end_of_day(ask.day)) if moment is not None]
+    return min(moments)
 
 
 def unpriced_count(revision: Revision, *, at: datetime) -> tuple[int, int]:
@@ -152,7 +161,7 @@ def _side_cost(side: SideFound, collected: CostFacts | None, currency: str) -> S
 def _waiting(item: Published, lines: tuple[CostLine, ...], frame: _Frame) -> Waiting:
     facts = frame.facts(item.revision.servings, lines, cooks=False)
     before = None if item.cost_facts is None else record.read(CostFacts, item.cost_facts)
-    now, then = _ingredients_each(facts), None if before is None else _ingredients_each(before)
+    now, then = serving_cost(facts, UNCOOKED), None if before is None else serving_cost(before, UNCOOKED)
     return Waiting(
         slug=item.slug,
         title=item.title,
@@ -163,9 +172,3 @@ def _waiting(item: Published, lines: tuple[CostLine, ...], frame: _Frame) -> Wai
         changed=any(line.counted for line in lines) and (then is None or then.printed != now.printed),
         why=() if before is None or before.currency != facts.currency else causes(before, facts),
     )
-
-
-def _ingredients_each(facts: CostFacts) -> ServingCost:
-    """What the ingredients of one serving cost: the electricity has not changed with the prices."""
-    sheet = make_sheet(replace(facts, sides=()), facts.servings, Electricity(needed=False))
-    return ServingCost(sheet.per_serving, facts.currency, sheet.at_least)

@@ -85,4 +85,4 @@ def default_yields() -> QuerySet[Food]:
 
 def yields() -> QuerySet[Yield]:
     """Return the yields with their foods, by food and preparation."""
-    return Yield.objects.select_related("food").order_by("food__name", "preparation")
+    return Yield.objects.select_related("food").order_by("food__name", "process", "preparation", "from_day")

@@ -3,16 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime
 
-from costing.domain.causes import Cause, causes
+from costing.domain.causes import Cause, by_rule, causes
+from costing.domain.electricity import UNCOOKED, Electricity
 from costing.domain.facts import CostFacts, CostLine
+from costing.domain.sheet import ServingCost, serving_cost
+from costing.domain.wall import electricity_for
+from costing.models import SheetRules
 from costing.queries.collecting import SheetAsk, cost_facts
-from costing.queries.sheets import today
+from costing.queries.sheets import end_of_day, sheet_rules, today
+from energy.cards.collecting import energy_facts
+from energy.estimates.domain.meal import meal_energy
+from energy.facts import EnergyFacts
+from energy.words import ENGLISH, words_of
 from kitchen.domain import record
 from kitchen.domain.remark import Said
-from kitchen.models import Recipe, Revision
+from kitchen.models import Edition, Recipe, Revision
 from kitchen.queries import newest_revision, the_site
 
 
@@ -48,16 +56,27 @@ class MissingPrice:
 
 
 @dataclass(frozen=True)
+class Moved:
+    """What a serving cost in an edition and costs now, and why; ``replayed``: the ledger comes to the edition's sum, too."""
+
+    edition: int
+    then: ServingCost
+    now: ServingCost
+    why: tuple[Cause, ...]
+    replayed: bool
+
+
+@dataclass(frozen=True)
 class RecipePrices:
-    """A revision's lines with their costs on a day, and why they differ from the edition that readers see."""
+    """A revision's lines with their costs on a day, its electricity, and why a serving differs from that of the edition."""
 
     revision: Revision
     day: date
     currency: str
     lines: tuple[RecipeLine, ...]
     facts: CostFacts | None = None
-    edition: int | None = None
-    why: tuple[Cause, ...] = ()
+    electricity: Electricity = field(default_factory=Electricity)
+    moved: Moved | None = None
 
     @property
     def missing(self) -> list[MissingPrice]:
@@ -71,18 +90,66 @@ class RecipePrices:
 
 def recipe_prices(recipe: Recipe, *, at: datetime, asked: SheetAsk | None = None) -> RecipePrices:
     """Return the newest revision's lines with their costs, today's or as asked. Constant in lines."""
-    revision, currency = newest_revision(recipe), the_site().currency
-    day = today(at) if asked is None or asked.day is None else asked.day
+    revision, currency, asked = newest_revision(recipe), the_site().currency, asked or SheetAsk()
+    day = asked.day or today(at)
     facts = cost_facts(revision, at=at, asked=asked)
     if facts is None:
         return RecipePrices(revision, day, currency, ())
+    moment = at if asked.day is None else end_of_day(asked.day)
+    energy = energy_facts(revision, at=moment, known_at=asked.known_at)
+    now = _Now(facts, energy, _electricity(facts, energy), asked.rules or sheet_rules())
     typed = [line for part in revision.parts.all() for line in part.lines.all()]
     lines = tuple(RecipeLine(line.text, line.food_id, cost) for line, cost in zip(typed, facts.lines, strict=True))
-    edition = recipe.current_edition
-    kept = None if edition is None else edition.facts.get("cards", {}).get("cost")
-    before = None if kept is None else record.read(CostFacts, kept)
-    why = () if before is None or before.currency != facts.currency else causes(before, facts)
-    return RecipePrices(revision, day, currency, lines, facts, None if edition is None else edition.number, why)
+    return RecipePrices(revision, day, currency, lines, facts, now.electricity, _moved(recipe.current_edition, now))
+
+
+@dataclass(frozen=True)
+class _Now:
+    """What a sheet is made of: cost and energy facts, the electricity of both, and the rules."""
+
+    facts: CostFacts
+    energy: EnergyFacts | None
+    electricity: Electricity
+    rules: SheetRules
+
+
+def replay(edition: Edition, rules: SheetRules | None = None) -> CostFacts | None:
+    """Return an edition's cost facts as the ledger tells them: of the day and as known at the moment when it was published.
+
+    ``rules`` are others than those of that moment. Without sides; foods have their names of today.
+    """
+    moment = edition.published_at
+    return cost_facts(edition.revision, at=moment, asked=SheetAsk(known_at=moment, rules=rules, alone=True))
+
+
+def _moved(edition: Edition | None, held: _Now) -> Moved | None:
+    """Return why a serving costs another sum than in an edition; what the ledger cannot tell is a cause of its own."""
+    facts, cards = held.facts, {} if edition is None else edition.facts.get("cards", {})
+    if edition is None or "cost" not in cards:
+        return None
+    before = record.read(CostFacts, cards["cost"])
+    if before.currency != facts.currency:
+        return None
+    energy = record.read(EnergyFacts, cards["energy"]) if "energy" in cards else None
+    same = (energy, before.servings, before.cooks) == (held.energy, facts.servings, facts.cooks)
+    power = held.electricity if same else _electricity(before, energy)
+    then, now = serving_cost(before, power), serving_cost(facts, held.electricity)
+    told = replay(edition)
+    if told is None or told.currency != before.currency:
+        return Moved(edition.number, then, now, causes(before, facts, (power, held.electricity)), replayed=False)
+    unlike = Cause("program", "", serving_cost(told, UNCOOKED).amount - serving_cost(before, UNCOOKED).amount)
+    ruled = told
+    if (told.rule, told.rule_detail) != (facts.rule, facts.rule_detail):
+        ruled = replay(edition, held.rules) or told
+    why = (*by_rule(told, ruled), *causes(ruled, facts, (power, held.electricity)), unlike)
+    return Moved(edition.number, then, now, tuple(cause for cause in why if cause.each), replayed=not unlike.each)
+
+
+def _electricity(facts: CostFacts, energy: EnergyFacts | None) -> Electricity:
+    """Return what the recipe's own servings take from the wall, as the cost card tells readers without a kit."""
+    meal = None if energy is None else meal_energy(energy, facts.servings, {}, currency=facts.currency)
+    why = "" if energy is None else words_of(energy.no_price, ENGLISH)
+    return electricity_for(meal, kit={}, currency=facts.currency, own_currency=facts.currency, cooks=facts.cooks, no_tariff=why)
 
 
 def _missing(food_pk: int, own: Sequence[RecipeLine]) -> MissingPrice:

@@ -17,11 +17,12 @@ from django.utils import timezone
 from costing.domain.facts import CostLine
 from costing.domain.lines import PriceBook, cost_line
 from costing.domain.quotes import Given, Offer, QuoteRule
-from costing.domain.yields import YieldTest
-from costing.models import Item, Quote, SheetRules, Yield
+from costing.domain.yields import YieldTest, in_force
+from costing.models import Item, Quote, SheetRules, Shop, Yield
 from kitchen.domain import record
 from kitchen.models import Edition, Food, Pairing, Recipe, Revision
 from kitchen.queries import line_facts
+from kitchen.queries.as_known import as_known
 
 
 @dataclass(frozen=True)
@@ -56,9 +57,10 @@ def end_of_day(day: date) -> datetime:
     return timezone.make_aware(datetime.combine(day, time.max))
 
 
-def sheet_rules() -> SheetRules:
-    """Return the row that says how sheets are made, or an unsaved one with the defaults. One query."""
-    return SheetRules.objects.select_related("shop").first() or SheetRules(pk=1)
+def sheet_rules(at: datetime | None = None) -> SheetRules:
+    """Return the row that says how sheets are made, as it stood at a moment, or an unsaved one with the defaults."""
+    held = as_known(list(SheetRules.objects.select_related("shop")), SheetRules, at)
+    return held[0] if held else SheetRules(pk=1)
 
 
 def quote_rule(rules: SheetRules) -> QuoteRule:
@@ -72,6 +74,7 @@ def quote_rule(rules: SheetRules) -> QuoteRule:
 class LedgerAsk:
     """Which prices of the ledger are asked for: those of a day, as known at a moment; None: as known now.
 
+    A price from before moments were kept was known on the day it was seen.
     ``typed`` are offers that are in no ledger yet, by the number of their food: they come before all others.
     """
 
@@ -85,7 +88,18 @@ class LedgerAsk:
         if self.known_at is None:
             return found.filter(taken_back_at=None)
         still = Q(taken_back_at=None) | Q(taken_back_at__gt=self.known_at)
-        return found.filter(still, known_at__lte=self.known_at)
+        known = Q(known_at__lte=self.known_at) | Q(known_guessed=True, day__lte=today(self.known_at))
+        return found.filter(still, known)
+
+    def rows(self, found: QuerySet[Quote]) -> list[Quote]:
+        """Return quotes, the newest first and of one day the one that came last, with item and shop as they were known."""
+        quotes = list(found.select_related("shop", "item").order_by("-day", "-known_at", "-pk"))
+        if self.known_at is not None:
+            items = {item.pk: item for item in as_known([quote.item for quote in quotes], Item, self.known_at)}
+            shops = {shop.pk: shop for shop in as_known([quote.shop for quote in quotes], Shop, self.known_at)}
+            for quote in quotes:
+                quote.item, quote.shop = items.get(quote.item_id, quote.item), shops.get(quote.shop_id, quote.shop)
+        return quotes
 
 
 def price_book(foods: Iterable[Food], ask: LedgerAsk, *, currency: str, rules: SheetRules) -> PriceBook:
@@ -95,7 +109,7 @@ def price_book(foods: Iterable[Food], ask: LedgerAsk, *, currency: str, rules: S
         day=ask.day,
         currency=currency,
         offers=_offers(by_pk, ask, rules.last),
-        yields=_yield_tests(by_pk),
+        yields=_yield_tests(by_pk, ask),
         refuse_pct={food.name: food.refuse_pct for food in by_pk.values()},
         rule=quote_rule(rules),
         given=_given(by_pk, ask),
@@ -107,6 +121,7 @@ def costed_lines(
 ) -> dict[int, tuple[CostLine, ...]]:
     """Return every revision's lines with their costs on a day, by revision, in a constant number of queries."""
     prefetch_related_objects(list(revisions), "parts__lines__food")
+    _weigh_as_known(revisions, ask.known_at)
     book = price_book(_foods_of(revisions), ask, currency=currency, rules=rules)
     return {revision.pk: _costed(revision, book) for revision in revisions}
 
@@ -129,24 +144,25 @@ def published_by(person: Any) -> list[Published]:
 
 def _offers(foods: dict[int, Food], ask: LedgerAsk, last: int) -> dict[str, list[Offer]]:
     """The newest few of each food's items at each shop; which one a sheet uses is the domain's business."""
-    newest = [F("day").desc(), F("pk").desc()]
+    newest = [F("day").desc(), F("known_at").desc(), F("pk").desc()]
     place = Window(RowNumber(), partition_by=[F("item"), F("shop"), F("currency"), F("last_day")], order_by=newest)
     seen = ask.standing().filter(item__food__in=foods).annotate(place=place).filter(place__lte=max(last, 1))
     offers: dict[str, list[Offer]] = defaultdict(list)
     for number, offer in ask.typed.items():
         if number in foods:
             offers[foods[number].name].append(offer)
-    for quote in seen.select_related("shop", "item").order_by("-day", "-pk"):
+    for quote in ask.rows(seen):
         offers[foods[quote.item.food_id].name].append(offer_of(quote))
     return dict(offers)
 
 
 def _given(foods: dict[int, Food], ask: LedgerAsk) -> dict[str, list[Given]]:
     """What gives some of these foods beside others, by what it costs. At most two queries."""
-    giving = {item.pk: item for item in Item.objects.exclude(gives=[]).select_related("food")}
+    known = as_known(list(Item.objects.exclude(gives=[]).select_related("food")), Item, ask.known_at)
+    giving = {item.pk: item for item in known}
     wanted = {pk: item for pk, item in giving.items() if any(part.get("food_id") in foods for part in item.gives)}
     found: dict[str, list[Given]] = defaultdict(list)
-    quotes = ask.standing().filter(item__in=wanted).select_related("shop", "item").order_by("-day", "-pk") if wanted else ()
+    quotes = ask.rows(ask.standing().filter(item__in=wanted)) if wanted else ()
     for quote in quotes:
         for part in wanted[quote.item_id].gives:
             if part["food_id"] in foods:
@@ -178,11 +194,25 @@ def offer_of(quote: Quote) -> Offer:
     )
 
 
-def _yield_tests(foods: dict[int, Food]) -> dict[str, list[YieldTest]]:
+def _yield_tests(foods: dict[int, Food], ask: LedgerAsk) -> dict[str, list[YieldTest]]:
     tests: dict[str, list[YieldTest]] = defaultdict(list)
-    for tested in Yield.objects.filter(food__in=foods):
-        tests[foods[tested.food_id].name].append(record.taken(YieldTest, tested))
-    return dict(tests)
+    for tested in as_known(list(Yield.objects.filter(food__in=foods)), Yield, ask.known_at):
+        if tested.food_id in foods:
+            tests[foods[tested.food_id].name].append(record.taken(YieldTest, tested))
+    return {name: in_force(own, ask.day) for name, own in tests.items()}
+
+
+def _weigh_as_known(revisions: Sequence[Revision], at: datetime | None) -> None:
+    """Let every line have its food with the weights and the refuse that were known then. At most one query."""
+    if at is None:
+        return
+    known = {food.pk: food for food in as_known(_foods_of(revisions), Food, at)}
+    for revision in revisions:
+        for part in revision.parts.all():
+            for line in part.lines.all():
+                if line.food is not None and line.food.pk in known:
+                    name, line.food = line.food.name, known[line.food.pk]
+                    line.food.name = name
 
 
 def _foods_of(revisions: Sequence[Revision]) -> list[Food]:

@@ -10,23 +10,27 @@ from typing import Any
 from costing.domain.electricity import Electricity
 from costing.domain.sheet import Sheet, make_sheet
 from costing.queries.collecting import cost_facts
-from kitchen.models import Food, Recipe
-from kitchen.queries import newest_revision
+from kitchen.models import Food, Recipe, Revision
+from kitchen.queries import newest_revision, revision_with_rows
 
 
 @dataclass(frozen=True)
 class Dish:
-    """A recipe that may be shopped for, and for how many; 0: not this time."""
+    """A recipe that may be shopped for, as its cook has it or as readers see it, and for how many; 0: not this time."""
 
     recipe: Recipe
-    servings: int
+    revision: Revision
     asked: int
 
 
 def dishes(person: Any, asked: Mapping[str, int]) -> list[Dish]:
-    """Return the recipes of a cook with the servings asked for, those asked for first."""
+    """Return the recipes of a cook, and of other cooks' what readers see and is asked for; those asked for come first."""
     mine = Recipe.objects.all() if person.is_superuser else Recipe.objects.filter(owner=person)
-    found = [Dish(recipe, newest_revision(recipe).servings, asked.get(recipe.slug, 0)) for recipe in mine.order_by("title")]
+    found = [Dish(recipe, newest_revision(recipe), asked.get(recipe.slug, 0)) for recipe in mine.order_by("title")]
+    of_others = Recipe.objects.filter(slug__in=asked, current_edition__isnull=False, withdrawn_at=None).exclude(pk__in=mine)
+    for recipe in of_others.select_related("current_edition").order_by("title"):
+        if recipe.current_edition is not None:
+            found.append(Dish(recipe, revision_with_rows(recipe.current_edition.revision_id), asked[recipe.slug]))
     return sorted(found, key=lambda dish: not dish.asked)
 
 
@@ -34,7 +38,7 @@ def sheets_for(chosen: list[Dish], *, at: datetime) -> list[Sheet]:
     """Return the sheets of some dishes, with their sides, at today's prices."""
     sheets = []
     for dish in chosen:
-        facts = cost_facts(newest_revision(dish.recipe), at=at)
+        facts = cost_facts(dish.revision, at=at)
         if facts is not None:
             sheets.append(make_sheet(facts, dish.asked, Electricity(needed=False)))
     return sheets

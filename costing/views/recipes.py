@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import datetime
 from typing import Any
 
 from django.contrib import messages
@@ -14,18 +13,15 @@ from django.views.decorators.http import require_http_methods
 from django.views.decorators.vary import vary_on_headers
 
 from costing import access, operations, queries
-from costing.cards import CostCard
-from costing.domain.facts import CostFacts
-from costing.domain.sheet import Sheet
+from costing.domain.sheet import make_sheet
 from costing.forms import PriceGrid, SheetAskForm, SheetRulesForm
 from costing.forms.rules import typed_rules
 from costing.views.prices import remember_shopping, shopping_of
 from costing.words import ENGLISH
 from costing.words.cost_lines import sheet_lines
 from costing.words.receipt import make_receipt
-from costing.words.waiting import cause_words
-from kitchen.cards import CardRequest, registered
-from kitchen.models import Recipe, Revision
+from costing.words.waiting import moved_words
+from kitchen.models import Recipe
 from kitchen.queries.changes import changes_of
 from kitchen.views.doors import hand_of
 
@@ -41,14 +37,14 @@ def recipe_prices(request: HttpRequest, slug: str) -> HttpResponse:
     """
     recipe, at = access.recipe_for_bench(request.user, slug), timezone.now()
     asking = SheetAskForm(request.GET)
-    held = queries.recipe_prices(recipe, at=at, asked=asking.asked(queries.sheet_rules(), {}))
+    held = queries.recipe_prices(recipe, at=at, asked=asking.asked(queries.sheet_rules, {}))
     shops = queries.shop_countries()
     posted = request.POST if request.method == "POST" else None
     today = queries.today(at)
     form = PriceGrid(posted, missing=held.missing, shops=shops, currency=held.currency, today=today, initial=shopping_of(request))
     if posted is not None and "look" in posted:
-        looked = queries.recipe_prices(recipe, at=at, asked=asking.asked(queries.sheet_rules(), form.typed()))
-        return render(request, "costing/sheet-sums.html", _sums(recipe, looked, at))
+        looked = queries.recipe_prices(recipe, at=at, asked=asking.asked(queries.sheet_rules, form.typed()))
+        return render(request, "costing/sheet-sums.html", _sums(recipe, looked))
     if posted is not None and form.is_valid():
         seen = form.seen()
         kept = operations.record_quotes(seen=seen, by=hand_of(request))
@@ -56,34 +52,24 @@ def recipe_prices(request: HttpRequest, slug: str) -> HttpResponse:
         messages.success(request, f"{len(kept)} {'price is' if len(kept) == 1 else 'prices are'} saved.")
         whole = not queries.recipe_prices(recipe, at=at).missing
         return redirect("kitchen:recipe-bench" if whole else "costing:recipe-prices", slug=recipe.slug)
-    context = {"held": held, "form": form, "asking": asking, "shops": list(shops), **_sums(recipe, held, at)}
+    context = {"held": held, "form": form, "asking": asking, "shops": list(shops), **_sums(recipe, held)}
     return render(request, "costing/recipe_prices.html", context, status=422 if form.errors else 200)
 
 
-def _sums(recipe: Recipe, held: queries.RecipePrices, at: datetime) -> dict[str, Any]:
+def _sums(recipe: Recipe, held: queries.RecipePrices) -> dict[str, Any]:
     """Return the sheet in words: its sums with their coverage, its lines, and what moved it since the edition."""
     if held.facts is None:
         return {"recipe": recipe}
-    sheet = _sheet(held.revision, held.facts, at)
+    sheet = make_sheet(held.facts, held.facts.servings, held.electricity)
+    moved = None if held.moved is None else moved_words(held.moved.then, held.moved.now, held.moved.why, ENGLISH)
     lines = zip(held.lines, sheet_lines(sheet, ENGLISH), strict=True)
     return {
         "recipe": recipe,
         "sheet": sheet,
         "receipt": make_receipt(sheet, ENGLISH),
         "lines": list(lines),
-        "why": cause_words(held.why, held.currency, ENGLISH),
+        "moved": moved,
     }
-
-
-def _sheet(revision: Revision, facts: CostFacts, at: datetime) -> Sheet:
-    """Return the sheet as readers see it: with the electricity of the meal that the energy card prepares."""
-    prepared: dict[str, Any] = {}
-    request = CardRequest(facts.servings, facts.servings, currency=facts.currency, prepared=prepared)
-    for card in registered():
-        collected = card.collect(revision, at=at) if card.slug == "energy" else None
-        if collected is not None:
-            prepared[card.slug] = card.prepare(card.read(collected), request)
-    return CostCard().prepare(facts, request)
 
 
 @login_required

@@ -16,14 +16,14 @@ from costing.words.shopping import listed_rows, missing_words
 from costing.words.sums import sum_words
 from kitchen.queries import the_site
 
-MOST_SERVINGS = 999
+MOST_SERVINGS = 30_000
 HEAD = ("shop", "aisle", "food", "packs", "cost", "left over")
 
 
 @login_required
 @require_safe
 def shopping(request: HttpRequest) -> HttpResponse:
-    """Show what to buy. ``/bench/shopping/?<slug>=<servings>``; the cook's own recipes; ``?as=csv`` answers with a table."""
+    """Show what to buy. ``/bench/shopping/?<slug>=<servings>``; ``?as=csv`` answers with a table."""
     found = dishes(request.user, _asked(request))
     chosen = [dish for dish in found if dish.asked]
     sheets = sheets_for(chosen, at=timezone.now())
@@ -39,8 +39,8 @@ def shopping(request: HttpRequest) -> HttpResponse:
 def _asked(request: HttpRequest) -> dict[str, int]:
     """Return the servings by the recipes’ addresses; what is no number asks for nothing."""
     typed = {slug: str(text) for slug, text in request.GET.items()}
-    numbers = {slug: text for slug, text in typed.items() if text.isascii() and text.isdigit() and len(text) < 4}
-    return {slug: min(int(text), MOST_SERVINGS) for slug, text in numbers.items()}
+    numbers = {slug: int(text) for slug, text in typed.items() if text.isascii() and text.isdigit() and len(text) < 6}
+    return {slug: number for slug, number in numbers.items() if number <= MOST_SERVINGS}
 
 
 def _as_csv(bought: ShoppingList, currency: str) -> HttpResponse:

@@ -126,6 +126,15 @@ _CARD: Mapping[str, str] = {
     "cause_line_gone": "{what}, which is gone: {moved}",
     "cause_coverage_new": "{what}, which is counted now: {moved}",
     "cause_coverage_gone": "{what}, which is not counted any more: {moved}",
+    "cause_weight": "{what}, what it weighs: {moved}",
+    "cause_link": "{what}, which is another food now: {moved}",
+    "cause_item": "{what}, another pack, {before} then, {after} now: {moved}",
+    "cause_rule": "{what}, by another rule, {before} then, {after} now: {moved}",
+    "cause_energy": "watt-hours: {moved}",
+    "cause_tariff": "price of a kilowatt-hour: {moved}",
+    "cause_electricity_new": "electricity, which is counted now: {moved}",
+    "cause_electricity_gone": "electricity, which is not counted any more: {moved}",
+    "cause_program": "what the records of that day do not tell, or this program counts in another way: {moved}",
     "cause_allowance": "seasoning: {moved}",
     "cause_shared": "what parts of one thing share: {moved}",
     "more": "{amount} more",
@@ -164,5 +173,14 @@ _PRICE_KEPT: Mapping[str, str] = {
     f"{_NO_UNIT_WEIGHT} ({{food}}).",
 }
 
-SENTENCES: Mapping[str, str] = {**_NOT_COUNTED, **_SOURCES, **_SUMS, **_RECEIPT, **_CARD, **_SLIP, **_PRICE_KEPT}
+_TOGETHER: Mapping[str, str] = {
+    "cost_together": "for all of it, bought as needed",
+    "together_uncosted": "{title}: none of its ingredients has a price, so its cost is not in the sum.",
+    "together_lacks": "{title}: the cost lacks {what}.",
+    "together_in_currency": "{title}: its prices are in {own}, which does not add to {currency}.",
+    "together_energy_open": "{title}: its electricity may cost more.",
+    "shop_for_all": "Shopping list for all of it",
+}
+
+SENTENCES: Mapping[str, str] = {**_NOT_COUNTED, **_SOURCES, **_SUMS, **_RECEIPT, **_CARD, **_SLIP, **_PRICE_KEPT, **_TOGETHER}
 """Everything that the app says as a reader sees it."""

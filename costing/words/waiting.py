@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 
 from costing.domain.causes import Cause, printed
@@ -90,10 +91,36 @@ def changed_words(
     then, now = each
     before = sentence(language, "no_cost") if then is None else _serving_cost(then, language)
     said = {"recipe": recipe, "edition": edition, "then": before, "now": _serving_cost(now, language)}
-    moved = cause_words(why[:2], now.currency, language)
+    moved = cause_words(why, now.currency, language)[:2]
     if not moved:
         return sentence(language, "prices_changed", **said)
     return sentence(language, "prices_changed_by", **said, moved=listed(moved, language))
+
+
+@dataclass(frozen=True)
+class MovedWords:
+    """What a serving cost then and costs now, by how much that differs, and its causes."""
+
+    then: str
+    now: str
+    moved: str
+    causes: tuple[str, ...]
+
+
+def moved_words(then: ServingCost, now: ServingCost, why: Sequence[Cause], language: Language) -> MovedWords:
+    """Return why a serving costs another sum, in whole coins that add up to the difference of the two printed sums.
+
+    Examples
+    --------
+    >>> from costing.words import ENGLISH
+    >>> costs = [ServingCost(Fraction(each), "EUR", at_least=False) for each in ("1.004", "1.006")]
+    >>> moved_words(*costs, [Cause("yield", "onion", Fraction("0.002"))], ENGLISH).causes
+    ('onion, its yield: €0.01 more',)
+    """
+    currency, difference = now.currency, Fraction(now.printed[0]) - Fraction(then.printed[0])
+    told = tuple(_cause(cause, each, currency, language) for cause, each in printed(why, currency, difference))
+    moved = _more_or_less(difference, currency, language)
+    return MovedWords(_serving_cost(then, language), _serving_cost(now, language), moved, told)
 
 
 def cause_words(why: Sequence[Cause], currency: str, language: Language) -> list[str]:
@@ -110,7 +137,7 @@ def cause_words(why: Sequence[Cause], currency: str, language: Language) -> list
 
 
 def _cause(cause: Cause, each: Fraction, currency: str, language: Language) -> str:
-    known = "" if cause.kind not in ("line", "coverage") else "_new" if cause.each > 0 else "_gone"
+    known = "" if cause.kind not in ("line", "coverage", "electricity") else "_new" if cause.each > 0 else "_gone"
     moved = _more_or_less(each, currency, language)
     return sentence(language, f"cause_{cause.kind}{known}", what=cause.what, moved=moved, **_quotes(cause, currency, language))
 

@@ -141,6 +141,7 @@ def _addresses_of(recipe: Recipe, servings: Sequence[int]) -> list[str]:
         f"{page}runs/",
         f"{page}runs.csv",
         f"{page}card.png",
+        *[f"{page}{name}.{kind}" for name in ("strip", "ladder") for kind in ("svg", "png")],
         f"/r/{recipe.slug}.json",
     ]
 

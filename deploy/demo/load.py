@@ -27,6 +27,7 @@ from kitchen.domain.matching import FoodIndex
 from kitchen.domain.packs import parse_pack
 from kitchen.models import Food, Pairing, Recipe, Revision, Site
 from kitchen.operations import create_recipe, load_reference_foods, open_draft, pair_side, publish_recipe, save_draft
+from kitchen.operations.collections import change_collection, make_collection, publish_collection
 from kitchen.queries import known_foods
 
 _SURE = 0.99
@@ -60,7 +61,7 @@ def load_demo(*, files: DemoFiles | None = None) -> Counter[str]:
     cook = _hire_cook(ledger, files.kitchen["cook"])
     _bring_gear(ledger, files.kitchen)
     _note_prices(ledger, files.prices)
-    _write_recipes(ledger, files, cook)
+    _gather(ledger, files.kitchen["collections"], _write_recipes(ledger, files, cook), cook)
     ledger.keep()
     return Counter({label.split(".")[1]: len(keys) for label, keys in ledger.rows.items()})
 
@@ -116,7 +117,17 @@ def _food(foods: FoodIndex[Food], name: str) -> Food:
     return found[0]
 
 
-def _write_recipes(ledger: Ledger, files: DemoFiles, cook: User) -> None:
+def _gather(ledger: Ledger, collections: list[dict[str, Any]], recipes: dict[str, Recipe], cook: User) -> None:
+    for words in collections:
+        at = words["published_at"]
+        made = ledger.add(make_collection(owner=cook, title=words["title"], at=at))
+        dishes = [(recipes[slug].pk, servings or None) for slug, servings in words["dishes"]]
+        change_collection(collection=made, title=words["title"], summary=words["summary"], dishes=dishes, at=at)
+        made.refresh_from_db()
+        publish_collection(collection=made, at=at)
+
+
+def _write_recipes(ledger: Ledger, files: DemoFiles, cook: User) -> dict[str, Recipe]:
     recipes: dict[str, Recipe] = {}
     for slug in sorted(files.recipes, key=lambda slug: _first_published(files.recipes[slug])):
         words = files.recipes[slug]
@@ -125,6 +136,7 @@ def _write_recipes(ledger: Ledger, files: DemoFiles, cook: User) -> None:
             pair_side(main=recipes[slug], side=recipes[side], portions=Decimal(portions), at=_first_published(words))
             ledger.add(Pairing.objects.get(main=recipes[slug], side=recipes[side]))
         _write_revisions(ledger, recipes[slug], words, files, cook)
+    return recipes
 
 
 def _first_published(words: dict[str, Any]) -> datetime:

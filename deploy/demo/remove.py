@@ -13,6 +13,7 @@ from costing.models import Item
 from deploy.demo.files import read_files
 from deploy.demo.ledger import Ledger
 from energy.models import Tariff
+from kitchen.collected import Collection
 from kitchen.models import Recipe, Site
 
 _GEAR = [
@@ -52,6 +53,7 @@ def remove_demo() -> Removal:
     if not ledger.rows:
         raise NotLoaded
     removal = Removal()
+    _remove_collections(ledger, removal)
     _remove_recipes(ledger, removal)
     for label in _GEAR:
         for row in ledger.noted(label):
@@ -62,6 +64,19 @@ def remove_demo() -> Removal:
         del ledger.rows[label]
     ledger.keep()
     return removal
+
+
+def _remove_collections(ledger: Ledger, removal: Removal) -> None:
+    made = set(map(int, ledger.keys("kitchen.recipe")))
+    for collection in Collection.objects.filter(pk__in=ledger.keys("kitchen.collection")):
+        if collection.updated_at != collection.published_at or not made.issuperset(
+            collection.dishes.values_list("recipe", flat=True)
+        ):
+            removal.stayed.append(f"The collection “{collection}” stays: you changed it.")
+            continue
+        ledger.forget("kitchen.collection", collection.pk)
+        collection.delete()
+        removal.gone["collection"] += 1
 
 
 def _remove_recipes(ledger: Ledger, removal: Removal) -> None:
@@ -93,6 +108,8 @@ def _built_upon(ledger: Ledger, recipe: Recipe) -> str:
         return "you recorded a cook of it"
     if recipe.served_with.exclude(pk__in=ledger.keys("kitchen.pairing")).exists():
         return "you serve it with a recipe of yours"
+    if recipe.collected.exists():
+        return "it is in a collection of yours"
     return "it has photos of yours" if recipe.photos.exists() else ""
 
 

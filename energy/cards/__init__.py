@@ -21,6 +21,7 @@ from energy.cards.marks import stage_marks
 from energy.cards.presenting import shown
 from energy.cards.revisions import runs_by_revision
 from energy.cards.source_lines import paper_words, source_line
+from energy.cards.together import cooked_together
 from energy.estimates.domain.meal import MealEnergy, meal_energy
 from energy.facts import EnergyFacts
 from energy.gear.domain.filling import vessel_of
@@ -39,12 +40,14 @@ from kitchen.cards import (
     Card,
     CardPicture,
     CardRequest,
+    Dish,
     Facts,
     FirstThing,
     Grounds,
     Headline,
     ShelfGroup,
     StageMark,
+    Together,
     Vessel,
     WorkbenchPart,
 )
@@ -62,6 +65,7 @@ class EnergyCard(Card):
     order = 10
     template_name = "energy/card.html"
     print_template_name = "energy/card_print.html"
+    strip_template_name = "energy/card_strip.html"
     head_template_name = "energy/public/head.html"
     links_template_name = "energy/public/along.html"
     shelf_figures = SHELF_FIGURES
@@ -154,6 +158,10 @@ class EnergyCard(Card):
     def linked_data(self, prepared: MealEnergy, request: CardRequest) -> Mapping[str, Any]:
         """Return the cooker, and the electricity where its amount is whole."""
         return linked_energy(prepared)
+
+    def together(self, dishes: Sequence[Dish], request: CardRequest) -> Together:
+        """Return watt-hours, minutes and charges of several recipes."""
+        return cooked_together(dishes, request.kit)
 
     def kit_words(self, kit: Mapping[str, Any]) -> str:
         """Return the reader's battery, inverter, price, height and cold, as far as they are told."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from django.urls import reverse
 from django.utils import timezone
@@ -11,12 +12,14 @@ from energy import charts
 from energy.cards.collecting import figure_of
 from energy.gear.queries.lists import missing_gear
 from energy.models import Run
+from energy.runs.domain.summary import RunSummary
 from energy.runs.queries.drawings import stage_energies
 from energy.runs.queries.run_page import run_standing
 from energy.runs.queries.runs import does_count, finished_runs, newest_cooked, run_summary, runs_of_recipe
 from energy.words import ENGLISH, sentence
 from energy.words.figures import format_wh
 from kitchen.cards import BenchLink, FirstThing, WorkbenchPart
+from kitchen.domain.band import Band
 from kitchen.models import Recipe
 
 MOST_STRIPS = 6
@@ -24,12 +27,12 @@ MOST_STRIPS = 6
 
 @dataclass(frozen=True)
 class CookStrip:
-    """One cook as a line of the workbench: its strip on the scale of all, its energy, whether it counts."""
+    """One cook as a line of the workbench: its band on the scale of all, its energy, whether it counts."""
 
     run: Run
     standing: str
     energy: str
-    strip: charts.Strip | None
+    band: Band | None
 
 
 @dataclass(frozen=True)
@@ -42,7 +45,7 @@ class CountedCook:
 
 
 def cooks_part(recipe: Recipe) -> WorkbenchPart:
-    """Return a recipe's cooks as its workbench shows them: the newest few as strips on one scale. Two queries."""
+    """Return a recipe's cooks as its workbench shows them: the newest few as bands on one scale. Two queries."""
     runs = list(runs_of_recipe(recipe))
     stands = [run_standing(run) for run in runs]
     counting = sum(one in ("counts", "accepted") for one in stands)
@@ -59,23 +62,24 @@ def cooks_part(recipe: Recipe) -> WorkbenchPart:
         template_name="energy/workbench.html",
         counting_template="energy/counting.html",
         context={
-            "cooks": _strips(runs[:MOST_STRIPS], stands),
+            **_strips(runs[:MOST_STRIPS], stands),
             "more": max(0, len(runs) - MOST_STRIPS),
             "counting": lambda: _counting(recipe),
         },
     )
 
 
-def _counting(recipe: Recipe) -> list[CountedCook]:
-    """Return the cooks of which the figures are made, or could be: the newest cooked revision's. Four queries."""
+def _counting(recipe: Recipe) -> dict[str, Any]:
+    """Return the cooks of which the figures are made, or could be: the newest cooked revision's, on one scale. Four queries."""
     measured = newest_cooked(recipe)
     if measured is None:
-        return []
+        return {}
     runs = finished_runs(measured)
     figure = figure_of({run: does_count(run) for run in runs}, measured)
     aside = figure.aside if figure else {}
-    strips = _strips(runs, [run_standing(run) for run in runs])
-    return [CountedCook(one, does_count(one.run), aside.get(one.run.pk) or one.run.verdict_reason) for one in strips]
+    drawn = _strips(runs, [run_standing(run) for run in runs])
+    rows = [CountedCook(one, does_count(one.run), aside.get(one.run.pk) or one.run.verdict_reason) for one in drawn["cooks"]]
+    return {"rows": rows, "scale": drawn["scale"]}
 
 
 def ways_to_record(recipe: Recipe, *, file: bool = True) -> list[BenchLink]:
@@ -91,18 +95,20 @@ def _next(recipe: Recipe, odd: Run | None, *, cooked: bool) -> BenchLink | None:
     return None if cooked else link_of(recipe, "start_cook", "cook-start")
 
 
-def _strips(runs: list[Run], stands: list[str]) -> list[CookStrip]:
+def _strips(runs: list[Run], stands: list[str]) -> dict[str, Any]:
     held = [(run, one, run_summary(run)) for run, one in zip(runs, stands, strict=False)]
-    whole_wh = max((summary.energy_wh for _, _, summary in held if summary and summary.known), default=0.0)
-    return [
-        CookStrip(
-            run,
-            one,
-            format_wh(summary.energy_wh, summary.uncertainty_wh) if summary and summary.known else "",
-            charts.strip(stage_energies(summary), language=ENGLISH, whole=whole_wh) if summary and summary.known else None,
-        )
+    known = [summary for _, _, summary in held if summary and summary.known]
+    cooks = [
+        CookStrip(run, one, band.whole if band else "", band)
         for run, one, summary in held
+        for band in [_band(summary) if summary and summary.known else None]
     ]
+    return {"cooks": cooks, "scale": charts.scale_of([stage_energies(summary) for summary in known])}
+
+
+def _band(summary: RunSummary) -> Band:
+    energy = format_wh(summary.energy_wh, summary.uncertainty_wh)
+    return Band(energy, energy, tuple(charts.stage_part(stage) for stage in stage_energies(summary)))
 
 
 def first_things(recipe: Recipe | None) -> list[FirstThing]:

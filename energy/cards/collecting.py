@@ -16,7 +16,7 @@ from energy.facts import ApplianceFacts, EnergyFacts, MeterFacts, SourceFacts, T
 from energy.gear.domain.filling import food_in_pot_g
 from energy.gear.domain.recovery import wear_per_kwh
 from energy.gear.queries.lists import card_sources
-from energy.models import Appliance, Meter, PowerSource, Run
+from energy.models import Appliance, Meter, PowerSource, Run, Tariff
 from energy.runs.queries.heat import cooked_lines
 from energy.runs.queries.runs import does_count, finished_runs, measured_revisions, run_summary
 from energy.tariffs.queries.pricing import tariff_facts
@@ -28,19 +28,24 @@ from kitchen.domain import record
 from kitchen.domain.remark import Said, remark
 from kitchen.domain.since_cooked import since_cooked
 from kitchen.models import Revision
+from kitchen.queries.as_known import as_known
 from kitchen.queries.collecting import with_facts
 from kitchen.words.since_cooked import since_cooked_words
 
 MOST_OTHER_SOURCES = 4
 
 
-def energy_facts(revision: Revision, *, at: datetime) -> EnergyFacts | None:
-    """Return what was measured on this revision, else on an earlier one that has runs which count; else None."""
-    chosen = _measured_on(revision)
+def energy_facts(revision: Revision, *, at: datetime, known_at: datetime | None = None) -> EnergyFacts | None:
+    """Return what was measured on this revision, else on an earlier one that has runs which count; else None.
+
+    ``known_at`` leaves out runs that ended later, and takes sources and tariffs as they stood then; verdicts are today's.
+    """
+    chosen = _measured_on(revision, known_at)
     if chosen is None:
         return None
     measured, changed_since = chosen
-    runs = finished_runs(measured)
+    runs = finished_runs(measured, by=known_at)
+    _feed_as_known(runs, known_at)
     told = [fact for run in runs if (fact := measured_run(run, measured))]
     facts = combine_runs(told, servings=revision.servings, usual=usual_in_kitchen(revision.recipe))
     if facts is None:
@@ -58,13 +63,24 @@ def energy_facts(revision: Revision, *, at: datetime) -> EnergyFacts | None:
     )
 
 
-def _measured_on(revision: Revision) -> tuple[Revision, str | None] | None:
+def _feed_as_known(runs: list[Run], at: datetime | None) -> None:
+    """Let the runs name their sources, and these their tariffs, as they stood at a moment. At most three queries."""
+    if at is None:
+        return
+    sources = {source.pk: source for source in as_known([run.source for run in runs], PowerSource, at)}
+    tariffs = {tariff.pk: tariff for tariff in as_known(list(Tariff.objects.all()), Tariff, at)}
+    for run in runs:
+        run.source = sources.get(run.source_id, run.source)
+        run.source.tariff = tariffs.get(run.source.tariff_id) if run.source.tariff_id else None
+
+
+def _measured_on(revision: Revision, by: datetime | None) -> tuple[Revision, str | None] | None:
     """Return the revision whose runs are shown, and what changed since.
 
     Runs of this revision come first; then those of the newest earlier one with the same food, liquid and stages, so that going
     back to an old revision finds its runs again; then those of the newest earlier one.
     """
-    measured = measured_revisions(revision)
+    measured = measured_revisions(revision, by=by)
     if not measured or measured[0].pk == revision.pk:
         return (measured[0], None) if measured else None
     asked = Revision.objects.filter(pk__in=[revision.pk, *(one.pk for one in measured)])

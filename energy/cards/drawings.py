@@ -1,8 +1,8 @@
-"""The drawings of a meal: the strips of its stages by energy and by time, and its climb. Geometry, made once a page. Pure."""
+"""The drawings of a meal: the strip of its stages, and its climb. Geometry, made once a page. Pure."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any, TypeVar
@@ -10,30 +10,31 @@ from typing import Any, TypeVar
 from energy import charts
 from energy.estimates.domain.meal import MealEnergy
 from energy.facts import StageEnergy
+from energy.kinds import source_kind
 from energy.words import ENGLISH
 from energy.words.figures import about_s, printed_step
 from energy.words.how_sure import energy_words, stage_energy
 from energy.words.remarks import sentence
 from energy.words.titles import Fineness, what_costs_what
+from kitchen.domain.remark import Remark
 
 _Drawn = TypeVar("_Drawn", charts.Ladder, charts.Strip | None)
 
 
 @dataclass(frozen=True)
 class Drawings:
-    """A meal's strips and its ladder, wide and narrow; ``contrast`` tells which stages cost energy, not time.
+    """A meal's strip and its ladder, wide, narrow and beneath a picture; ``contrast`` tells which stages cost energy, not time.
 
-    ``of_all`` says that the strips are those of all batches together; empty for one. ``card``, ``slip`` and ``sheet`` are the
+    ``of_all`` says that the strip is that of all batches together; empty for one. ``card``, ``slip`` and ``sheet`` are the
     strips for paper, of each batch.
     """
 
     strip: charts.Strip | None
     strip_narrow: charts.Strip | None
+    strip_head: charts.Strip | None
     card: charts.Strip | None
     slip: charts.Strip | None
     sheet: charts.Strip | None
-    time: charts.Strip | None
-    time_narrow: charts.Strip | None
     contrast: str
     of_all: str
     ladder: charts.Ladder
@@ -43,15 +44,13 @@ class Drawings:
 def drawings(meal: MealEnergy) -> Drawings:
     """Return the drawings of a meal; their figures are no finer than its own."""
     stages = meal.estimate.stages
-    said: dict[str, Any] = {"language": ENGLISH, "fine": _fineness(meal)}
     return Drawings(
-        strip=_as_a_range(meal, charts.strip(stages, **said)),
-        strip_narrow=_as_a_range(meal, charts.strip(stages, narrow=True, **said)),
-        card=_of_each_batch(meal, "card", said),
-        slip=_of_each_batch(meal, "slip", said),
-        sheet=_of_each_batch(meal, "sheet", said),
-        time=charts.strip(stages, by="minutes", **said),
-        time_narrow=charts.strip(stages, narrow=True, by="minutes", **said),
+        strip=meal_strip(meal, "wide"),
+        strip_narrow=meal_strip(meal, "narrow"),
+        strip_head=meal_strip(meal, "head"),
+        card=_of_each_batch(meal, "card"),
+        slip=_of_each_batch(meal, "slip"),
+        sheet=_of_each_batch(meal, "sheet"),
         contrast=what_costs_what(stages, ENGLISH),
         of_all=sentence(ENGLISH, "of_all_batches", batches=meal.batches) if meal.batches > 1 else "",
         ladder=climb(meal),
@@ -59,12 +58,34 @@ def drawings(meal: MealEnergy) -> Drawings:
     )
 
 
-def _of_each_batch(meal: MealEnergy, paper: str, said: Mapping[str, Any]) -> charts.Strip | None:
+def meal_strip(meal: MealEnergy, size: str) -> charts.Strip | None:
+    """Return the strip of a meal, of all its batches, in a size."""
+    return _as_a_range(meal, charts.strip(meal.estimate.stages, size=size, **_said(meal)))
+
+
+def _said(meal: MealEnergy) -> dict[str, Any]:
+    return {"language": ENGLISH, "fine": _fineness(meal), "measured": meal.measured, "limit": _limit(meal)}
+
+
+def _of_each_batch(meal: MealEnergy, paper: str) -> charts.Strip | None:
     """Return the strip of one batch, for paper: where batches differ, each stage from the least to the most of it."""
     if meal.batches == 1:
-        return _as_a_range(meal, charts.strip(meal.estimate.stages, paper=paper, **said))
-    drawn = charts.strip([_any_of(stages, meal) for stages in zip(*meal.estimate.each_batch, strict=True)], paper=paper, **said)
+        return meal_strip(meal, paper)
+    drawn = charts.strip(
+        [_any_of(stages, meal) for stages in zip(*meal.estimate.each_batch, strict=True)], size=paper, **_said(meal)
+    )
     return None if drawn is None else replace(drawn, title=sentence(ENGLISH, "drawn_each_batch", title=drawn.title))
+
+
+def _limit(meal: MealEnergy) -> tuple[float, str] | None:
+    """Return what the source gives, and the words for it; None where its rating is not known. [W, -]"""
+    supply = meal.draw.supply
+    said = supply.verdict.said
+    limit_w = said.values.get("limit_w") if isinstance(said, Remark) else None
+    if not isinstance(limit_w, float | int):
+        return None
+    kind = source_kind(meal.facts.source.kind).label
+    return float(limit_w), sentence(ENGLISH, "your_inverter_gives" if supply.own else "source_gives", kind=kind, limit_w=limit_w)
 
 
 def _any_of(stages: Sequence[StageEnergy], meal: MealEnergy) -> StageEnergy:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from energy.cards.presenting import minutes_words
+from energy.charts.ink import heat_of
 from energy.estimates.domain.meal import MealEnergy
 from energy.facts import StageEnergy
 from energy.words import ENGLISH, sentence
@@ -12,7 +13,6 @@ from energy.words.figures import format_watts
 from energy.words.how_sure import minutes_range
 from kitchen.cards import StageMark
 
-_OFF_W = 5.0
 _FELT_C = 0.5
 _AT_THE_BOIL = ("come_up", "hold")
 
@@ -37,13 +37,6 @@ def _hottest_c(meal: MealEnergy) -> float | None:
     """Return how hot it gets where it is cooked, if that is less hot than where it was measured. [C]"""
     balance = meal.balance
     return balance.now.end_c if balance is not None and balance.now.end_c < balance.then.end_c - _FELT_C else None
-
-
-def heat_of(stage: StageEnergy) -> str:
-    """Return whether the element was ``on``, ``cycling`` or ``off`` in a stage."""
-    if stage.mean_w < _OFF_W:
-        return "off"
-    return "cycling" if stage.cycling else "on"
 
 
 def _mark(meal: MealEnergy, batches: Sequence[StageEnergy], hottest_c: float | None) -> StageMark:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from energy import charts
-from energy.cards.drawings import climb
+from energy.cards.drawings import climb, meal_strip
 from energy.cards.presenting import EnergyShown
 from energy.estimates.domain.meal import MealEnergy
 from energy.facts import StageEnergy
@@ -20,6 +20,8 @@ from kitchen.cards import Headline
 from kitchen.page import Page
 
 _LONG_TITLE, _LONGEST_TITLE = 30, 42
+_STRIPS, _LADDERS = {"share": "share", "square": "share"}, {"frame": "frame", "tall": "frame"}
+"""The sizes of the drawings in a picture by its shape, where they are not those of most."""
 
 
 @dataclass(frozen=True)
@@ -31,7 +33,6 @@ class Picture:
     standing: str
     headlines: tuple[Headline, ...]
     strip: charts.Strip | None
-    time: charts.Strip | None
     ladder: charts.Ladder
     words: tuple[str, ...]
     address: str
@@ -52,11 +53,10 @@ def picture_of_page(page: Page, *, size: str, address: str, foot: str) -> Pictur
         badge=page.badge or told.badge,
         standing=page.standing or told.standing,
         headlines=page.headlines,
-        strip=told.drawings.strip_narrow,
-        time=told.drawings.time_narrow,
-        ladder=climb(meal, size=size),
+        strip=meal_strip(meal, _STRIPS.get(size, "narrow")),
+        ladder=climb(meal, size=_LADDERS.get(size, "share")),
         words=tuple(words for words in (told.drawings.contrast, told.supplied.print_line.partition(". It")[0]) if words),
-        address=_printed_address(address),
+        address=printed_address(address),
         foot=foot,
     )
 
@@ -79,11 +79,10 @@ def picture_of_run(
             _headline("mean", format_watts(summary.mean_w), sentence(ENGLISH, "on_average")),
             _headline("minutes", format_minutes(summary.total_s), sentence(ENGLISH, "cooking", cooking=cooking), "plain"),
         ),
-        strip=charts.strip(stages, narrow=True, **said),
-        time=charts.strip(stages, narrow=True, by="minutes", **said),
-        ladder=charts.ladder(summary.ladder, stages, size=size, **said),
+        strip=charts.strip(stages, size=_STRIPS.get(size, "narrow"), **said),
+        ladder=charts.ladder(summary.ladder, stages, size=_LADDERS.get(size, "share"), **said),
         words=tuple(words for words in (what_costs_what(stages, ENGLISH),) if words),
-        address=_printed_address(address),
+        address=printed_address(address),
         foot=foot,
     )
 
@@ -101,6 +100,6 @@ def _headline(key: str, figure: str, words: str, tone: str = "energy") -> Headli
     return Headline(key, value, unit, words, tone, "measured")
 
 
-def _printed_address(address: str) -> str:
+def printed_address(address: str) -> str:
     """Return an address as it is printed: without its scheme and its last slash."""
     return address.removeprefix("https://").removeprefix("http://").rstrip("/")

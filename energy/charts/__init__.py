@@ -2,15 +2,15 @@
 
 from energy.charts.climbs import DASHES, NamedClimb, ladders_together
 from energy.charts.curves import power_curve
+from energy.charts.ink import stage_part
 from energy.charts.ladders import ladder
 from energy.charts.shapes import (
     Ladder,
     Ladders,
     PowerCurve,
-    Segment,
     Strip,
 )
-from energy.charts.strips import strip
+from energy.charts.strips import Scale, scale_of, strip
 
 __all__ = [
     "DASHES",
@@ -18,10 +18,12 @@ __all__ = [
     "Ladders",
     "NamedClimb",
     "PowerCurve",
-    "Segment",
+    "Scale",
     "Strip",
     "ladder",
     "ladders_together",
     "power_curve",
+    "scale_of",
+    "stage_part",
     "strip",
 ]

@@ -8,6 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass, fields
 from typing import Any
 
+from kitchen.domain.band import DrawnBand
+
 
 @dataclass(frozen=True)
 class Plot:
@@ -38,41 +40,33 @@ class Label:
 
 
 @dataclass(frozen=True)
-class Segment:
-    """One stage of the strip.
+class Limit:
+    """What a source gives: a dotted line at ``y`` in pieces (from, to), and its label."""
 
-    ``heat`` is ``on`` (filled), ``cycling`` (hatched) or ``off`` (bare). ``name`` stands above the bar, ``value`` below it; None
-    where there is no room: then the stage is listed in the strip's ``omitted`` and in the table. ``leader`` is a short line
-    (x1, y1, x2, y2) from a name that stands aside to its segment.
-    """
-
-    kind: str
-    heat: str
-    x: float
-    width: float
-    name: Label | None
-    value: Label | None
-    leader: tuple[float, float, float, float] | None = None
-
-    @property
-    def hatch(self) -> float:
-        """How far the hatching of a cycling stage reaches: its last bar, 4 wide and 4 apart, stays off the rounded end."""
-        bars = int((self.width - 13) // 8)
-        return self.width if bars < 0 else 9 + 8 * bars
+    y: float
+    pieces: tuple[tuple[float, float], ...]
+    label: Label
 
 
 @dataclass(frozen=True)
 class Strip:
-    """A run's stages side by side, each as wide as its watt-hours. ``title`` states the result in a sentence."""
+    """A cook's stages side by side: wide is minutes, tall is watts. ``title`` states the result in a sentence.
+
+    Labels and ``drawn`` count from ``top`` downwards: watt-hours above the ink, watts inside it, names and minutes below. The
+    stages whose names have no room are listed in ``omitted``.
+    """
 
     width: float
     height: float
-    bar_y: float
-    bar_height: float
-    radius: float
+    top: float
     font_size: float
-    segments: tuple[Segment, ...]
+    drawn: DrawnBand
+    energies: tuple[Label, ...]
+    peaks: tuple[Label, ...]
+    names: tuple[Label, ...]
+    minutes: tuple[Label, ...]
     title: str
+    limit: Limit | None = None
     omitted: tuple[str, ...] = ()
 
 

@@ -1,64 +1,89 @@
-"""The strip: a run's stages side by side, each as wide as its watt-hours, or as its minutes."""
+"""The strip: a cook's stages side by side. Wide is minutes, tall is watts, so the ink is the energy."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
-from energy.charts.lettering import text_width
-from energy.charts.shapes import Label, Segment, Strip
+from energy.charts.ink import stage_part
+from energy.charts.lettering import span_of, text_width
+from energy.charts.shapes import Label, Limit, Strip
 from energy.facts import StageEnergy
 from energy.words import Language
-from energy.words.figures import NOTHING_WH, format_minutes
+from energy.words.figures import NOTHING_WH, format_minutes, format_watts
 from energy.words.titles import Fineness, stage_name, strip_title
+from kitchen.domain.band import Band, DrawnBand, draw_band
 
 _SIZES = {
-    "wide": (660.0, 14.5, 34.0),
-    "narrow": (340.0, 14.0, 34.0),
-    "card": (264.0, 9.5, 20.0),
-    "slip": (176.0, 8.2, 11.0),
-    "sheet": (520.0, 11.0, 24.0),
+    "wide": (660.0, 14.5, 112.0, True),
+    "narrow": (340.0, 14.0, 84.0, True),
+    "head": (400.0, 14.0, 96.0, True),
+    "share": (340.0, 13.0, 60.0, True),
+    "card": (264.0, 9.5, 22.0, False),
+    "slip": (176.0, 8.2, 13.0, False),
+    "sheet": (520.0, 11.0, 48.0, True),
 }
-"""Width of the view box, size of the type, and how high the bar is. On paper they are points."""
+"""Width of the view box, size of the type, how high the ink may reach, whether minutes and watts have room. On paper: points."""
 
-_NAME_EM, _VALUE_EM = 0.55, 1.1  # the names' baseline above the bar, and the values' below it
-_EDGE = 1.0
-"""Room for the outline of the first and the last segment."""
+_ABOVE_EM, _LIFT_EM, _NAME_EM, _MINUTES_EM, _FOOT_EM, _IN_EM = 1.4, 0.35, 1.25, 2.5, 0.4, 1.25
+_BETWEEN, _INSIDE = 7.0, 6.0
+_DOUBTFUL = 0.5
+"""Of what share of doubt on a block has no watts written into it: they would stand on the hatching."""
 
-_GAP = 3.0
-_LEAST_WIDTH = 8.0
-_LEADER_REACH = 60.0
-_BETWEEN = 8.0
+_WITH_GAPS = 1.03
+_LIMIT_REACH = 3.0
+"""Up to how many times the highest power a limit is drawn: further up it would leave the stages flat."""
+
+Places = list[float | None]
+
+
+@dataclass(frozen=True)
+class Scale:
+    """What height and width of several strips stand for, so that they compare by eye. [W, s]"""
+
+    top_w: float
+    whole_s: float
+
+
+def scale_of(cooks: Iterable[Sequence[StageEnergy]]) -> Scale:
+    """Return the scale on which the longest of several cooks fills the width and the most powerful one the height.
+
+    Its width leaves room for the gaps between stages.
+    """
+    parts = [[stage_part(stage) for stage in stages] for stages in cooks]
+    top_w = max((part.power_w for one in parts for part in one), default=0.0)
+    return Scale(top_w or 1.0, max((sum(part.span_s for part in one) for one in parts), default=0.0) * _WITH_GAPS or 1.0)
 
 
 def strip(
     stages: Sequence[StageEnergy],
     *,
     language: Language,
-    narrow: bool = False,
-    paper: str = "",
+    size: str = "wide",
     fine: Fineness = Fineness(),  # noqa: B008 - frozen
-    by: str = "energy",
-    whole: float | None = None,
+    measured: bool = True,
+    scale: Scale | None = None,
+    limit: tuple[float, str] | None = None,
 ) -> Strip | None:
     """Return the strip of a run's stages, or None where there is nothing to draw.
 
     Parameters
     ----------
     stages : sequence of StageEnergy
-        In the order of the cook. Stages that drew nothing have no width by energy, and a bare outline by minutes.
+        In the order of the cook.
     language : str
         That of its title.
-    narrow : bool
-        The variant for a phone: half as wide a view box, so that its type stays readable.
-    paper : str
-        The variant for paper: ``card`` where it is 90 mm wide inside and more, ``slip`` where it is 62 mm, ``sheet`` from
-        180 mm on.
+    size : str
+        ``wide``, ``narrow`` for a phone, ``head`` beneath a picture, ``share`` in one; on paper ``card``
+        where it is 90 mm wide and more, ``slip`` where it is 62 mm, ``sheet`` from 180 mm on.
     fine : Fineness
         How fine its figures are: an estimate knows no single watt-hours, and its stages are ranges.
-    by : str
-        What widths stand for: ``energy`` or ``minutes``.
-    whole : float, optional
-        What the whole width stands for, so that several strips share a scale; by default what this run took. [Wh, or s]
+    measured : bool
+        Whether it is solid, or an outline whose doubt is hatched.
+    scale : Scale, optional
+        By default it is as wide as its own time, and as tall as its limit or its highest power.
+    limit : tuple, optional
+        What the source gives, and the words for it. [W, -]
 
     Returns
     -------
@@ -66,145 +91,143 @@ def strip(
 
     Notes
     -----
-    A segment is at least 8 wide. Labels are placed from the largest stage to the smallest: over the segment's start, else its
-    end, else in the nearest free place with a short leader; where that is too far away, the label is left out and its stage
-    listed.
+    A label stands at its stage's start, else at its end, else beside the one before. What has no room loses its unit, then goes
+    to ``omitted``, never smaller and never on another.
     """
-    drawn = [stage for stage in stages if (stage.energy_wh >= NOTHING_WH if by == "energy" else stage.span_s > 0)]
-    if not drawn:
+    shown = [stage for stage in stages if stage.span_s > 0]
+    if not any(stage.energy_wh >= NOTHING_WH for stage in shown):
         return None
-    width, font, bar_height = _SIZES[paper or ("narrow" if narrow else "wide")]
-    bar_y = round(1.65 * font)
-    sizes = [stage.energy_wh if by == "energy" else stage.span_s for stage in drawn]
-    share = min(sum(sizes) / whole, 1.0) if whole else 1.0
-    spots = _spots(sizes, width, share)
-    values = [fine.stage_wh(one) if by == "energy" else format_minutes(fine.rounded_s(one.span_s)) for one in drawn]
-    places = _place_labels(drawn, values, spots, width, font)
-    rows = (bar_y - round(_NAME_EM * font, 1), bar_y, bar_y + bar_height + round(_VALUE_EM * font, 1))
-    segments = tuple(
-        _segment(stage, words, spot, place, rows) for stage, words, spot, place in zip(drawn, values, spots, places, strict=True)
-    )
+    width, font, high, roomy = _SIZES[size]
+    band = Band("", "", tuple(stage_part(stage, measured=measured) for stage in shown), measured)
+    highest_w = max(part.power_w for part in band.parts) or 1.0
+    reached = limit if roomy and limit and limit[0] <= _LIMIT_REACH * highest_w else None
+    scale = scale or Scale(max(highest_w, reached[0] if reached else 0.0), sum(part.span_s for part in band.parts))
+    drawn = draw_band(band, scale.top_w, scale.whole_s, width=width, ground=high)
+    energies = _energies(shown, drawn, fine, font)
+    names, minutes, unnamed = _below(shown, drawn, fine, font, roomy=roomy)
     return Strip(
         width=width,
-        height=bar_y + bar_height + round(1.4 * font),
-        bar_y=bar_y,
-        bar_height=bar_height,
-        radius=min(6.0, bar_height / 4),
+        height=round((_ABOVE_EM + (_MINUTES_EM if roomy else _NAME_EM) + _FOOT_EM) * font) + drawn.height,
+        top=round(_ABOVE_EM * font),
         font_size=font,
-        segments=segments,
-        title=strip_title(drawn, by, fine, language),
+        drawn=drawn,
+        energies=energies,
+        peaks=_peaks(shown, band, drawn, font) if roomy else (),
+        names=names,
+        minutes=minutes,
+        limit=_limit(reached, energies, drawn, scale.top_w, font) if reached else None,
+        title=strip_title(shown, fine, language),
         omitted=tuple(
-            f"{stage_name(one)} {words}" for one, words, place in zip(drawn, values, places, strict=True) if place is None
+            f"{stage_name(stage)} {format_minutes(fine.rounded_s(stage.span_s))}"
+            for stage, left in zip(shown, unnamed, strict=True)
+            if left
         ),
     )
 
 
-def _spots(sizes: Sequence[float], width: float, share: float = 1.0) -> list[tuple[float, float]]:
-    """Return start and width of each segment: by its size, none narrower than the least; together a share of the width."""
-    gaps = _GAP * (len(sizes) - 1)
-    room = max((width - 2 * _EDGE) * share - gaps, float(len(sizes)))
-    least = min(_LEAST_WIDTH, room / len(sizes))
-    narrow: set[int] = set()
-    while True:
-        wide = sum(size for index, size in enumerate(sizes) if index not in narrow)
-        per_unit = (room - least * len(narrow)) / wide if wide else 0.0
-        more = {index for index, size in enumerate(sizes) if index not in narrow and size * per_unit < least}
-        if not more:
-            break
-        narrow |= more
-    spots, x = [], _EDGE
-    for index, size in enumerate(sizes):
-        span = least if index in narrow else size * per_unit
-        spots.append((round(x, 1), round(span, 1)))
-        x += span + _GAP
-    return spots
+def _energies(stages: Sequence[StageEnergy], drawn: DrawnBand, fine: Fineness, font: float) -> tuple[Label, ...]:
+    """Return the watt-hours over the stages, each just above the highest ink that it spans."""
+    words = [fine.stage_wh(stage) if stage.energy_wh >= NOTHING_WH else "" for stage in stages]
+    places = _placed([text_width(one, font) for one in words], drawn)
+    tried = [one if place is not None else one.rpartition("\u00a0")[0] for one, place in zip(words, places, strict=True)]
+    places = _placed([text_width(one, font) for one in tried], drawn)
+    labels = []
+    for told, x in zip(tried, places, strict=True):
+        if told and x is not None:
+            end = x + text_width(told, font)
+            top = min((high for left, right, high in drawn.spots if left < end and right > x), default=drawn.ground)
+            labels.append(Label(told, round(x, 1), round(top - _LIFT_EM * font, 1)))
+    return tuple(labels)
 
 
-def _place_labels(
-    stages: Sequence[StageEnergy], values: Sequence[str], spots: Sequence[tuple[float, float]], width: float, font: float
-) -> list[tuple[float, str] | None]:
-    """Return for each segment where its label stands and its anchor, None where there is no room for it.
+def _peaks(stages: Sequence[StageEnergy], band: Band, drawn: DrawnBand, font: float) -> tuple[Label, ...]:
+    """Return the watts inside the blocks that have room for them."""
+    labels = []
+    for stage, part, (left, right, top) in zip(stages, band.parts, drawn.spots, strict=True):
+        words = format_watts(stage.mean_w if stage.peak_w is None else stage.peak_w)
+        roomy = drawn.ground - top >= 1.7 * font and right - left >= text_width(words, font) + 2 * _INSIDE
+        if part.on >= 1 and part.power_w > 0 and roomy and part.doubt < _DOUBTFUL:
+            labels.append(Label(words, round(left + _INSIDE, 1), round(top + _IN_EM * font, 1)))
+    return tuple(labels)
 
-    The largest first; where that leaves some out, from the right and from the left, if more find a place so.
-    """
-    needs = [max(text_width(stage_name(one), font), text_width(words, font)) for one, words in zip(stages, values, strict=True)]
-    by_size = sorted(range(len(stages)), key=lambda one: -spots[one][1])
-    orders = (by_size, list(reversed(range(len(stages)))), list(range(len(stages))))
-    tried = [_placed(order, needs, spots, width) for order in orders]
+
+def _below(
+    stages: Sequence[StageEnergy], drawn: DrawnBand, fine: Fineness, font: float, *, roomy: bool
+) -> tuple[tuple[Label, ...], tuple[Label, ...], list[bool]]:
+    """Return names and minutes beneath the line, and for each stage whether its name is left out."""
+    named = [stage_name(stage) for stage in stages]
+    spans = [format_minutes(fine.rounded_s(stage.span_s)) if roomy else "" for stage in stages]
+    needs = [max(text_width(name, font), text_width(span, font)) for name, span in zip(named, spans, strict=True)]
+    places = _placed(needs, drawn)
+    names = [
+        Label(name, round(x, 1), _under(drawn, _NAME_EM, font)) for name, x in zip(named, places, strict=True) if x is not None
+    ]
+    minutes = [
+        Label(span, round(x, 1), _under(drawn, _MINUTES_EM, font))
+        for span, x in zip(spans, places, strict=True)
+        if x is not None and span
+    ]
+    return tuple(names), tuple(minutes), [x is None for x in places]
+
+
+def _under(drawn: DrawnBand, rows_em: float, font: float) -> float:
+    return round(drawn.height + rows_em * font, 1)
+
+
+def _placed(needs: Sequence[float], drawn: DrawnBand) -> Places:
+    """Return where each label begins, None where it has no room: the widest stages first, else from one end or the other."""
+    by_width = sorted(range(len(needs)), key=lambda one: drawn.spots[one][0] - drawn.spots[one][1])
+    orders = (by_width, list(range(len(needs))), list(reversed(range(len(needs)))))
+    tried = [_in_order(order, needs, drawn) for order in orders]
     return max(tried, key=lambda places: sum(place is not None for place in places))
 
 
-def _placed(
-    order: Sequence[int], needs: Sequence[float], spots: Sequence[tuple[float, float]], width: float
-) -> list[tuple[float, str] | None]:
+def _in_order(order: Sequence[int], needs: Sequence[float], drawn: DrawnBand) -> Places:
     taken: list[tuple[float, float]] = []
-    places: list[tuple[float, str] | None] = [None] * len(spots)
+    places: Places = [None] * len(needs)
     for index in order:
-        need, (start, span) = needs[index], spots[index]
-        for left, x, anchor in (
-            *_after_a_narrow_one(index, needs, spots),
-            (start + 1.5, start + 1.5, "start"),
-            (start + span - 1.5 - need, start + span - 1.5, "end"),
-            *_free_places(taken, start + span / 2, need, width),
-        ):
-            if left >= -0.01 and left + need <= width + 0.01 and _is_free(taken, left, need):
+        need, (start, end, _) = needs[index], drawn.spots[index]
+        beside = [right + _BETWEEN for _, right in taken if start <= right + _BETWEEN < end]
+        for left in (start, end - need, *sorted(beside)):
+            if need and 0 <= left <= drawn.width - need + 0.01 and _is_free(taken, left, need):
                 taken.append((left, left + need))
-                places[index] = (round(x, 1), anchor)
+                places[index] = left
                 break
     return places
-
-
-def _after_a_narrow_one(
-    index: int, needs: Sequence[float], spots: Sequence[tuple[float, float]]
-) -> list[tuple[float, float, str]]:
-    """Return a place that leaves room for the label of the segment before, where that is wider than its segment."""
-    if index == 0 or needs[index - 1] <= spots[index - 1][1]:
-        return []
-    start, span = spots[index]
-    left = spots[index - 1][0] + needs[index - 1] + _BETWEEN + 1.5
-    return [(left, left, "start")] if left + needs[index] <= start + span else []
-
-
-def _free_places(
-    taken: Sequence[tuple[float, float]], centre: float, need: float, width: float
-) -> list[tuple[float, float, str]]:
-    """Return places beside what is taken, the nearest to a segment's centre first, as far as a leader reaches."""
-    beside = [left for begin, end in taken for left in (end + _BETWEEN, begin - _BETWEEN - need)]
-    lefts = [0.0, width - need, *beside]
-    near = sorted((abs(left + need / 2 - centre), left) for left in lefts)
-    return [
-        (left, left + need / 2, "middle")
-        for away, left in near
-        if away <= _LEADER_REACH and not _crosses(taken, left + need / 2, centre)
-    ]
-
-
-def _crosses(taken: Sequence[tuple[float, float]], label_x: float, centre: float) -> bool:
-    """Return whether a leader would run below another label."""
-    low, high = sorted((label_x, centre))
-    return any(begin < high and end > low for begin, end in taken)
 
 
 def _is_free(taken: Sequence[tuple[float, float]], left: float, need: float) -> bool:
     return all(left >= end + _BETWEEN - 0.01 or left + need <= begin - _BETWEEN + 0.01 for begin, end in taken)
 
 
-def _segment(
-    stage: StageEnergy,
-    words: str,
-    spot: tuple[float, float],
-    place: tuple[float, str] | None,
-    rows: tuple[float, float, float],
-) -> Segment:
-    """Return a segment with its labels; ``rows`` are where its name, its bar and its value stand."""
-    start, span = spot
-    name_y, bar_y, value_y = rows
-    name = value = leader = None
-    if place is not None:
-        x, anchor = place
-        name = Label(stage_name(stage), x, name_y, anchor)
-        value = Label(words, x, value_y, anchor)
-        if anchor == "middle":
-            leader = (x, name_y + 2, round(start + span / 2, 1), bar_y)
-    heat = "off" if stage.energy_wh < NOTHING_WH else "cycling" if stage.cycling else "on"
-    return Segment(stage.kind, heat, start, span, name, value, leader)
+def _limit(limit: tuple[float, str], energies: Sequence[Label], drawn: DrawnBand, top_w: float, font: float) -> Limit | None:
+    """Return the line of what the source gives, broken where a label stands on it; None where its words have no room."""
+    power_w, words = limit
+    y = round(drawn.ground * (1 - power_w / top_w), 1)
+    boxes = [(*span_of(label, font), label.y - font, label.y + _LIFT_EM * font) for label in energies]
+    boxes += [(left, right, top, drawn.ground) for left, right, top in drawn.spots]
+    for told in (words, format_watts(power_w)):
+        need = text_width(told, font)
+        for x in (drawn.width - need, 0.0):
+            met = [left < x + need and right > x and top < y and low > y - 1.3 * font for left, right, top, low in boxes]
+            if x >= 0 and not any(met):
+                label = Label(told, drawn.width if x else 0.0, round(y - _LIFT_EM * font, 1), "end" if x else "start")
+                cuts = [(left - 4, right + 4) for left, right, top, low in boxes[: len(energies)] if top < y < low]
+                return Limit(y, _pieces(cuts, drawn.width), label)
+    return None
+
+
+def _pieces(cuts: Sequence[tuple[float, float]], width: float) -> tuple[tuple[float, float], ...]:
+    """Return a line of a width without some stretches of it.
+
+    Examples
+    --------
+    >>> _pieces([(20, 40), (90, 120)], 100)
+    ((0.0, 20), (40, 90))
+    """
+    pieces, start = [], 0.0
+    for left, right in sorted(cuts):
+        if left > start:
+            pieces.append((start, left))
+        start = max(start, right)
+    return tuple([*pieces, (start, width)] if start < width else pieces)

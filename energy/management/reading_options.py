@@ -16,13 +16,14 @@ from django.utils import timezone
 from django.utils.dateparse import parse_datetime
 
 from energy.meters.files.any_log import for_a_run, open_file, taken_from
+from energy.meters.files.beginning import beginning_of
 from energy.meters.files.columns.shape import POWER, TOTAL, LogShape, UnreadableFile
-from energy.meters.files.looking import HEAD_BYTES, Look, look_at
+from energy.meters.files.looking import Look, look_at
 from energy.meters.files.reading import MeterLog, NeedsAnswer, part_between
 from energy.meters.files.told import DELIMITERS, ROLE_HELP, only_column, with_columns
+from energy.meters.queries.log_files import taken_words
 from energy.runs.domain.log_columns import LONGEST_S
 from energy.runs.operations.typed import FileFacts
-from energy.words import ENGLISH, words_of
 
 HELP = f"""Record a measured cook from a meter's file.
 
@@ -114,7 +115,7 @@ def show(options: dict[str, Any], out: Any) -> None:
     for row in look.preview:
         out.write("  " + " | ".join(row))
     _, log = _opened(options, None, look)
-    for words in (*log.taken, *log.notes, *(words_of(doubt, ENGLISH) for doubt in log.doubts)):
+    for words in taken_words(log):
         out.write(words)
 
 
@@ -131,7 +132,7 @@ def _opened(options: dict[str, Any], err: Any, looked: Look | None = None) -> tu
     until = moment(options["until"]) if options["until"] else None
     try:
         with path.open("rb") as file:
-            head = file.read(HEAD_BYTES)
+            head = beginning_of(file)
             file.seek(0)
             told = None if err is None else _teller(path.stat().st_size, err)
             return open_file(head, file, shape=look.shape, zone=_zone(options), until=until, progress=told, look=look)
@@ -167,7 +168,7 @@ def _zone(options: dict[str, Any]) -> str:
 
 def _look(path: Path, options: dict[str, Any]) -> Look:
     with path.open("rb") as file:
-        head = file.read(HEAD_BYTES)
+        head = beginning_of(file)
     LogShape(zone=options["zone"] or "").refuse_nonsense()
     look = look_at(head, zone=_zone(options), shape=_shape_from_file(options["shape"]), header_line=options["header_row"])
     shape = _corrected(look.shape, options)

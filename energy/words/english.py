@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from energy.words.english_pages import PAGES
+from energy.words.english_together import TOGETHER
 from kitchen.words.english import NOT_WEIGHED
 
 _WRONG: Mapping[str, str] = {
@@ -316,4 +317,5 @@ SENTENCES: Mapping[str, str] = {
     **_PRICES,
     **NOT_WEIGHED,
     **PAGES,
+    **TOGETHER,
 }

@@ -50,10 +50,6 @@ class Fineness:
         """Return watt-hours as they are printed."""
         return to_step(down_to(energy_wh, self.step_wh) if self.down else energy_wh, self.step_wh)
 
-    def minutes(self, span_min: float) -> str:
-        """Return minutes as they are printed."""
-        return to_step(self.rounded_s(span_min * 60) / 60, 1.0)
-
 
 def stage_name(stage: StageEnergy) -> str:
     """Return the stage's own label where it is short, else its kind's."""
@@ -83,22 +79,19 @@ def unnamed_words(stages: Sequence[StageEnergy], fine: Fineness, language: Langu
     return sentence(language, "no_room_for_label", stages=", ".join(told))
 
 
-def strip_title(stages: Sequence[StageEnergy], by: str, fine: Fineness, language: Language) -> str:
-    """Return the result in a sentence: the few stages that take most of the energy (``by="energy"``) or of the minutes."""
-    size = _energy_wh if by == "energy" else _minutes
-    told = fine.energy if by == "energy" else fine.minutes
-    unit = sentence(language, "unit_energy" if by == "energy" else "unit_minutes")
-    whole = told(sum(map(size, stages)))
-    most = _the_most(stages, size)
+def strip_title(stages: Sequence[StageEnergy], fine: Fineness, language: Language) -> str:
+    """Return the result in a sentence: the few stages that take most of the energy."""
+    stages = [stage for stage in stages if stage.energy_wh >= NOTHING_WH]
+    whole = fine.energy(sum(map(_energy_wh, stages)))
+    most = _the_most(stages, _energy_wh)
     if len(most) > _NAMED:
-        first = max(stages, key=size)
-        figures = {"count": len(stages), "stage": stage_name(first), "most": told(size(first))}
-        return sentence(language, "spread_out", whole=whole, unit=unit, **figures)
+        first = max(stages, key=_energy_wh)
+        figures = {"count": len(stages), "stage": stage_name(first), "most": fine.energy(first.energy_wh)}
+        return sentence(language, "spread_out", whole=whole, **figures)
     part = sentence(language, "all_of", whole=whole)
     if len(most) < len(stages):
-        part = sentence(language, "part_of", part=told(sum(map(size, most))), whole=whole)
-    code = "one_takes" if len(most) == 1 else "they_take"
-    return sentence(language, code, stages=_named(most, language), part=part, unit=unit)
+        part = sentence(language, "part_of", part=fine.energy(sum(map(_energy_wh, most))), whole=whole)
+    return sentence(language, "one_takes" if len(most) == 1 else "they_take", stages=_named(most, language), part=part)
 
 
 def what_costs_what(stages: Sequence[StageEnergy], language: Language) -> str:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Collection
+from itertools import count
 
 PLAIN_STEM = "recipe"
 _LONGEST = 70
@@ -29,6 +31,17 @@ def address_stem(title: str) -> str:
     plain = unicodedata.normalize("NFKD", title.translate(_LATIN)).encode("ascii", "ignore").decode().lower()
     words = re.sub(r"[^a-z0-9_]+", "-", plain).strip("-_")
     return words[:_LONGEST].strip("-_") or PLAIN_STEM
+
+
+def numbered(stem: str, taken: Collection[str]) -> str:
+    """Return the first of "soup", "soup-2", "soup-3" ... that is not taken.
+
+    Examples
+    --------
+    >>> numbered("soup", {"soup", "soup-2"}), numbered("soup", ())
+    ('soup-3', 'soup')
+    """
+    return stem if stem not in taken else next(one for place in count(2) if (one := f"{stem}-{place}") not in taken)
 
 
 def says_nothing(slug: str, title: str) -> bool:

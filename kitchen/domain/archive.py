@@ -214,6 +214,45 @@ class RecipeDocument:
     schema: int = SCHEMA
 
 
+@dataclass(frozen=True)
+class CollectionDocument:
+    """A collection without its recipes, the same everywhere by its ``uid``; ``owner`` is a name."""
+
+    uid: str
+    slug: str
+    title: str
+    created_at: datetime
+    updated_at: datetime
+    summary: str = ""
+    owner: str = ""
+    published_at: datetime | None = None
+    withdrawn_at: datetime | None = None
+
+
+@dataclass(frozen=True)
+class CollectionsDocument:
+    """Every collection of a kitchen."""
+
+    collections: tuple[CollectionDocument, ...] = ()
+    schema: int = SCHEMA
+
+
+@dataclass(frozen=True)
+class PlaceDocument:
+    """Where a recipe stands in the collection of this uid, and for how many; None: as it is written."""
+
+    collection: str
+    position: int
+    servings: int | None = None
+
+
+@dataclass(frozen=True)
+class PlacesDocument:
+    """Where one recipe stands in collections."""
+
+    places: tuple[PlaceDocument, ...] = ()
+
+
 def same_dish(one: RevisionDocument, other: RevisionDocument) -> bool:
     """Whether two revisions say the same to cook; links to foods, notes and who wrote them may differ.
 

@@ -14,13 +14,15 @@ from math import ceil
 HOUR_S = 3600.0
 SHELF_W = 1000.0
 _STEP_W = 500.0
-_TOOTH_S = 90.0
-_GAP_S = 16.0
-_BREAK_S = 50.0
-_BREAK_AT = 0.93
-_SLANT_S, _BETWEEN_S = 160.0, 55.0
-_RIM = 0.075
-"""The line beneath, as a share of the height above it."""
+_TOOTH, _GAP, _GAPS = 10.0, 2.0, 60.0
+"""How far apart teeth stand, how wide a gap between stages is, and how much all gaps take at most, in units of the view box."""
+
+_BREAK, _BREAK_AT = 6.0, 0.93
+_SLANT, _BETWEEN = 0.6, 6.0
+"""How far a stroke of the hatching leans for its height, and how far apart strokes are."""
+
+_RIM = 4.0
+"""How high the line beneath is."""
 
 
 @dataclass(frozen=True)
@@ -50,22 +52,24 @@ class Band:
 class DrawnBand:
     """A band in the units of a view box: paths of what is solid, outlined and hatched, and of the line beneath.
 
-    ``broken`` is where a band is interrupted that is longer than its width stands for; None where it fits.
+    ``spots`` are where each stage begins, ends and how high up its ink reaches (left, right, top). ``broken`` is where a band is
+    interrupted that is longer than its width stands for; None where it fits.
     """
 
     width: float
-    height: float
     ground: float
     solid: str
     outline: str
     doubt: str
     hollow: str
+    spots: tuple[tuple[float, float, float], ...]
     broken: tuple[float, float] | None = None
+    rim: float = _RIM
 
     @property
-    def rim(self) -> float:
-        """How high the line beneath is."""
-        return round(self.height - self.ground, 1)
+    def height(self) -> float:
+        """How high it is with the line beneath."""
+        return self.ground + self.rim
 
 
 def shelf_top_w(bands: Iterable[Band | None]) -> float:
@@ -80,72 +84,77 @@ def shelf_top_w(bands: Iterable[Band | None]) -> float:
     return max(SHELF_W, ceil(highest / _STEP_W) * _STEP_W)
 
 
-def draw_band(band: Band, top_w: float = SHELF_W, whole_s: float = HOUR_S) -> DrawnBand:
+def draw_band(
+    band: Band, top_w: float = SHELF_W, whole_s: float = HOUR_S, *, width: float = 400.0, ground: float = 40.0
+) -> DrawnBand:
     """Return a band as wide as ``whole_s`` and as tall as ``top_w``; a longer one is drawn closer together and broken once.
+
+    Gaps between stages are added, so that ink is energy to the last part.
 
     Examples
     --------
-    >>> drawn = draw_band(Band("", "", (BandPart(1200, 500), BandPart(600, 0, 0))))
+    >>> drawn = draw_band(Band("", "", (BandPart(1800, 500), BandPart(600, 0, 0))))
     >>> drawn.solid, drawn.hollow, drawn.broken
-    ('M0 1000V500H1192V1000z', 'M1200 1025H1792V1050H1200z', None)
+    ('M0 40V20H200V40z', 'M202 41H268.67V43H202z', None)
     """
-    total_s = sum(part.span_s for part in band.parts)
-    scale = min(1.0, whole_s / total_s) if total_s else 1.0
-    solid, outline, doubt, hollow = [], [], [], []
-    start = 0.0
-    for part in band.parts:
-        end = start + part.span_s * scale
-        left, right = start, max(end - _gap(band.parts, part), start + (end - start) / 2)
+    spots = _spots(band.parts, top_w, whole_s, width, ground)
+    solid: list[str] = []
+    outline: list[str] = []
+    doubt, hollow = [], []
+    for part, (left, right, top) in zip(band.parts, spots, strict=True):
         if part.on <= 0 or part.power_w <= 0:
-            hollow.append((left, right))
-        elif band.measured:
-            solid += [_block(*tooth, part.power_w, top_w) for tooth in _teeth(left, right, part)]
-        else:
-            outline += [_block(*tooth, part.power_w, top_w) for tooth in _teeth(left, right, part)]
-            if part.doubt > 0 and part.on >= 1:
-                doubt.append(_hatched(right - (right - left) * min(part.doubt, 1.0), right, part.power_w, top_w))
-        start = end
-    broken = (round(whole_s * _BREAK_AT), round(whole_s * _BREAK_AT + _BREAK_S)) if scale < 1 else None
-    return DrawnBand(
-        width=round(whole_s),
-        height=round(top_w * (1 + _RIM)),
-        ground=round(top_w),
-        solid="".join(solid),
-        outline="".join(outline),
-        doubt="".join(doubt),
-        hollow="".join(_hollow(left, right, top_w) for left, right in hollow),
-        broken=broken,
-    )
+            hollow.append(_hollow(left, right, ground))
+            continue
+        (solid if band.measured else outline).extend(_block(*tooth, top, ground) for tooth in _teeth(left, right, part.on))
+        if not band.measured and part.doubt > 0 and part.on >= 1:
+            doubt.append(_hatched(right - (right - left) * min(part.doubt, 1.0), right, top, ground))
+    broken = (round(width * _BREAK_AT), round(width * _BREAK_AT + _BREAK)) if _longer(band.parts, whole_s) else None
+    return DrawnBand(width, ground, "".join(solid), "".join(outline), "".join(doubt), "".join(hollow), tuple(spots), broken)
 
 
-def _gap(parts: Sequence[BandPart], part: BandPart) -> float:
-    return 0.0 if part is parts[-1] and part.on > 0 else _GAP_S / 2
+def _longer(parts: Sequence[BandPart], whole_s: float) -> bool:
+    return sum(part.span_s for part in parts) > whole_s * (1 + 1e-9)
 
 
-def _teeth(left: float, right: float, part: BandPart) -> list[tuple[float, float]]:
+def _spots(
+    parts: Sequence[BandPart], top_w: float, whole_s: float, width: float, ground: float
+) -> list[tuple[float, float, float]]:
+    """Return left, right and top of each stage: all on one scale, with a gap between two."""
+    gap = min(_GAP, _GAPS / len(parts)) if parts else 0.0
+    total_s, gaps = sum(part.span_s for part in parts), gap * max(len(parts) - 1, 0)
+    scale = min(width / whole_s, (width - gaps) / total_s) if total_s else 0.0
+    spots, left = [], 0.0
+    for part in parts:
+        right = left + part.span_s * scale
+        spots.append((left, right, ground - ground * part.power_w / top_w))
+        left = right + gap
+    return spots
+
+
+def _teeth(left: float, right: float, on: float) -> list[tuple[float, float]]:
     """Return where a stage is inked: one block, or teeth for the share of the time for which its element is on."""
-    if part.on >= 1:
+    if on >= 1:
         return [(left, right)]
-    many = max(1, round(part.span_s / _TOOTH_S))
+    many = max(1, round((right - left) / _TOOTH))
     pitch = (right - left) / many
-    return [(left + pitch * place, left + pitch * (place + part.on)) for place in range(many)]
+    return [(left + pitch * place, left + pitch * (place + on)) for place in range(many)]
 
 
-def _block(left: float, right: float, power_w: float, top_w: float) -> str:
-    return f"M{left:.5g} {top_w:.5g}V{top_w - power_w:.5g}H{right:.5g}V{top_w:.5g}z"
+def _block(left: float, right: float, top: float, ground: float) -> str:
+    return f"M{left:.5g} {ground:.5g}V{top:.5g}H{right:.5g}V{ground:.5g}z"
 
 
-def _hatched(left: float, right: float, power_w: float, top_w: float) -> str:
+def _hatched(left: float, right: float, top: float, ground: float) -> str:
     """Return slanting strokes that fill a block and do not leave it."""
-    strokes, start = [], left - _SLANT_S + _BETWEEN_S / 2
+    slant = max(_SLANT * (ground - top), 1.0)
+    strokes, start = [], left - slant + _BETWEEN / 2
     while start < right:
-        begin, end = max(start, left), min(start + _SLANT_S, right)
-        low, high = ((place - start) / _SLANT_S * power_w for place in (begin, end))
-        strokes.append(f"M{begin:.5g} {top_w - low:.5g}L{end:.5g} {top_w - high:.5g}")
-        start += _BETWEEN_S
+        begin, end = max(start, left), min(start + slant, right)
+        low, high = (ground - (place - start) / slant * (ground - top) for place in (begin, end))
+        strokes.append(f"M{begin:.5g} {low:.5g}L{end:.5g} {high:.5g}")
+        start += _BETWEEN
     return "".join(strokes)
 
 
-def _hollow(left: float, right: float, top_w: float) -> str:
-    high, low = top_w * (1 + _RIM / 3), top_w * (1 + _RIM * 2 / 3)
-    return f"M{left:.5g} {high:.5g}H{right:.5g}V{low:.5g}H{left:.5g}z"
+def _hollow(left: float, right: float, ground: float) -> str:
+    return f"M{left:.5g} {ground + _RIM / 4:.5g}H{right:.5g}V{ground + _RIM * 3 / 4:.5g}H{left:.5g}z"

@@ -152,7 +152,9 @@ def previews(crops: Mapping[str, tuple[int, ...]]) -> list[tuple[Shape, str]]:
 DRAWINGS = [
     ("pot", "pot with a lid"),
     ("pressure", "pressure cooker"),
+    ("induction", "induction plate"),
     ("pan", "pan"),
+    ("skillet", "electric skillet"),
     ("rice", "rice cooker"),
     ("kettle", "kettle"),
     ("slow", "slow cooker"),

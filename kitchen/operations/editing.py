@@ -11,7 +11,7 @@ from django.contrib.auth.models import User
 from django.db import transaction
 from django.db.models import F
 
-from kitchen.domain.address_words import address_stem
+from kitchen.domain.address_words import address_stem, numbered
 from kitchen.domain.draft import RECIPE_WORDS, DraftContent
 from kitchen.domain.reading import LineReading, read_line
 from kitchen.models import Line, PastSlug, Recipe, Revision
@@ -94,10 +94,7 @@ def free_slug(title: str) -> str:
     stem = address_stem(title)
     taken = {*Recipe.objects.filter(slug__startswith=stem).values_list("slug", flat=True), *RESERVED_SLUGS}
     taken.update(PastSlug.objects.filter(slug__startswith=stem).values_list("slug", flat=True))
-    number = 1
-    while (slug := stem if number == 1 else f"{stem}-{number}") in taken:
-        number += 1
-    return slug
+    return numbered(stem, taken)
 
 
 @transaction.atomic

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime
@@ -14,6 +14,7 @@ from django.db import IntegrityError, transaction
 from django.db.models import Field, JSONField, Model
 
 from kitchen.models import Change
+from kitchen.queries.as_known import columns_of, stood
 from kitchen.shared import kind_of, shared_kind
 
 MADE, CHANGED, REMOVED, PUT_BACK = "made", "changed", "removed", "put_back"
@@ -55,7 +56,7 @@ def noted(thing: Model, by: Hand | None, done: str = "") -> Iterator[None]:
 def note_made(things: Iterable[Model], by: Hand | None) -> None:
     """Write down that shared things of one sort were made, as their rows say now; without a hand nothing. One query."""
     if by is not None:
-        rows = [(thing, {column.attname: _as_json(column, thing) for column in _columns(type(thing))}) for thing in things]
+        rows = [(thing, {column.attname: _as_json(column, thing) for column in columns_of(type(thing))}) for thing in things]
         told = [
             _change(by, kind=kind_of(thing).slug, number=thing.pk, name=str(thing), done=MADE, after=row) for thing, row in rows
         ]
@@ -84,11 +85,7 @@ def _change(by: Hand, *, name: str, **told: Any) -> Change:
 def _standing(model: type[Model], number: int | None) -> tuple[str, dict[str, Any]]:
     """Return what a row is called, and its columns as JSON holds them: texts, null, and what is JSON already; empty without."""
     row = None if number is None else model._default_manager.filter(pk=number).first()
-    return ("", {}) if row is None else (str(row), {column.attname: _as_json(column, row) for column in _columns(model)})
-
-
-def _columns(model: type[Model]) -> list[Any]:
-    return [column for column in model._meta.concrete_fields if not column.primary_key]
+    return ("", {}) if row is None else (str(row), {column.attname: _as_json(column, row) for column in columns_of(model)})
 
 
 def _as_json(column: Field[Any, Any], row: Model) -> Any:
@@ -110,24 +107,13 @@ def put_back(*, change: Change, by: Hand) -> Model:
     kind = shared_kind(change.kind)
     if kind is None or not change.before:
         raise CannotBePutBack("There was nothing before that could be put back.")
-    thing = _as_it_stood(kind.model, change.number, change.before)
+    thing = stood(kind.model._default_manager.filter(pk=change.number).first() or kind.model(pk=change.number), change.before)
     try:
-        thing.full_clean(exclude=[column.name for column in _columns(kind.model) if not column.editable])
+        thing.full_clean(exclude=[column.name for column in columns_of(kind.model) if not column.editable])
         with transaction.atomic(), noted(thing, by, PUT_BACK):
             kind.save(thing)
     except ValidationError as refused:
         raise CannotBePutBack(f"It cannot stand as it did: {' '.join(refused.messages)}") from None
     except IntegrityError:
         raise CannotBePutBack("It cannot stand as it did: something that it needs is gone, or another has its name.") from None
-    return thing
-
-
-def _as_it_stood(model: type[Model], number: int, before: Mapping[str, Any]) -> Model:
-    """Return a row with the values of then; a column that is newer keeps what it says now."""
-    thing = model._default_manager.filter(pk=number).first() or model(pk=number)
-    for column in _columns(model):
-        if column.attname in before:
-            value = before[column.attname]
-            plain = value is None or isinstance(column, JSONField)
-            setattr(thing, column.attname, value if plain else column.to_python(value))
     return thing

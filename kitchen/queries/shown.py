@@ -13,6 +13,7 @@ from django.db import connection
 from django.db.models import QuerySet
 from django.utils import timezone
 
+from kitchen.collected import CollectedRecipe, Collection
 from kitchen.models import Edition, Recipe, Site
 from kitchen.queries.site import zone_called
 
@@ -26,11 +27,21 @@ def recipe_shows(slug: str) -> Rows:
 
 
 def shelf_shows() -> Rows:
-    """Return what the library is made of, a row for each recipe that readers see. One query.
+    """Return what the library is made of, a row for each recipe and each collection that readers see. One query.
 
     The marks by which it is filtered are rows of their own; they follow from the edition and from the rules it was shelved by.
     """
     return _rows(_of_shelf)
+
+
+def collection_shows(slug: str) -> Rows:
+    """Return what a collection's pages are made of, a row for each of its recipes that readers see. One query."""
+    return _rows(_of_collection, slug)
+
+
+def chosen_shows(slugs: str) -> Rows:
+    """Return what cards of several recipes are made of, their addresses joined by a plus sign. A query for each recipe."""
+    return [row for slug in slugs.split("+") for row in recipe_shows(slug)]
 
 
 def site_shows() -> Rows:
@@ -53,7 +64,17 @@ def _of_recipe() -> QuerySet[Any, Any]:
 def _of_shelf() -> QuerySet[Any, Any]:
     seen = Recipe.objects.filter(current_edition__isnull=False, withdrawn_at=None)
     columns = ("pk", "slug", "shelved_by", "current_edition", "current_edition__digest", "current_edition__published_at")
-    return seen.order_by("pk").values_list(*columns)
+    held = Collection.objects.filter(published_at__isnull=False, withdrawn_at=None)
+    rows = held.order_by().values_list("pk", "slug", "owner", "owner", "title", "updated_at")
+    return seen.order_by().values_list(*columns).union(rows, all=True).order_by("pk")
+
+
+def _of_collection() -> QuerySet[Any, Any]:
+    seen = CollectedRecipe.objects.filter(recipe__withdrawn_at=None, recipe__current_edition__isnull=False)
+    shown = seen.filter(collection__slug=_SLUG, collection__published_at__isnull=False, collection__withdrawn_at=None)
+    own = ("collection", "collection__title", "collection__summary", "collection__updated_at", "position", "servings")
+    edition = ("recipe", "recipe__slug", "recipe__current_edition", "recipe__current_edition__digest", "recipe__shelved_by")
+    return shown.order_by("position").values_list(*own, *edition, "recipe__current_edition__published_at", "recipe__blog_url")
 
 
 def _of_site() -> QuerySet[Any, Any]:

@@ -58,8 +58,8 @@ def _srcset(photo: PhotoFacts, parts: str, kind: str) -> str:
 
 
 @register.inclusion_tag("pieces/band.html")
-def band(shown: Band, top_w: float = 0.0) -> dict[str, Band | DrawnBand]:
+def band(shown: Band, top_w: float = 0.0, whole_s: float = HOUR_S) -> dict[str, Band | DrawnBand]:
     """Draw a band on a shelf, an hour wide and so many watts high; on its own page it has its own length."""
-    if top_w:
-        return {"band": shown, "drawn": draw_band(shown, top_w)}
-    return {"band": shown, "drawn": draw_band(shown, shelf_top_w([shown]), sum(part.span_s for part in shown.parts) or HOUR_S)}
+    if not top_w:
+        top_w, whole_s = shelf_top_w([shown]), sum(part.span_s for part in shown.parts) or HOUR_S
+    return {"band": shown, "drawn": draw_band(shown, top_w, whole_s)}

@@ -24,12 +24,22 @@ def in_pairs(measures: str) -> str:
 @register.simple_tag
 def card_plate(plate: CardPlate) -> SafeString:
     """Return the card as it stands on a page."""
-    return SafeString(get_template(plate.template_name).render({**plate.context, "card": plate}))
+    return _drawn(plate, plate.template_name)
 
 
 @register.simple_tag
 def card_on_paper(plate: CardPlate) -> SafeString:
     """Return the card as it stands on paper; nothing where it has no place there."""
-    if not plate.print_template_name:
+    return _drawn(plate, plate.print_template_name)
+
+
+@register.simple_tag
+def card_strip(plate: CardPlate) -> SafeString:
+    """Return the drawing that a card puts beneath the picture where there is room; nothing where it has none."""
+    return _drawn(plate, plate.strip_template_name)
+
+
+def _drawn(plate: CardPlate, template_name: str) -> SafeString:
+    if not template_name:
         return SafeString("")
-    return SafeString(get_template(plate.print_template_name).render({**plate.context, "card": plate}))
+    return SafeString(get_template(template_name).render({**plate.context, "card": plate}))

@@ -12,6 +12,7 @@ from django.urls import reverse
 from kitchen.publish.crawling import MOST_ADDRESSES, ListedAddress, robots_text, sitemap_index_xml, sitemap_xml
 from kitchen.publish.manifest import site_manifest
 from kitchen.queries import the_site
+from kitchen.queries.collections import collections_shown
 from kitchen.queries.offered import count_offered, last_published_at, offered
 from kitchen.views.doors import of_anybody
 from kitchen.views.framing import whole_address
@@ -40,7 +41,7 @@ def sitemap(request: HttpRequest) -> HttpResponse:
 
 @of_anybody
 def sitemap_part(request: HttpRequest, number: int) -> HttpResponse:
-    """A sitemap: the library, then recipes with the day of their edition and their pictures. ``/sitemap-<n>.xml``; anybody."""
+    """A sitemap: library, collections, recipes with their edition’s day and their pictures. ``/sitemap-<n>.xml``; anybody."""
     site = the_site()
     listed = [
         ListedAddress(
@@ -51,7 +52,9 @@ def sitemap_part(request: HttpRequest, number: int) -> HttpResponse:
         for one in offered((number - 1) * MOST_ADDRESSES if number else 0, MOST_ADDRESSES)
     ]
     if number == 1:
-        listed.insert(0, ListedAddress(whole_address(request, site, reverse("kitchen:library")), last_published_at()))
+        held = [(reverse("kitchen:collection", args=[one.slug]), one.updated_at) for one in collections_shown()]
+        first = [(reverse("kitchen:library"), last_published_at()), *held]
+        listed = [*(ListedAddress(whole_address(request, site, path), at) for path, at in first), *listed]
     if not listed or number < 1:
         raise Http404("There is no such part of the sitemap.")
     return for_everybody(request, HttpResponse(sitemap_xml(listed), content_type="application/xml"))

@@ -14,7 +14,7 @@ from django.utils import timezone
 from django.views.decorators.csrf import csrf_exempt
 from django.views.decorators.http import require_safe
 
-from kitchen.access import recipe_for_bench, refuse_all_but_owner
+from kitchen.access import collection_for_bench, recipe_for_bench, refuse_all_but_owner
 from kitchen.operations.journal import Hand
 from kitchen.queries.changes import newest_removed
 
@@ -68,6 +68,17 @@ def of_recipe(view: View) -> View:
     @wraps(view)
     def inner(request: HttpRequest, slug: str, **kwargs: Any) -> HttpResponseBase:
         return view(request, recipe_for_bench(request.user, slug), **kwargs)
+
+    return inner
+
+
+def of_collection(view: View) -> View:
+    """Let in those who may change the collection in the address, and hand it to the view; other cooks get 404."""
+
+    @of_cook
+    @wraps(view)
+    def inner(request: HttpRequest, slug: str, **kwargs: Any) -> HttpResponseBase:
+        return view(request, collection_for_bench(request.user, slug), **kwargs)
 
     return inner
 

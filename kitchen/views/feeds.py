@@ -7,6 +7,7 @@ from django.template.loader import render_to_string
 from django.urls import reverse
 from django.utils.http import urlencode
 
+from kitchen.collected import Collection
 from kitchen.domain.changes import what_changed
 from kitchen.domain.licences import LICENCES
 from kitchen.models import Edition, Site
@@ -16,7 +17,9 @@ from kitchen.publish.copies import recipe_html
 from kitchen.publish.feeds import FeedEntry, atom_feed, edition_name
 from kitchen.publish.rights import rights_words
 from kitchen.queries import the_site
-from kitchen.queries.offered import editions_before, newest_editions
+from kitchen.queries.collections import collected_editions
+from kitchen.queries.offered import NEWEST_EDITIONS, editions_before, newest_editions
+from kitchen.views.collections import of_shown
 from kitchen.views.doors import of_anybody
 from kitchen.views.framing import photo_root, whole_address
 from kitchen.views.machines import for_everybody
@@ -46,6 +49,15 @@ def cook_feed(request: HttpRequest, number: int) -> HttpResponse:
         raise Http404("This cook has published nothing.")
     author = read_recipe(editions[0].facts).author
     return _answer(request, site, editions, f"{site.name}: {author}", reverse("kitchen:library"))
+
+
+@of_anybody
+@of_shown
+def collection_feed(request: HttpRequest, collection: Collection) -> HttpResponse:
+    """The last editions of a collection's recipes. Address ``/c/<slug>/feed.atom``; anybody; 410 and 404 as its page."""
+    site, home = the_site(), reverse("kitchen:collection", args=[collection.slug])
+    editions = collected_editions(collection, NEWEST_EDITIONS)
+    return _answer(request, site, editions, f"{site.name}: {collection.title}", home)
 
 
 def _answer(request: HttpRequest, site: Site, editions: list[Edition], title: str, home: str) -> HttpResponse:

@@ -25,6 +25,7 @@ from kitchen.page import present_page, read_facts, read_recipe
 from kitchen.publish.leaves import CARD_SIZES, CardSet
 from kitchen.publish.paper import print_cards
 from kitchen.queries import editions_of, not_known_to_be_free, shelf, shelf_plates, the_site, words_near
+from kitchen.queries.collections import collections_shown
 from kitchen.queries.shown import recipe_shows, shelf_shows
 from kitchen.views.asking import card_request, read_asked
 from kitchen.views.doors import of_anybody
@@ -53,6 +54,7 @@ def library(request: HttpRequest) -> HttpResponse:
     asked = any(query.get(name) for name in form.fields if name != "sort")
     plates = shelf_plates(list(shown))
     context = {"form": form, "shown": shown, "plates": plates, "asked": asked, "kit": kit}
+    context["collections"] = list(collections_shown())
     context["top_w"] = shelf_top_w(plate.band for plate in plates)
     context |= {"near": ask.near, "unknown": not_known_to_be_free(ask) if ask.free_of else 0}
     context["query"] = f"{query.urlencode()}&" if query else ""

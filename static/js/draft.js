@@ -7,7 +7,7 @@ const form = document.querySelector("form[data-draft]");
 const key = `wattfare draft ${form.dataset.draft}`;
 const LONGEST_MS = 30 * 86400e3;
 const PATIENCE_MS = 300;
-const LEFT_OUT = new Set(["csrfmiddlewaretoken", "log_file", "log_text"]);
+const LEFT_OUT = new Set(["csrfmiddlewaretoken", "log_file", "log_text", "log_shape"]);
 
 const store = (draft) => {
   try {

@@ -1,17 +1,31 @@
 """The cost sheet on the bench: every line, what it lacks with what mends it, and the prices of other days."""
 
+import json
 from datetime import timedelta
 from decimal import Decimal
 from fractions import Fraction
 
 import pytest
 
-from costing.models import Quote
-from costing.operations import SeenPrice, correct_quote, remove_quote
+from costing.models import Quote, Yield
+from costing.operations import (
+    SeenPrice,
+    correct_quote,
+    describe_item,
+    record_quote,
+    record_yield,
+    remove_quote,
+    remove_yield,
+    rename_shop,
+    set_sheet_rules,
+)
 from costing.queries import SheetAsk, recipe_prices
+from costing.queries.recipe import replay
 from costing.queries.sheets import end_of_day
+from kitchen.domain import record
 from kitchen.domain.packs import parse_pack
 from kitchen.models import Food
+from kitchen.operations.foods import change_food
 from kitchen.operations.journal import Hand
 from tests.costing.kitchen_of_prices import DAY, add_line, add_price, first_part
 
@@ -100,3 +114,53 @@ def test_the_card_tells_which_price_moved_before_it_is_published_again(stew, own
     page = " ".join(owner_client.get("/bench/recipes/stew/publish/").content.decode().split())
     assert "red lentils, €2.35 for 500 g at Mill Lane, 2 October 2026 then, €2.60 for 500 g" in page
     assert "Why it moved since edition 1" in page_of(owner_client)
+
+
+def test_an_edition_replays_after_everything_it_was_made_of_was_changed(stew, owner, owner_client, noon):
+    """Weights, refuse, a name, what is known of a pack, a yield, the rules, a shop, a price: all of another day."""
+    lentils, onion = (Food.objects.get(name=name) for name in ("red lentils", "onion"))
+    record_yield(food=onion, preparation="", percent=Decimal(80), source="", by=Hand(owner, noon - timedelta(days=3)))
+    owner_client.post("/bench/recipes/stew/publish/", {})
+    stew.refresh_from_db()
+    edition = stew.current_edition
+    kept, later = edition.facts["cards"]["cost"], Hand(owner, edition.published_at + timedelta(days=2))
+    change_food(food=onion, values={"g_per_each": 150.0, "refuse_pct": 20.0, "name": "brown onion"}, by=later)
+    record_yield(food=onion, preparation="", percent=Decimal(50), source="", by=later)
+    remove_yield(tested=Yield.objects.get(), by=later)
+    describe_item(item=Quote.objects.get(item__food=onion).item, state="trimmed", by=later)
+    set_sheet_rules(rule="cheapest", last=3, shop=None, allowance_pct=Decimal(5), by=later)
+    rename_shop(shop=Quote.objects.first().shop, name="Harrow Lane", note="", by=later)
+    right = SeenPrice(lentils, parse_pack("500 g"), Decimal("9.99"), "EUR", "Harrow Lane", DAY)
+    correct_quote(quote=Quote.objects.get(item__food=lentils), seen=right, by=later)
+    told = record.write(replay(edition))
+    assert json.dumps(told).replace("brown onion", "onion") == json.dumps(kept)
+    now = recipe_prices(stew, at=later.at + timedelta(days=1)).moved
+    assert (now.replayed, {cause.kind for cause in now.why}) == (True, {"weight", "yield", "price", "allowance"})
+    assert sum(cause.each for cause in now.why) == now.now.amount - now.then.amount
+
+
+def test_what_the_records_cannot_tell_is_a_cause_of_its_own(stew, owner_client, noon):
+    owner_client.post("/bench/recipes/stew/publish/", {})
+    Food.objects.filter(name="onion").update(g_per_each=220.0)
+    page = page_of(owner_client)
+    assert "what the records of that day do not tell, or this program counts in another way: €0.08 more" in page
+    assert "come to the same sum" not in page
+
+
+def test_a_yield_counts_from_its_day_on(stew, owner, noon):
+    onion = Food.objects.get(name="onion")
+    for day, percent in ((None, 80), (DAY, 50)):
+        record_yield(food=onion, preparation="", percent=Decimal(percent), source="", from_day=day, by=Hand(owner, noon))
+    told = [recipe_prices(stew, at=noon, asked=SheetAsk(day=day)).lines[1].cost.yield_pct for day in (DAY - timedelta(1), DAY)]
+    assert told in ([None, Decimal(50)], [Decimal(80), Decimal(50)])
+
+
+@pytest.mark.parametrize("order", [(0, 1, 2), (2, 0, 1), (1, 2, 0)])
+def test_any_order_of_entries_gives_the_same_ledger(stew, owner, noon, order):
+    lentils, moment = Food.objects.get(name="red lentils"), noon - timedelta(days=1)
+    entries = [("2.60", moment - timedelta(hours=3)), ("2.90", moment), ("2.70", moment - timedelta(hours=1))]
+    for place in order:
+        price, known_at = entries[place]
+        seen = SeenPrice(lentils, parse_pack("500 g"), Decimal(price), "EUR", "Mill Lane", moment.date())
+        record_quote(seen=seen, by=Hand(owner, known_at))
+    assert each(stew, noon) == Fraction("2.90") * Fraction(300, 500) + Fraction("1.45") * Fraction(220, 900)

@@ -9,14 +9,19 @@ from fractions import Fraction
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
+from costing.cards import CostCard
 from costing.domain.electricity import Electricity
 from costing.domain.sheet import make_sheet
 from costing.domain.shopping import shopping_list
 from costing.models import Quote
 from costing.operations import SeenPrice, record_quote
 from costing.queries.price_book import HEAD
+from kitchen.cards import CardRequest, Dish
+from kitchen.domain.money import round_bound
 from kitchen.domain.packs import parse_pack
 from kitchen.models import Food
+from kitchen.operations import publish_recipe
+from kitchen.operations.collections import change_collection, make_collection
 from tests.costing.domain.making import facts, line, quote
 from tests.costing.kitchen_of_prices import DAY, add_food, add_line, add_price, first_part, write_recipe
 
@@ -52,6 +57,29 @@ def test_the_list_for_a_recipe_names_what_has_no_price(stew, owner, owner_client
     plain = owner_client.get("/bench/shopping/").content.decode()
     assert "Lentil stew" in plain
     assert "to-buy__thing" not in plain
+
+
+def test_a_collection_leads_to_one_list_for_all_of_it_and_adds_its_costs(stew, owner, owner_client, noon):
+    """300 g and 450 g of lentils are one line of the list; what has no price is named, and the sum is the least of more."""
+    made = make_collection(owner=owner, title="Twice", at=noon)
+    change_collection(collection=made, title="Twice", summary="", dishes=[(stew.pk, None), (stew.pk, 6)], at=noon)
+    page = owner_client.get("/bench/collections/twice/").content.decode()
+    assert "/bench/shopping/?stew=10" in page
+    assert "2 x 500 g" in owner_client.get("/bench/shopping/?stew=10").content.decode()
+    held = CostCard().read(CostCard().collect(stew.revisions.get(), at=noon))
+    cost = [CostCard().prepare(held, CardRequest(servings, 4)) for servings in (4, 6)]
+    found = CostCard().together([Dish("Stew", one, CardRequest(4, 4)) for one in cost], CardRequest(1, 1))
+    least = sum(one.total for one in cost)
+    sums = found.figures["cost"]
+    assert (sums["low"], sums["high"], sums["at_least"]) == (str(round_bound(least, 2, "least")), None, True)
+    assert found.lacks == ("Stew: the cost lacks ground cumin.",)
+    assert CostCard().together([Dish("Salad", None, CardRequest(1, 1))], CardRequest(1, 1)).headlines == ()
+
+
+def test_what_another_cook_published_is_bought_as_published(stew, owner, other_client, noon):
+    assert "to-buy__thing" not in other_client.get("/bench/shopping/?stew=4").content.decode()
+    publish_recipe(recipe=stew, revision=stew.revisions.get(), by=owner, at=noon)
+    assert "to-buy__thing" in other_client.get("/bench/shopping/?stew=4").content.decode()
 
 
 @pytest.mark.parametrize("query", ["?stew=x", "?stew=-1", "?stew=99999", "?nothing=4", "?stew=٤"])

@@ -1,42 +1,20 @@
 """The settings as a whole: clean under HTTPS, plain about mistakes, and the database set up as promised."""
 
-import os
-import subprocess
-import sys
-from pathlib import Path
-
 import pytest
 from django.db import connection
 
-from deploy.environment import VARIABLES
-
-TOP = Path(__file__).resolve().parents[2]
-
-
-def manage(*arguments: str, **variables: str) -> subprocess.CompletedProcess:
-    """Run manage.py under the real settings with nothing but the given variables set."""
-    kept = {name: value for name, value in os.environ.items() if not name.startswith("DJANGO_")}
-    environment = {**kept, **dict.fromkeys(VARIABLES, ""), **variables}
-    command = [sys.executable, "manage.py", *arguments]
-    return subprocess.run(command, cwd=TOP, env=environment, capture_output=True, text=True, check=False)
+from tests.prepared import prepare_copy, run_there
 
 
 def test_the_deployment_check_is_clean_under_https(tmp_path):
-    done = manage(
-        "check",
-        "--deploy",
-        "--fail-level=WARNING",
-        WATTFARE_DATA=str(tmp_path),
-        WATTFARE_HTTPS="1",
-        WATTFARE_BEHIND_PROXY="1",
-        WATTFARE_HOSTS="recipes.example.org",
-    )
+    said = {"WATTFARE_HTTPS": "1", "WATTFARE_BEHIND_PROXY": "1", "WATTFARE_HOSTS": "recipes.example.org"}
+    done = run_there(tmp_path, "check", "--deploy", "--fail-level=WARNING", **said)
     assert done.returncode == 0, done.stderr
     assert done.stderr == ""
 
 
 def test_mistakes_are_told_together_without_a_traceback(tmp_path):
-    done = manage("check", WATTFARE_DATA=str(tmp_path), WATTFARE_WORKERS="none", WATTFARE_TIME_ZONE="Fernhollow")
+    done = run_there(tmp_path, "check", WATTFARE_WORKERS="none", WATTFARE_TIME_ZONE="Fernhollow")
     assert done.returncode == 1
     assert "WATTFARE_WORKERS is 'none'" in done.stderr
     assert "WATTFARE_TIME_ZONE is 'Fernhollow'" in done.stderr
@@ -45,7 +23,7 @@ def test_mistakes_are_told_together_without_a_traceback(tmp_path):
 
 def test_a_data_folder_that_cannot_be_used_is_named(tmp_path):
     (tmp_path / "file").write_text("")
-    done = manage("check", WATTFARE_DATA=str(tmp_path / "file" / "data"))
+    done = run_there(tmp_path / "file" / "data", "check")
     assert done.returncode == 1
     assert "Set WATTFARE_DATA to a folder you may write to." in done.stderr
     assert "Traceback" not in done.stderr
@@ -82,10 +60,9 @@ for name, one in client.cookies.items():
 """
 
 
-def test_under_https_no_other_host_can_set_a_cookie_of_ours(tmp_path):
-    said = {"WATTFARE_DATA": str(tmp_path), "WATTFARE_HTTPS": "1", "WATTFARE_BEHIND_PROXY": "1", "WATTFARE_HOSTS": "a.example"}
-    assert manage("migrate", "-v0", **said).returncode == 0
-    done = manage("shell", "-v0", "-c", COOKIES, **said)
+def test_under_https_no_other_host_can_set_a_cookie_of_ours(tmp_path, tmp_path_factory):
+    said = {"WATTFARE_HTTPS": "1", "WATTFARE_BEHIND_PROXY": "1", "WATTFARE_HOSTS": "a.example"}
+    done = run_there(prepare_copy(tmp_path_factory, tmp_path), "shell", "-v0", "-c", COOKIES, **said)
     cookies = [line.split()[1:] for line in done.stdout.splitlines() if line.startswith("cookie")]
     names = {cookie[0].removeprefix("__Host-") for cookie in cookies}
     assert {"wattfare_session", "wattfare_csrf", "wattfare_device", "wattfare_messages"} <= names, done.stderr

@@ -191,9 +191,9 @@ def test_strip_ladder_and_table_have_the_same_parts_and_later_batches_start_warm
     assert first + second == pytest.approx(meal.estimate.energy_wh)
     assert meal.estimate.ladder[-1][1] == pytest.approx(meal.estimate.energy_wh)
     rows = [(row.name, row.energy) for row in told.figures.stages if row.energy != "nothing"]
-    drawn = [(part.name.text, part.value.text) for part in told.drawings.strip.segments if part.name]
-    assert drawn == rows[: len(drawn)]
-    assert len(told.drawings.strip.segments) == len(rows)
+    strip = told.drawings.strip
+    assert [label.text for label in strip.names] + list(strip.omitted) == [row.name for row in told.figures.stages]
+    assert [label.text for label in strip.energies] == [energy for _, energy in rows]
     assert len(told.drawings.ladder.points) == 2 * len(rows)
     assert told.drawings.of_all == "2 batches together"
     assert batches_of(12, 1)[1].drawings.of_all == ""

@@ -24,4 +24,4 @@ def test_the_workbench_draws_the_cooks_on_one_scale_and_looks_at_the_odd_one_fir
     assert part.next.label == "Look at the cook of 15 October 2026"
     drawn = part.context["cooks"]
     assert [(cook.run.pk, cook.standing) for cook in drawn] == [(odd.pk, "flagged"), (run.pk, "counts")]
-    assert len({cook.strip.segments[-1].x for cook in drawn}) == 1, "the same watt-hours are as wide"
+    assert len({cook.band.parts for cook in drawn}) == 1, "the same watts for as long are drawn alike"

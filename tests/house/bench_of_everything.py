@@ -21,6 +21,7 @@ from energy.runs.operations.typed import RunDetails, StageStart, TypedRows
 from kitchen.domain.packs import Pack
 from kitchen.models import Change, Food, Recipe, Revision, Site
 from kitchen.operations import add_photo, create_recipe, pair_side, publish_recipe
+from kitchen.operations.collections import change_collection, make_collection, publish_collection
 from kitchen.operations.journal import Hand
 from tests.kitchen.desk import write_pot
 
@@ -60,6 +61,11 @@ def furnish(owner: Any, other_cook: Any, at: datetime) -> Kitchen:
     )
     shop = rename_shop(shop=quote.shop, name="Mill Lane", note="open late", by=Hand(owner, at))
     line = revision.parts.first().lines.first()
+    collection = make_collection(owner=owner, title=recipe.title, at=at)
+    dishes = [(recipe.pk, 6), (side.pk, None)]
+    change_collection(collection=collection, title=recipe.title, summary="", dishes=dishes, at=at)
+    publish_collection(collection=collection, at=at)
+    assert collection.slug == recipe.slug, "one name fills in every address"
     values = {
         "slug": recipe.slug,
         "line": line.pk,

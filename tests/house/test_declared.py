@@ -22,7 +22,7 @@ KEYS = {*dict(APPLIANCE_KINDS), *dict(SOURCE_KINDS), *dict(METER_PLACES), *SYSTE
 STILL = {"energy/estimates/domain/combine.py": {"battery"}}
 """Where a key is compared with all the same: a run whose place is not known is left as it was measured."""
 
-DRAWINGS_TOO = {"kettle", "griddle", "oven"}
+DRAWINGS_TOO = {"kettle", "griddle", "oven", "skillet"}
 """Kinds of appliance after which one of the kitchen's own drawings is called."""
 
 FIGURES = {"energy_wh", "own_battery_wh"}

@@ -28,6 +28,10 @@ OPEN_TO_STRANGERS = {
     "kitchen:recipe-json",
     "kitchen:share",
     "kitchen:recipe-schema",
+    "kitchen:collections",
+    "kitchen:collection",
+    "kitchen:collection-feed",
+    "kitchen:collection-json",
     "kitchen:embed",
     "kitchen:oembed",
     "kitchen:feed",
@@ -47,6 +51,10 @@ OPEN_TO_STRANGERS = {
     "energy:method",
     "energy:runs-csv",
     "energy:recipe-picture",
+    "energy:recipe-strip-svg",
+    "energy:recipe-strip-png",
+    "energy:recipe-ladder-svg",
+    "energy:recipe-ladder-png",
     "energy:api-session",
     "energy:desk-shell",
     "energy:offline",
@@ -78,9 +86,14 @@ def asked(client: Client, address: Address) -> dict[str, int]:
 
 
 def is_of_a_recipe(address: Address) -> bool:
-    """Whether an address shows something that belongs to one cook's recipe."""
-    inside = address.path.startswith(("/bench/recipes/", "/bench/runs/", "/api/v1/runs/"))
-    return inside and address.name not in {"kitchen:recipe-new", "kitchen:recipe-import", "energy:runs"}
+    """Whether an address shows something that belongs to one cook's recipe or collection."""
+    inside = address.path.startswith(("/bench/recipes/", "/bench/collections/", "/bench/runs/", "/api/v1/runs/"))
+    return inside and address.name not in {
+        "kitchen:recipe-new",
+        "kitchen:recipe-import",
+        "kitchen:collections-bench",
+        "energy:runs",
+    }
 
 
 def test_a_stranger_is_sent_to_sign_in_from_every_page_of_the_bench(doors, stranger_client):

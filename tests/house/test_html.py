@@ -5,7 +5,7 @@ import pytest
 from tests.house.bench_of_everything import addresses, furnish
 from tests.published.html_rules import faults_of
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.any_engine]
 
 
 @pytest.fixture

@@ -23,6 +23,8 @@ from kitchen.views import public
 from tests.house.bench_of_everything import addresses, furnish
 from tests.kitchen.desk import write_pot
 
+pytestmark = pytest.mark.any_engine
+
 OWN_KIT = "battery_wh=500&inverter_w=300&altitude_m=2000&ambient_c=-3&price_per_kwh=0.5&cooker=rice_cooker"
 # Each page kind, and which records it reads at all; a scaled page, and one for a reader's kit, are worked out from the same.
 ALL = {"RecipeFacts", "EnergyFacts", "CostFacts"}
@@ -52,7 +54,7 @@ PAGES = {
     "/bench/": {"CostFacts"},
 }
 
-HOLD_MANY = {"kitchen:feed", "kitchen:tag-feed", "kitchen:cook-feed"}
+HOLD_MANY = {"kitchen:feed", "kitchen:tag-feed", "kitchen:cook-feed", "kitchen:collection-feed"}
 """Addresses that hold several editions, of which two may say the same."""
 
 

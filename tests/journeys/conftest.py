@@ -31,10 +31,15 @@ QUIET = [
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Mark what drives a browser, so that it can be left out with ``-m "not browser"``."""
+    """Mark what drives a browser, so that it can be left out with ``-m "not browser"``.
+
+    It shows what a browser does, and the second database passes over it, unless two write at once or it walks the whole road.
+    """
     for item in items:
         if "browser" in getattr(item, "fixturenames", ()):
             item.add_marker("browser")
+            if item.get_closest_marker("both_engines") is None:
+                item.add_marker("any_engine")
 
 
 @pytest.fixture(scope="session")

@@ -13,9 +13,11 @@ import urllib.request
 from pathlib import Path
 from typing import Any
 
-from deploy.environment import VARIABLES
+import pytest
 
-ROOT = Path(__file__).resolve().parents[2]
+from tests.prepared import TOP, environment_of, prepare_copy, run_there
+
+SESSIONS = 12
 PATIENCE_S = 60
 HANDED_OUT_FROM = 32_768  # a port below is given to nobody unasked while the server is down
 FURNISH = """
@@ -24,13 +26,11 @@ from tests.journeys.small_kitchen import bring_gear, write_pot
 owner = User.objects.create_superuser("owner", password="pot-lid-spoon")
 write_pot(owner, published=True)
 bring_gear()
-"""
-SIGN_IN = """
-from django.contrib.auth.models import User
 from django.test import Client
-client = Client()
-client.force_login(User.objects.get())
-print("session", client.cookies["wattfare_session"].value)
+for _ in range({sessions}):
+    client = Client()
+    client.force_login(owner)
+    print("session", client.cookies["wattfare_session"].value)
 """
 
 
@@ -48,31 +48,25 @@ class RealServer:
         self.port = next(port for port in range(20_000 + os.getpid() % 10_000, HANDED_OUT_FROM) if is_free(port))
         self.url = f"http://127.0.0.1:{self.port}"
         self.process: subprocess.Popen[bytes] | None = None
-        self._environment = {
-            **os.environ,
-            **dict.fromkeys(VARIABLES, ""),
-            "DJANGO_SETTINGS_MODULE": "deploy.settings",
-            "WATTFARE_DATA": str(folder),
-            "DATABASE_URL": "",
-            "PYTHONPATH": str(ROOT),
-        }
+        self._sessions: list[str] = []
 
-    def furnish(self) -> None:
-        """Make the tables, a cook, a recipe and gear."""
-        self._manage("migrate", "-v0")
-        self._manage("shell", "-v0", "-c", FURNISH)
+    def furnish(self, factory: pytest.TempPathFactory) -> None:
+        """Make the tables, a cook who has signed in some times, a recipe and gear."""
+        prepare_copy(factory, self.folder)
+        furnished = run_there(self.folder, "shell", "-v0", "-c", FURNISH.format(sessions=SESSIONS))
+        assert furnished.returncode == 0, furnished.stderr
+        self._sessions = [line.split()[1] for line in furnished.stdout.splitlines() if line.startswith("session ")]
 
     def sign_in(self) -> str:
-        """Return a fresh session of the cook."""
-        said = self._manage("shell", "-v0", "-c", SIGN_IN)
-        return next(line.split()[1] for line in said.splitlines() if line.startswith("session "))
+        """Return a session of the cook that nobody used."""
+        return self._sessions.pop()
 
     def start(self) -> None:
         """Start the server and wait until it answers."""
         asked = ["--bind", f"127.0.0.1:{self.port}", "--worker-class", "deploy.patience.PatientWorker"]
         asked += ["--threads", "4", "--log-level", "warning"]
         command = [sys.executable, "-m", "gunicorn", *asked, "deploy.wsgi:application"]
-        self.process = subprocess.Popen(command, cwd=ROOT, env=self._environment, start_new_session=True)
+        self.process = subprocess.Popen(command, cwd=TOP, env=environment_of(self.folder), start_new_session=True)
         deadline = time.monotonic() + PATIENCE_S
         while not self._answers():
             assert time.monotonic() < deadline, "the server does not answer"
@@ -96,7 +90,3 @@ class RealServer:
                 return answer.status == 200
         except OSError:
             return False
-
-    def _manage(self, *words: str) -> str:
-        command = [sys.executable, "manage.py", *words]
-        return subprocess.run(command, cwd=ROOT, env=self._environment, check=True, capture_output=True, text=True).stdout

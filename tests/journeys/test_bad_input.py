@@ -19,8 +19,6 @@ from kitchen.operations import load_reference_foods
 from tests.journeys.small_kitchen import bring_gear, sign_in, write_pot
 from tests.journeys.waiting import comes_to, follow
 
-pytestmark = pytest.mark.any_engine
-
 NEAR_PX = 160
 EDIT, RUNS, PRICES, PHOTOS = (f"/bench/recipes/lentil-pot/{place}/" for place in ("edit", "runs/new", "prices", "photos"))
 SVG = {"name": "pot.svg", "mimeType": "image/svg+xml", "buffer": b'<svg xmlns="http://www.w3.org/2000/svg"/>'}

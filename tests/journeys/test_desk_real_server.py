@@ -19,7 +19,7 @@ LONG_MS = LONG_S * 1000
 @pytest.fixture(scope="module")
 def server(tmp_path_factory) -> Iterator[RealServer]:
     server = RealServer(tmp_path_factory.mktemp("real"))
-    server.furnish()
+    server.furnish(tmp_path_factory)
     yield server
     server.kill()
 

@@ -4,12 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-import pytest
-
 from energy.runs.queries.desk_presses import press_json, rfc3339
 from tests.energy.runs.domain.desk_table import CASES, STARTED, gone, instant, standing, uuid_of
-
-pytestmark = pytest.mark.any_engine
 
 PROJECT = """async ({ runs, startMs }) => {
     const { project } = await import("/static/js/desk-run.js");

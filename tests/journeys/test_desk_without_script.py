@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-import pytest
 from playwright.sync_api import expect
 
 from energy.models import Run
 from tests.journeys.small_kitchen import bring_gear, sign_in, write_pot
 from tests.journeys.waiting import follow
-
-pytestmark = pytest.mark.any_engine
 
 
 def test_a_cook_without_script(page_without_script, owner, live_server):

@@ -10,8 +10,6 @@ from tests.journeys.small_kitchen import bring_gear, sign_in, write_pot
 from tests.journeys.test_keyboard import tab_to
 from tests.journeys.waiting import comes_to, fits, follow
 
-pytestmark = pytest.mark.any_engine
-
 SHEET = "/bench/recipes/lentil-pot/runs/new/?sheet=1"
 # An invented cook of twenty rows over midnight: clock, counter, watts.
 COOK = [(f"{(23 * 60 + 40 + 2 * n) // 60 % 24}:{(40 + 2 * n) % 60:02}", str(12 * n), str(690 - 30 * (n % 3))) for n in range(20)]

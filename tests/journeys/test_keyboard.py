@@ -5,8 +5,6 @@ from playwright.sync_api import Page, expect
 
 from tests.journeys.small_kitchen import sign_in, write_pot
 
-pytestmark = pytest.mark.any_engine
-
 MOST_STOPS = 90
 # What is focused, whether a ring shows it, and whether something else lies over it.
 FOCUSED = """() => {

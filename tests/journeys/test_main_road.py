@@ -68,6 +68,7 @@ def scale_in_place(page: Page) -> None:
     comes_to(lambda: road.texts(page.locator("#ingredients .each"))[:2], batches)
 
 
+@pytest.mark.both_engines
 def test_on_a_wide_screen(page):
     walk_to_the_public_page(page)
     scale_in_place(page)
@@ -76,7 +77,6 @@ def test_on_a_wide_screen(page):
     assert Edition.objects.count() == 1
 
 
-@pytest.mark.any_engine
 def test_on_a_phone(narrow_page):
     walk_to_the_public_page(narrow_page)
     scale_in_place(narrow_page)
@@ -84,7 +84,6 @@ def test_on_a_phone(narrow_page):
     check_card(narrow_page)
 
 
-@pytest.mark.any_engine
 def test_without_script(page_without_script):
     page = page_without_script
     walk_to_the_public_page(page)

@@ -13,8 +13,6 @@ from tests.journeys.small_kitchen import NOON, bring_gear, sign_in, write_pot
 from tests.journeys.test_keyboard import tab_to
 from tests.journeys.waiting import comes_to, follow
 
-pytestmark = pytest.mark.any_engine
-
 
 @pytest.fixture
 def run(owner) -> Run:

@@ -15,8 +15,6 @@ from kitchen.operations import withdraw_recipe
 from tests.journeys.conftest import watched_page
 from tests.journeys.small_kitchen import NOON, sign_in
 
-pytestmark = pytest.mark.any_engine
-
 HERE = Path(__file__).parent
 NARROW = {"viewport": {"width": 320, "height": 640}}
 POT = "red-lentil-and-squash-pot"

@@ -1,5 +1,6 @@
 """The editor saves as it is typed, and a button pressed at a bad moment loses nothing and frightens nobody."""
 
+import pytest
 from playwright.sync_api import Route, expect
 
 from kitchen.models import Recipe
@@ -9,6 +10,7 @@ from tests.journeys.waiting import follow, wait_for
 EDIT = "/bench/recipes/lentil-pot/edit/"
 
 
+@pytest.mark.both_engines
 def test_save_pressed_while_it_is_being_saved(page, owner, live_server):
     """On a slow line the answer to the saving in the background is still out when the button is pressed."""
     write_pot(owner)
@@ -37,6 +39,7 @@ def test_save_pressed_while_it_is_being_saved(page, owner, live_server):
     assert Recipe.objects.get().revisions.count() == 1
 
 
+@pytest.mark.both_engines
 def test_two_windows_do_not_write_over_each_other(page, owner, live_server):
     write_pot(owner)
     sign_in(page, owner, live_server.url)

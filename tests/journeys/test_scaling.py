@@ -9,8 +9,6 @@ from tests.journeys import road
 from tests.journeys.small_kitchen import write_pot
 from tests.journeys.waiting import fits
 
-pytestmark = pytest.mark.any_engine
-
 
 @pytest.fixture
 def pot(transactional_db):

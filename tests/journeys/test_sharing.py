@@ -12,7 +12,6 @@ from kitchen.operations import load_reference_foods
 from kitchen.publish.oembed import frame_code
 from tests.journeys.small_kitchen import write_pot
 
-pytestmark = pytest.mark.any_engine
 FAULTS = Path(__file__).with_name("faults.js").read_text("utf-8")
 HEIGHT = (Path(__file__).parents[2] / "static/js/frame-height.js").read_text("utf-8")
 

@@ -2,12 +2,9 @@
 
 import re
 
-import pytest
 from playwright.sync_api import Page, expect
 
 from tests.journeys.waiting import fits
-
-pytestmark = pytest.mark.any_engine
 
 
 def assert_library_opens(page: Page) -> None:

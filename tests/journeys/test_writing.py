@@ -215,6 +215,7 @@ def two_cooks(page, pot, browser, live_server, owner):
     next(windows, None)
 
 
+@pytest.mark.both_engines
 def test_two_cooks_see_both_and_mine_goes_on_top(two_cooks, pot):
     page, other = two_cooks
     page.get_by_role("button", name="See both side by side").click()
@@ -230,6 +231,7 @@ def test_two_cooks_see_both_and_mine_goes_on_top(two_cooks, pot):
     expect(other.locator("#draft-state")).to_contain_text("Nothing was overwritten")
 
 
+@pytest.mark.both_engines
 def test_two_cooks_and_theirs_is_taken_while_mine_is_set_aside(two_cooks, pot):
     page, other = two_cooks
     page.get_by_role("button", name="See both side by side").click()

@@ -55,7 +55,7 @@ LATER |= {"blog_url", "film_url", "film_on", "film_chapters", "licence", "cite_a
 LATER |= {"wh_per_pct", "wh_per_pct_uncertainty", "usual_spread", "came", "confirmed", "brief", "below", "band", "steams"}
 LATER |= {"apart", "joint", "share", "cooked_pct", "skipped", "sold", "brand", "last_day", "bought_lines", "country"}
 LATER |= {"tax_pct", "receipts", "learnt", "receipt", "loose", "items"}
-LATER |= {"known_at", "known_guessed", "taken_back_at", "process"}
+LATER |= {"known_at", "known_guessed", "taken_back_at", "process", "from_day", "line_unit"}
 """What documents, facts and figures say now, and did not when the library was packed."""
 
 

@@ -252,7 +252,7 @@ def test_pages_are_made_of_what_their_name_holds(stew, kept_in):
         with CaptureQueriesContext(connection) as seen:
             assert Client().get(place).status_code == 200
         tables = set(re.findall(r'(?:FROM|JOIN) "(\w+)"', " ".join(query["sql"] for query in seen.captured_queries)))
-        assert tables <= {"kitchen_edition", "kitchen_recipe", "kitchen_shelfmark", "kitchen_site"}
+        assert tables <= {"kitchen_collection", "kitchen_edition", "kitchen_recipe", "kitchen_shelfmark", "kitchen_site"}
 
 
 def test_a_store_that_fails_is_only_slower(stew, kept_in):

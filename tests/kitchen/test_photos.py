@@ -269,6 +269,7 @@ def test_another_recipe_with_the_same_photo_keeps_its_files(pot, owner, noon, fo
     assert files(folder) == set()
 
 
+@pytest.mark.any_engine
 @pytest.mark.django_db
 def test_another_point_cuts_the_crops_anew_and_their_names_change(pot, noon, folder, django_capture_on_commit_callbacks):
     photo = add(pot, noon, halves((3200, 1600)))
@@ -283,6 +284,7 @@ def test_another_point_cuts_the_crops_anew_and_their_names_change(pot, noon, fol
     assert (square.size, square.getpixel((100, 600))[2] > 200) == ((1200, 1200), True)
 
 
+@pytest.mark.any_engine
 @pytest.mark.django_db
 def test_cutting_ten_times_is_as_sharp_as_cutting_once(pot, noon, folder):
     """Crops come from the deep file each time, so that a change of mind costs nothing."""

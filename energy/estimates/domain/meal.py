@@ -58,8 +58,9 @@ class MealEnergy:
         return self.estimate.energy_wh / self.servings
 
     def from_source(self, source: SourceFacts) -> Draw:
-        """Return what the same meal draws from another source of the kitchen's own."""
-        return draw_from(supply_for(replace(self.facts, source=source), {}), self.estimate)
+        """Return what the same meal draws from a source of the kitchen's own; one that it was not measured on was not read."""
+        supply = supply_for(replace(self.facts, source=source), {})
+        return draw_from(supply if source == self.facts.source else replace(supply, metered=""), self.estimate)
 
 
 def meal_energy(

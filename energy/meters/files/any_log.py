@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 from datetime import datetime
+from io import BytesIO
 
+from energy.meters.files.beginning import beginning_of
 from energy.meters.files.columns.shape import LogShape, UnreadableFile
-from energy.meters.files.looking import HEAD_BYTES, Look, look_at
-from energy.meters.files.reading import BytesRead, MeterLog, NeedsAnswer, read_meter_log
+from energy.meters.files.looking import Look, look_at
+from energy.meters.files.reading import BytesRead, MeterLog, read_meter_log
 from energy.meters.files.thinning import thinned
 from energy.runs.domain.log_columns import LONGEST_S
 
@@ -28,7 +30,7 @@ def open_file(
     Parameters
     ----------
     head : bytes
-        Its beginning, ``HEAD_BYTES`` or the whole of a short file.
+        What ``beginning_of`` returns, or the whole of a short file.
     stream : file of bytes, or iterable of bytes
         All of it.
     zone : str
@@ -65,10 +67,7 @@ def read_log(data: bytes, *, zone: str = "UTC") -> MeterLog:
     >>> [(one.at_s, one.power_w) for one in log.samples()], log.start.isoformat()
     ([(0.0, 1200.0), (600.0, 0.0)], '2026-10-14T18:30:00+00:00')
     """
-    try:
-        return for_a_run(open_file(data[:HEAD_BYTES], [data], zone=zone)[1])
-    except NeedsAnswer as asked:
-        raise UnreadableFile(f"{asked} “From a meter’s file” on the cook’s page lets you choose.") from asked
+    return for_a_run(open_file(beginning_of(BytesIO(data)), [data], zone=zone)[1])
 
 
 def for_a_run(log: MeterLog) -> MeterLog:

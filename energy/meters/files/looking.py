@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
 
+from energy.meters.files.beginning import HEAD_BYTES, MOST_SECTIONS, NAMED_WITHIN
 from energy.meters.files.columns.names import unit_in
 from energy.meters.files.columns.shape import (
     DATE,
@@ -31,13 +32,10 @@ from energy.meters.files.tables.table import Guess, table_of
 from energy.meters.files.tables.text_rows import delimiter_of, first_rows, looks_json
 from energy.meters.files.tables.xml_rows import looks_intervals, xml_rows
 
-HEAD_BYTES = 1 << 18
-"""So much of a file's beginning is looked at."""
-
 PREVIEW_ROWS = 20
 _MOST_CELL = 60
 _MOST_ROWS = 4000
-_NAMED_WITHIN, _MOST_SECTIONS, _SECTION_ROWS = 60, 8, 400
+_SECTION_ROWS = 400
 _KINDS = {
     "json": "A list of readings in JSON.",
     "xml": "Intervals of energy in XML, as utilities hand them out.",
@@ -71,7 +69,7 @@ def look_at(head: bytes, *, zone: str = "UTC", shape: LogShape | None = None, he
     Parameters
     ----------
     head : bytes
-        The beginning, ``HEAD_BYTES`` or the whole of a short file.
+        What ``beginning_of`` returns, or the whole of a short file.
     zone : str
         The zone of times without one.
     shape : LogShape, optional
@@ -100,7 +98,14 @@ def look_at(head: bytes, *, zone: str = "UTC", shape: LogShape | None = None, he
             made = Guess(shape, rows_of_shape(rows, shape))
     except UnreadableFile as refused:
         return _refused(rows, blank if shape is None else shape, header_line, str(refused))
-    return replace(_look_of_guess(made, zone), header_line=_line_of(rows, made.shape))
+    look = replace(_look_of_guess(made, zone), header_line=_line_of(rows, made.shape))
+    return look if len(head) < HEAD_BYTES else replace(look, questions=tuple(_of_beginning(one) for one in look.questions))
+
+
+def _of_beginning(question: Question) -> Question:
+    """Return a question that says whose energies stand in its choices, where only a part of the file was looked at."""
+    told = any(words.endswith(" Wh)") for _, words in question.choices)
+    return replace(question, words=f"{question.words} The energies are those of its first rows.") if told else question
 
 
 def _refused(rows: list[tuple[int, list[str]]], shape: LogShape, header_line: int | None, refusal: str) -> Look:
@@ -159,12 +164,12 @@ def _as_told(head: bytes, shape: LogShape) -> list[tuple[int, list[str]]]:
 def _rows_with_sections(whole: list[str], shape: LogShape) -> list[tuple[int, list[str]]]:
     """Return the first rows of a file, and those at each place further down where its columns are named again."""
     rows = first_rows(whole, shape, _MOST_ROWS)
-    names = next((number for number, cells in rows[:_NAMED_WITHIN] if names_again(cells)), 0)
+    names = next((number for number, cells in rows[:NAMED_WITHIN] if names_again(cells)), 0)
     if len(rows) < _MOST_ROWS or not names:
         return rows
     begins, seen = whole[names - 1].partition(shape.delimiter)[0], rows[-1][0]
     again = [place for place in range(seen, len(whole)) if whole[place].startswith(begins)]
-    for place in again[:_MOST_SECTIONS] if begins.strip() else ():
+    for place in again[:MOST_SECTIONS] if begins.strip() else ():
         part = first_rows(whole[place - 1 : place + _SECTION_ROWS], shape, _SECTION_ROWS)
         if any(names_again(cells) for _, cells in part[:2]):
             rows += [(place - 1 + number, cells) for number, cells in part]

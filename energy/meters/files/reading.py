@@ -274,7 +274,7 @@ def _role_doubts(chosen: Chosen, shape: LogShape, method: str, total_wh: float) 
         return
     if len(set(islice(one.values, _MOST_LOOKED_AT))) >= _SURE_COUNTER:
         return
-    values = [value for value in one.values if not math.isnan(value)]
+    values = array("d", (value for value in one.values if not math.isnan(value)))
     rises = all(later >= earlier for earlier, later in pairwise(values)) and values[-1] > values[0]
     if not rises or len(set(values)) >= _SURE_COUNTER:
         return

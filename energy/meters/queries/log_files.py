@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import partial
@@ -12,10 +12,11 @@ from typing import Any
 from django.utils import timezone
 
 from energy.meters.files.any_log import open_file, taken_from, with_header_line
+from energy.meters.files.beginning import beginning_of
 from energy.meters.files.columns.shape import IGNORE, ROLE_WORDS, UNITS, ColumnRole, LogShape, UnreadableFile
-from energy.meters.files.looking import HEAD_BYTES, Look, look_at
-from energy.meters.files.reading import MeterLog, NeedsAnswer, part_between
-from energy.meters.files.series.choice import TOGETHER, Question
+from energy.meters.files.looking import Look, look_at
+from energy.meters.files.reading import BytesRead, MeterLog, NeedsAnswer, part_between
+from energy.meters.files.series.choice import TOGETHER
 from energy.meters.files.thinning import thinned
 from energy.models import FileShape
 from energy.words import ENGLISH, sentence, words_of
@@ -26,13 +27,12 @@ Instants = tuple[datetime, datetime]
 
 @dataclass(frozen=True)
 class ReadFile:
-    """A file as it was read; ``refusal`` says why it was not, ``question`` what must be told first."""
+    """A file as it was read; ``refusal`` says why it was not, or what must be told first."""
 
     shape: LogShape
     log: MeterLog | None = None
     words: tuple[str, ...] = ()
     refusal: str = ""
-    question: Question | None = None
 
 
 @dataclass(frozen=True)
@@ -46,10 +46,14 @@ class ColumnChoice:
     choices: tuple[tuple[str, str], ...]
 
 
-def look_of(path: Path, shape: Mapping[str, Any] | None) -> Look:
-    """Return a look at a file's beginning, by a shape that was chosen or by the kept one whose header is the same. One query."""
+def head_of(path: Path) -> bytes:
+    """Return what of a file is looked at."""
     with path.open("rb") as file:
-        head = file.read(HEAD_BYTES)
+        return beginning_of(file)
+
+
+def look_of(head: bytes, shape: Mapping[str, Any] | None) -> Look:
+    """Return a look at a file's beginning, by a shape that was chosen or by the kept one whose header is the same. One query."""
     if shape is not None:
         return _look_by_shape(head, shape)
     guessed = look_at(head, zone=timezone.get_current_timezone_name())
@@ -83,19 +87,30 @@ def read(
 
     ``near``: where some lie between these instants only those are kept; the words still tell of the whole file.
     """
-    look = look_of(path, shape)
-    size = max(path.stat().st_size, 1)
-    told = None if progress is None else partial(_share, progress, size)
-    try:
-        with path.open("rb") as file:
-            _, whole = open_file(b"", file, zone=timezone.get_current_timezone_name(), progress=told, look=look)
-    except NeedsAnswer as asked:
-        return ReadFile(look.shape, question=asked.question, refusal=str(asked))
-    except UnreadableFile as refused:
-        return ReadFile(look.shape, refusal=str(refused))
+    look, whole = read_through(path, look_of(head_of(path), shape), progress)
+    if whole is None:
+        return ReadFile(look.shape, refusal=look.refusal or look.questions[0].words)
     log = thinned(_near(whole, near))
     summary = sentence(ENGLISH, "rows_read", rows=whole.rows, span_s=whole.span_s, total_wh=whole.total_wh)
     return ReadFile(look.shape, log, (summary, *taken_from(look, log)))
+
+
+def read_through(path: Path, look: Look, progress: ShareRead | None = None) -> tuple[Look, MeterLog | None]:
+    """Return a look with the question or the refusal that reading the whole file brings, and what it says if it brings none."""
+    told = None if progress is None else partial(_share, progress, max(path.stat().st_size, 1))
+    with path.open("rb") as file:
+        return looked_through(look, file, told)
+
+
+def looked_through(look: Look, stream: Iterable[bytes], progress: BytesRead | None = None) -> tuple[Look, MeterLog | None]:
+    """Return a look with the question or the refusal that reading the whole file brings, and what it says if it brings none."""
+    try:
+        return look, open_file(b"", stream, zone=timezone.get_current_timezone_name(), progress=progress, look=look)[1]
+    except NeedsAnswer as asked:
+        others = [one for one in look.questions if one.key != asked.question.key]
+        return replace(look, questions=(asked.question, *others)), None
+    except UnreadableFile as refused:
+        return replace(look, refusal=str(refused)), None
 
 
 def _near(whole: MeterLog, near: Instants | None) -> MeterLog:
@@ -142,6 +157,22 @@ def _choices() -> tuple[tuple[str, str], ...]:
     return (*found, ("unit:", ROLE_WORDS["unit"]), ("end:", ROLE_WORDS["end"]))
 
 
+def told(head: bytes, look: Look, said: Mapping[str, str]) -> LogShape:
+    """Return how a file is to be read by what a form says: another line of names, else what was pointed at and answered.
+
+    Raises
+    ------
+    UnreadableFile
+        For what is no use of a column, no decimal sign, no zone and no line.
+    """
+    line = said.get("header_line", "").strip()
+    if line == str(look.header_line) or "header_line" not in said:
+        return corrected(look, said)
+    if not line.isdecimal() or len(line) > 4:
+        raise UnreadableFile(sentence(ENGLISH, "which_line", said=line[:20]))
+    return with_header_line(head, int(line), look.shape, timezone.get_current_timezone_name())
+
+
 def corrected(look: Look, said: Mapping[str, str]) -> LogShape:
     """Return a look's shape with what a cook pointed at: ``column3=power:W``, answers and marks of the file.
 
@@ -183,27 +214,12 @@ def _answered(shape: LogShape, said: Mapping[str, str]) -> LogShape:
 
 
 MOST_LOOKED_BYTES = 16_000_000
-"""A file of up to this size is read whole while it is looked at."""
+"""A file of up to this size is read whole while it is looked at, a longer one when that is asked."""
 
 
-def taken_words(path: Path, look: Look) -> tuple[str, ...]:
-    """Return the first and the last value that will be taken and the energy, and what is in doubt; nothing where it is long."""
-    if look.refusal or path.stat().st_size > MOST_LOOKED_BYTES:
-        return ()
-    try:
-        with path.open("rb") as file:
-            _, log = open_file(b"", file, zone=timezone.get_current_timezone_name(), look=look)
-    except UnreadableFile as refused:
-        return (str(refused),)
+def taken_words(log: MeterLog) -> tuple[str, ...]:
+    """Return the first and the last value that are taken of a log, the energy, and what is in doubt."""
     return (*log.taken, *log.notes, *(words_of(doubt, ENGLISH) for doubt in log.doubts))
-
-
-def shape_with_header(path: Path, look: Look, said: str) -> LogShape:
-    """Return how a file is read where a line that was told names its columns: its number from 1, 0 for none."""
-    if not said.isdecimal() or len(said) > 4:
-        raise UnreadableFile(sentence(ENGLISH, "which_line", said=said[:20]))
-    with path.open("rb") as file:
-        return with_header_line(file.read(HEAD_BYTES), int(said), look.shape, timezone.get_current_timezone_name())
 
 
 def _only(shape: LogShape, role: str, name: str) -> LogShape:

@@ -58,7 +58,8 @@ def cooks_look(request: HttpRequest, slug: str, token: str) -> HttpResponse:
     upload = uploads.waiting_upload(token, _sent_for(recipe))
     if upload is None:
         return redirect(f"{reverse('energy:cooks-send', args=[recipe.slug])}?gone=1")
-    return show_look(request, upload, here=request.path, onward=reverse("energy:cooks-cut", args=[slug, token]), recipe=recipe)
+    onward, progress = (reverse(f"energy:cooks-{name}", args=[slug, token]) for name in ("cut", "progress"))
+    return show_look(request, upload, here=request.path, onward=onward, progress=progress, recipe=recipe)
 
 
 @login_required
@@ -72,7 +73,7 @@ def cooks_cut(request: HttpRequest, slug: str, token: str) -> HttpResponse:
         return redirect(f"{reverse('energy:cooks-send', args=[recipe.slug])}?gone=1")
     read = log_files.read(upload.path, upload.shape, progress=uploads.teller(token))
     if read.refusal or read.log is None or not read.log.count:
-        return redirect("energy:cooks-look", slug, token)
+        return redirect(f"{reverse('energy:cooks-look', args=[slug, token])}?whole=1")
     cut = queries.cut_log(read.log)
     initial = queries.usual_cook(recipe, revision, request.user, timezone.localtime())
     data = request.POST if request.method == "POST" else None

@@ -14,6 +14,8 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from energy import access
 from energy.meters.files.columns.shape import UnreadableFile
+from energy.meters.files.looking import Look
+from energy.meters.files.reading import MeterLog
 from energy.meters.forms.files import PlacingForm, SendForm, ShapeNameForm
 from energy.meters.operations import files as operations
 from energy.meters.operations import uploads
@@ -54,33 +56,46 @@ def log_look(request: HttpRequest, pk: int, token: str) -> HttpResponse:
     upload = uploads.waiting_upload(token, _sent_for(run))
     if upload is None:
         return redirect(f"{reverse('energy:run-log', args=[pk])}?gone=1")
-    return show_look(request, upload, here=request.path, onward=reverse("energy:log-read", args=[pk, token]), run=run)
+    onward, progress = (reverse(f"energy:log-{name}", args=[pk, token]) for name in ("read", "progress"))
+    return show_look(request, upload, here=request.path, onward=onward, progress=progress, run=run)
 
 
-def show_look(request: HttpRequest, upload: Upload, *, here: str, onward: str, **of: Any) -> HttpResponse:
+def show_look(request: HttpRequest, upload: Upload, *, here: str, onward: str, progress: str, **of: Any) -> HttpResponse:
     """Return the page on which a file's columns are pointed at; what cannot be is said (422) and the file waits on."""
-    look, refusal = log_files.look_of(upload.path, upload.shape), ""
-    if request.method == "POST":
-        answer = _note_correction(request, upload, look, here)
+    head, refusal, asks_whole = log_files.head_of(upload.path), "", request.POST.get("do") == "whole"
+    look, log = log_files.look_of(head, upload.shape), None
+    is_long = upload.size > log_files.MOST_LOOKED_BYTES and not asks_whole and "whole" not in request.GET
+    if request.method == "POST" and not asks_whole:
+        answer = _note_correction(request, upload, look, head, here)
         if not isinstance(answer, str):
             return answer
         refusal = answer
+    if not look.refusal and not is_long:
+        look, log = _read_through(upload, look)
     context = {
         **{
             **of,
             "upload": upload,
             "look": look,
             "columns": log_files.columns_of(look),
-            "taken": log_files.taken_words(upload.path, look),
-            "here": here,
-            "onward": onward,
+            "taken": log and log_files.taken_words(log),
+            "is_long": is_long,
         },
-        **{"refusal": refusal or look.refusal, "shapes": queries.shapes(), "kept": log_files.kept_for(look.shape)},
+        **{"here": here, "onward": onward, "progress": progress, "refusal": refusal or look.refusal},
+        "taken": log and log_files.taken_words(log),
+        **{"shapes": queries.shapes(), "kept": log_files.kept_for(look.shape)},
     }
     return render(request, "energy/files/look.html", context, status=422 if refusal else 200)
 
 
-def _note_correction(request: HttpRequest, upload: Upload, look: Any, here: str) -> HttpResponse | str:
+def _read_through(upload: Upload, look: Look) -> tuple[Look, MeterLog | None]:
+    try:
+        return log_files.read_through(upload.path, look, uploads.teller(upload.token))
+    finally:
+        uploads.end_progress(token=upload.token)
+
+
+def _note_correction(request: HttpRequest, upload: Upload, look: Look, head: bytes, here: str) -> HttpResponse | str:
     """Note what was pointed at, or a kept way, or keep this way under a name; return a sentence where that is nonsense."""
     said = request.POST.dict()
     try:
@@ -91,11 +106,8 @@ def _note_correction(request: HttpRequest, upload: Upload, look: Any, here: str)
             if chosen is None:
                 return "That way of reading is not there any more."
             uploads.choose_shape(upload=upload, shape={**chosen.shape, "encoding": look.shape.encoding})
-        elif said.get("header_line", str(look.header_line)).strip() != str(look.header_line):
-            shape = log_files.shape_with_header(upload.path, look, said["header_line"].strip()).to_dict()
-            uploads.choose_shape(upload=upload, shape=shape)
         else:
-            shape = log_files.corrected(look, said).to_dict()
+            shape = log_files.told(head, look, said).to_dict()
             uploads.choose_shape(upload=upload, shape=shape)
             if said.get("do") == "keep":
                 return _keep_shape(said.get("name", ""), shape) or redirect(here)
@@ -123,7 +135,7 @@ def log_read(request: HttpRequest, pk: int, token: str) -> HttpResponse:
         return redirect(f"{reverse('energy:run-log', args=[pk])}?gone=1")
     read = log_files.read(upload.path, upload.shape, near=queries.around(run), progress=uploads.teller(token))
     if read.log is None or not read.log.count:
-        return _back_to_look(request, read, reverse("energy:log-look", args=[pk, token]))
+        return _back_to_look(request, read, f"{reverse('energy:log-look', args=[pk, token])}?whole=1")
     placing = queries.placing(run, read.log)
     data = request.POST if request.method == "POST" else None
     form = PlacingForm(data, choices=placing.choices, twice=queries.read_before(upload.digest, run.revision.recipe, run))

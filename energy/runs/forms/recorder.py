@@ -10,7 +10,8 @@ from uuid import UUID
 
 from energy.models import Run
 from energy.runs.domain.samples import Sample
-from energy.runs.forms.recording import LogForm, RunForm, StillCooking
+from energy.runs.forms.log import LogForm
+from energy.runs.forms.recording import RunForm, StillCooking
 from energy.runs.forms.rows import FEWEST_ROWS, ColonForm, GridRows, raw_rows
 from energy.runs.operations.typed import FileFacts, NewNote, RunDetails, StageStart
 from energy.runs.queries.sheet import GridPlan
@@ -24,7 +25,7 @@ _EITHER = "Readings come from the log or from the rows, not from both. Empty one
 
 
 class Recorder:
-    """All forms of the page in one. Asking for more rows, or for order, changes nothing else and checks nothing."""
+    """All forms of the page in one. Asking for more rows, order or a look at a log keeps nothing."""
 
     def __init__(
         self,
@@ -36,7 +37,7 @@ class Recorder:
         initial: Mapping[str, Any],
     ) -> None:
         self.is_sheet = plan.is_sheet
-        self.saves = data is not None and not {"more", "order"} & set(data)
+        self.saves = data is not None and not {"more", "order", "look"} & set(data)
         self.checked = False
         self.kept_before: Run | None = None
         self.colon = ColonForm(data, initial={"colon": "clock" if plan.is_sheet else "span"})
@@ -49,6 +50,10 @@ class Recorder:
             self.run = RunForm(recipe=recipe, initial=typed)
             self.still = StillCooking(initial=typed)
             self.log = LogForm(initial={**typed, "log_text": typed.get("log_text") or LogForm.text_of(files)})
+            if data and "look" in data:
+                self.log = LogForm(data, files)
+                self.log.is_valid()
+                self.log.keep_text()
             self.rows = GridRows(raw=raw, **shape)
         else:
             self.run = RunForm(data, recipe=recipe)

@@ -1,35 +1,26 @@
-"""Forms that record a cook: what it was cooked on, a log to read, one reading along the way, the verdict."""
+"""Forms that record a cook: what it was cooked on, one reading along the way, the verdict."""
 
 from __future__ import annotations
 
-import hashlib
-from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Sequence
 from datetime import UTC, datetime
 from typing import Any
 from uuid import UUID, uuid4
 
 from django import forms
 from django.core.exceptions import ValidationError
-from django.core.files.uploadedfile import UploadedFile
 from django.utils import timezone
 
 from energy.form_fields import MinuteField, NumberField, OnceField
 from energy.gear.forms import GearChoices
-from energy.meters.files.any_log import read_log
-from energy.meters.files.columns.shape import UnreadableFile
-from energy.meters.files.reading import MeterLog
-from energy.meters.files.tables.decoding import encoding_of, lines
 from energy.models import VERDICTS, Run
 from energy.runs.domain.samples import RESET_NOTE, Sample
 from energy.runs.forms.rows import ReadingForm
-from energy.runs.operations.typed import FileFacts, RunDetails, StageStart
+from energy.runs.operations.typed import RunDetails, StageStart
 from energy.runs.queries.runs import run_summary
 from energy.words import ENGLISH, sentence
 from kitchen.domain.stages import STAGE_KINDS, STAGE_OFFERS
 from kitchen.models import Recipe, Revision
-
-LARGEST_LOG_BYTES = 4_000_000
 
 
 class RevisionField(forms.ModelChoiceField):
@@ -96,105 +87,6 @@ class StillCooking(forms.Form):
     def renamed(self) -> StillCooking:
         """Return the same form under a fresh name, so that sending it now keeps another cook."""
         return StillCooking({**{name: self.data[name] for name in self.data}, "once": str(uuid4())})
-
-
-class LogForm(forms.Form):
-    """A log of time, watts and counter, as a file or pasted."""
-
-    log_file = forms.FileField(
-        required=False,
-        allow_empty_file=True,
-        label="A meter’s file",
-        widget=forms.FileInput(attrs={"accept": ".csv,.txt,.tsv,.json,.xml,.log"}),
-    )
-    log_text = forms.CharField(
-        required=False, label="or paste it here", strip=False, widget=forms.Textarea(attrs={"rows": 5, "spellcheck": "false"})
-    )
-
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self.log: MeterLog | None = None
-        self.facts: FileFacts | None = None
-
-    def clean_log_file(self) -> bytes:
-        return _bytes_of(self.cleaned_data["log_file"])
-
-    def clean_log_text(self) -> str:
-        text: str = self.cleaned_data["log_text"]
-        if len(text) > LARGEST_LOG_BYTES:
-            raise ValidationError("This is more than 4 MB of text. Paste a shorter time, then try again.")
-        return text if text.strip() else ""
-
-    def clean(self) -> dict[str, Any]:
-        cleaned = super().clean() or {}
-        file = self.files.get("log_file")
-        place = "log_file" if file else "log_text"
-        if self.errors:
-            return cleaned
-        told = cleaned.get(place)
-        if told or file is not None:
-            data = told if isinstance(told, bytes) else str(told or "").encode("utf-8", "replace")
-            self._read_log(place, data, str(file.name) if file else "")
-        return cleaned
-
-    def _read_log(self, place: str, data: bytes, name: str) -> None:
-        try:
-            log = self.log = read_log(data, zone=timezone.get_current_timezone_name())
-        except UnreadableFile as error:
-            self.add_error(place, str(error))
-            return
-        digest = hashlib.sha256(data).hexdigest()
-        words = (*log.taken, *log.notes)
-        self.facts = FileFacts(name[-120:] or sentence(ENGLISH, "pasted"), digest, {}, words, log.came, log.doubts)
-
-    def keep_text(self) -> None:
-        """Put the text of a chosen file into the text field, because a browser never sends a file back to its form."""
-        text = _quiet_text_of(self.files)
-        if text and not self["log_text"].data:
-            self.data = {**{name: self.data[name] for name in self.data}, "log_text": text}
-
-    @property
-    def readings(self) -> Sequence[Sample]:
-        """The readings of a valid log; none when no log was given."""
-        return () if self.log is None else tuple(replace(one, at_s=round(one.at_s, 3)) for one in self.log.samples())
-
-    @property
-    def start(self) -> datetime | None:
-        """The first instant of a valid log, where it names one."""
-        return self.log.start if self.log else None
-
-    @property
-    def stages(self) -> list[StageStart]:
-        """The stages that a valid log names."""
-        return [] if self.log is None else [StageStart(stage.start_s, stage.kind, stage.label) for stage in self.log.stages]
-
-    @property
-    def is_used(self) -> bool:
-        """Whether the part of the page with the log should stand open."""
-        return bool(self["log_text"].value()) or (self.is_bound and bool(self.errors))
-
-    @staticmethod
-    def text_of(files: Mapping[str, Any] | None) -> str:
-        """Return the text of a chosen file, or nothing where it cannot be read."""
-        return _quiet_text_of(files)
-
-
-def _bytes_of(upload: UploadedFile[Any] | None) -> bytes:
-    if upload is None:
-        return b""
-    if (upload.size or 0) > LARGEST_LOG_BYTES:
-        raise ValidationError("This file is larger than 4 MB. “From a meter’s file” on the cook’s page takes longer ones.")
-    upload.seek(0)
-    data: bytes = upload.read()
-    return data
-
-
-def _quiet_text_of(files: Mapping[str, Any] | None) -> str:
-    try:
-        data = _bytes_of((files or {}).get("log_file"))
-        return "".join(f"{line}\n" for line in lines([data], encoding_of(data))) if data else ""
-    except (ValidationError, UnreadableFile):
-        return ""
 
 
 class AtMinute(forms.Form):

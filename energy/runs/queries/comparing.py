@@ -38,10 +38,8 @@ class RunBeside:
     letter: str
     dashes: str
     energy: str
-    energy_strip: charts.Strip | None
-    energy_strip_narrow: charts.Strip | None
-    time_strip: charts.Strip | None
-    time_strip_narrow: charts.Strip | None
+    strip: charts.Strip | None
+    strip_narrow: charts.Strip | None
 
 
 @dataclass(frozen=True)
@@ -86,11 +84,10 @@ def comparable_runs(recipe: Recipe) -> list[Run]:
 def compare_runs(runs: Sequence[Run]) -> Comparison:
     """Return two to six finished runs of a recipe beside each other, the first one the measure. A few queries, however many."""
     held = [(run, _at_socket(run)) for run in runs]
-    whole_wh = max(summary.energy_wh for _, summary in held)
-    whole_s = max(summary.total_s for _, summary in held)
+    scale = charts.scale_of([stage_energies(summary) for _, summary in held])
     named = [charts.NamedClimb(letter, summary.ladder) for letter, (_, summary) in zip(LETTERS, held, strict=False)]
     return Comparison(
-        runs=tuple(_beside(run, summary, number, whole_wh, whole_s) for number, (run, summary) in enumerate(held)),
+        runs=tuple(_beside(run, summary, number, scale) for number, (run, summary) in enumerate(held)),
         result=_result(held),
         ladders=charts.ladders_together(named, language=ENGLISH),
         ladders_narrow=charts.ladders_together(named, language=ENGLISH, narrow=True),
@@ -119,17 +116,15 @@ def _at_socket(run: Run) -> RunSummary:
     return at_the_socket(measured).summary
 
 
-def _beside(run: Run, summary: RunSummary, number: int, whole_wh: float, whole_s: float) -> RunBeside:
+def _beside(run: Run, summary: RunSummary, number: int, scale: charts.Scale) -> RunBeside:
     stages = stage_energies(summary)
     return RunBeside(
         run=run,
         letter=LETTERS[number],
         dashes=charts.DASHES[number],
         energy=format_wh(summary.energy_wh, summary.uncertainty_wh),
-        energy_strip=charts.strip(stages, language=ENGLISH, whole=whole_wh),
-        energy_strip_narrow=charts.strip(stages, language=ENGLISH, whole=whole_wh, narrow=True),
-        time_strip=charts.strip(stages, language=ENGLISH, by="minutes", whole=whole_s),
-        time_strip_narrow=charts.strip(stages, language=ENGLISH, by="minutes", whole=whole_s, narrow=True),
+        strip=charts.strip(stages, language=ENGLISH, scale=scale),
+        strip_narrow=charts.strip(stages, language=ENGLISH, scale=scale, size="narrow"),
     )
 
 

@@ -30,12 +30,10 @@ class CurveRow:
 
 @dataclass(frozen=True)
 class RunDrawings:
-    """A run's strips, its ladder and its power curve, wide and narrow; ``contrast`` tells which stages cost energy, not time."""
+    """A run's strip, its ladder and its power curve, wide and narrow; ``contrast`` tells which stages cost energy, not time."""
 
-    energy: charts.Strip | None
-    energy_narrow: charts.Strip | None
-    time: charts.Strip | None
-    time_narrow: charts.Strip | None
+    strip: charts.Strip | None
+    strip_narrow: charts.Strip | None
     contrast: str
     ladder: charts.Ladder
     ladder_narrow: charts.Ladder
@@ -53,10 +51,8 @@ def run_drawings(run: Run, summary: RunSummary) -> RunDrawings:
     marked = {"ons_s": trace.switch_ons_s, "resets_s": trace.resets_s, **said}
     watts: dict[str, Any] = {"language": ENGLISH, "peak": peak_words(summary.peak_w, summary.peak_seen, ENGLISH)}
     return RunDrawings(
-        energy=charts.strip(stages, **said),
-        energy_narrow=charts.strip(stages, narrow=True, **said),
-        time=charts.strip(stages, by="minutes", **said),
-        time_narrow=charts.strip(stages, narrow=True, by="minutes", **said),
+        strip=charts.strip(stages, **said),
+        strip_narrow=charts.strip(stages, size="narrow", **said),
         contrast=what_costs_what(stages, ENGLISH),
         ladder=charts.ladder(summary.ladder, stages, **marked),
         ladder_narrow=charts.ladder(summary.ladder, stages, narrow=True, **marked),

@@ -41,8 +41,11 @@ def recipes_without_runs(user: Any) -> QuerySet[Recipe]:
     return recipes.exclude(revisions__runs__isnull=False).order_by("title")
 
 
-def measured_revisions(revision: Revision) -> list[Revision]:
-    """Return the revisions, this one or earlier, that have counting runs of known energy, the newest first. One query."""
+def measured_revisions(revision: Revision, *, by: datetime | None = None) -> list[Revision]:
+    """Return the revisions, this one or earlier, that have counting runs of known energy, the newest first. One query.
+
+    ``by`` leaves out runs that ended after a moment.
+    """
     counted = Run.objects.filter(
         COUNTS,
         revision__recipe=revision.recipe_id,
@@ -50,6 +53,8 @@ def measured_revisions(revision: Revision) -> list[Revision]:
         ended_at__isnull=False,
         summary__method__in=("counter", "watts", "charge"),
     )
+    if by is not None:
+        counted = counted.filter(ended_at__lte=by)
     return list(Revision.objects.filter(pk__in=counted.values("revision")).order_by("-number"))
 
 
@@ -59,10 +64,10 @@ def newest_cooked(recipe: Recipe) -> Revision | None:
     return recipe.revisions.filter(pk__in=cooked.values("revision")).order_by("-number").first()
 
 
-def finished_runs(revision: Revision) -> list[Run]:
-    """Return the finished runs of one revision, the oldest first, with what they were measured on. One query."""
+def finished_runs(revision: Revision, *, by: datetime | None = None) -> list[Run]:
+    """Return a revision's runs that had ended by a moment, the oldest first, with what they were measured on. One query."""
     runs = revision.runs.filter(ended_at__isnull=False).select_related("appliance", "source__tariff", "meter")
-    return list(runs.order_by("started_at", "pk"))
+    return list((runs if by is None else runs.filter(ended_at__lte=by)).order_by("started_at", "pk"))
 
 
 def run_summary(run: Run) -> summary.RunSummary | None:

@@ -12,10 +12,12 @@ from django.template.loader import render_to_string
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.cache import get_conditional_response
+from django.utils.html import escape
 from django.utils.http import quote_etag
 from django.views.decorators.http import require_safe
 
 from energy import access
+from energy.cards.drawing_file import drawing_of_page
 from energy.cards.picture import Picture, picture_of_page, picture_of_run
 from energy.runs.operations.summing import settle
 from energy.runs.queries.drawings import stage_energies
@@ -35,6 +37,8 @@ from kitchen.views.helping import for_helpers
 from kitchen.views.made_once import OF_PICTURE, made_once
 
 _STYLE = "css/picture.css"
+DRAWING_PX = 1416
+"""How wide a drawing alone is as a PNG."""
 
 
 @of_anybody
@@ -50,8 +54,26 @@ def recipe_picture(request: HttpRequest, recipe: Recipe) -> HttpResponse:
         raise Http404("Nothing was measured for this edition.")
     frame, page = frame_of(request, recipe, the_site()), page_as_written(recipe.slug, read_facts(edition.facts))
     foot = f"edition {frame.edition_number}, {_day(edition.published_at)}, for {page.request.servings}"
-    picture = picture_of_page(page, size=size.name, address=frame.address, foot=foot)
+    picture = picture_of_page(page, size=size.shape or size.name, address=frame.address, foot=foot)
     return _drawn(_markup(picture, size), size, f"{recipe.slug}-{size.key}.png", PRINTING_FOR_STRANGERS.turn)
+
+
+@of_anybody
+@made_once(recipe_shows)
+@of_published
+def recipe_drawing(request: HttpRequest, recipe: Recipe, name: str, kind: str) -> HttpResponse:
+    """The strip or the climb alone. ``/r/<slug>/strip.svg``, ``strip.png``, ``ladder.svg``, ``ladder.png``; anybody."""
+    edition = recipe.current_edition
+    page = page_as_written(recipe.slug, read_facts(edition.facts)) if edition and "energy" in edition.facts["cards"] else None
+    file = page and drawing_of_page(page, name, frame_of(request, recipe, the_site()).address)
+    if not file:
+        raise Http404("Nothing was measured for this edition.")
+    drawn = render_to_string("energy/pictures/drawing.svg", {"file": file})
+    if kind == "svg":
+        return HttpResponse(drawn, content_type="image/svg+xml")
+    size = PictureSize(kind, name, DRAWING_PX, round(DRAWING_PX * file.height / file.width))
+    markup = f'<!doctype html><html lang="en"><title>{escape(file.title)}</title><body>{drawn}</body></html>'
+    return _drawn(markup, size, f"{recipe.slug}-{name}.png", PRINTING_FOR_STRANGERS.turn)
 
 
 @for_helpers
@@ -68,7 +90,13 @@ def run_picture(request: HttpRequest, pk: int) -> HttpResponse:
     address = whole_address(request, the_site(), public)
     foot = f"cooked on {_day(run.started_at)} for {run.servings}"
     picture = picture_of_run(
-        summary, stage_energies(summary), run.servings, title=recipe.title, size=size.name, address=address, foot=foot
+        summary,
+        stage_energies(summary),
+        run.servings,
+        title=recipe.title,
+        size=size.shape or size.name,
+        address=address,
+        foot=foot,
     )
     markup = _markup(picture, size)
     etag = quote_etag(f"{markup_digest(markup, _STYLE)}-{size.key}")

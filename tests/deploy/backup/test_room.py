@@ -8,15 +8,13 @@ import sys
 import time
 import tracemalloc
 from datetime import timedelta
-from pathlib import Path
 
 import pytest
-from django.conf import settings as project
 
 from deploy.backup.places import backups_in, remove_older_rows
 from deploy.backup.writing import make_backup, write_backup
-from deploy.place import find_place
 from energy.models import Meter, SentReading
+from tests.prepared import TOP, environment_of, prepare_copy
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -72,16 +70,12 @@ def test_what_broke_off_long_ago_goes_and_rows_alone_are_few(tmp_path, noon):
     assert backups_in(tmp_path) == []
 
 
-def test_a_word_to_stop_leaves_nothing_behind(tmp_path):
+def test_a_word_to_stop_leaves_nothing_behind(tmp_path, tmp_path_factory):
     """As a service manager stops it, in the middle of a proof: its passphrase comes through a pipe, and never comes again."""
-    folder, passphrase = tmp_path / "place", tmp_path / "passphrase"
-    said = {"WATTFARE_DATA": str(folder), "DATABASE_URL": "", "DJANGO_SETTINGS_MODULE": "deploy.settings"}
-    environment = dict(find_place(Path(project.BASE_DIR), **said).variables)
-    top = project.BASE_DIR
-    assert subprocess.run([sys.executable, "manage.py", "prepare"], cwd=top, env=environment, check=False).returncode == 0
+    folder, passphrase = prepare_copy(tmp_path_factory, tmp_path / "place"), tmp_path / "passphrase"
     os.mkfifo(passphrase)
     command = [sys.executable, "manage.py", "backup", "--prove", "--passphrase-file", str(passphrase)]
-    with subprocess.Popen(command, cwd=top, env=environment, stdout=subprocess.PIPE) as backup:
+    with subprocess.Popen(command, cwd=TOP, env=environment_of(folder), stdout=subprocess.PIPE) as backup:
         passphrase.write_text("gravy-boat lantern\n")
         assert backup.stdout.readline()  # it is made; the proof waits for its passphrase
         backup.send_signal(signal.SIGTERM)

@@ -21,7 +21,8 @@ from deploy.backup.proving import CannotProve
 from deploy.backup.writing import make_backup, write_backup
 from kitchen.models import Photo, Recipe
 from kitchen.operations.photos import remove_photo
-from tests.deploy.backup.places import empty_database, fill, manage
+from tests.deploy.backup.places import empty_database, fill
+from tests.prepared import prepare_copy, run_there
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -62,36 +63,35 @@ def test_it_goes_into_the_other_database_and_back(kitchen, tmp_path, noon, owner
     """Through SQLite and, where the tests run on PostgreSQL, from there and back to there: each time the same rows."""
     made = make_backup(folder=tmp_path, at=noon)
     elsewhere = tmp_path / "elsewhere"
-    first = manage(elsewhere, "restore", str(made.path))
+    first = run_there(elsewhere, "restore", str(made.path))
     assert first.returncode == 0, first.stderr
-    again = manage(elsewhere, "backup")
+    again = run_there(elsewhere, "backup")
     assert again.returncode == 0, again.stderr
     (there,) = (elsewhere / "backups").glob("*.backup")
     assert tables(there) == tables(made.path)
     with empty_database() as address:
-        back = manage(tmp_path / "back", "restore", str(there), database=address)
+        back = run_there(tmp_path / "back", "restore", str(there), DATABASE_URL=address)
         assert back.returncode == 0, back.stderr
-        used = manage(tmp_path / "back", "restore", str(there), database=address)
+        used = run_there(tmp_path / "back", "restore", str(there), DATABASE_URL=address)
         assert "This place is in use: it holds 2 accounts, 2 recipes, 1 run." in used.stderr
-        assert manage(tmp_path / "back", "migrate", "--check", database=address).returncode == 0
-        assert manage(tmp_path / "back", "first_link", database=address).returncode == 1  # the owner is there
+        assert run_there(tmp_path / "back", "migrate", "--check", DATABASE_URL=address).returncode == 0
+        assert run_there(tmp_path / "back", "first_link", DATABASE_URL=address).returncode == 1  # the owner is there
     photos = {path.name: path.read_bytes() for path in (tmp_path / "photos").glob("[0-9a-f]*")}
     assert {path.name: path.read_bytes() for path in (tmp_path / "back" / "photos").glob("[0-9a-f]*")} == photos
 
 
-def test_a_place_in_use_is_replaced_by_the_word_alone_and_kept_first(kitchen, tmp_path, noon):
+def test_a_place_in_use_is_replaced_by_the_word_alone_and_kept_first(kitchen, tmp_path, tmp_path_factory, noon):
     made = make_backup(folder=tmp_path, at=noon)
-    place = tmp_path / "place"
-    assert manage(place, "prepare", "--no-demo").returncode == 0
-    assert manage(place, "createsuperuser", "--noinput", "--username", "ada", "--email", "a@b.example").returncode == 0
-    refused = manage(place, "restore", str(made.path))
+    place = prepare_copy(tmp_path_factory, tmp_path / "place")
+    assert run_there(place, "createsuperuser", "--noinput", "--username", "ada", "--email", "a@b.example").returncode == 0
+    refused = run_there(place, "restore", str(made.path))
     assert "This place is in use: it holds 1 account. Nothing was changed." in refused.stderr
-    done = manage(place, "restore", "--replace", str(made.path))
+    done = run_there(place, "restore", "--replace", str(made.path))
     assert done.returncode == 0, done.stderr
     assert "The rows that were here are kept in" in done.stdout
     (kept,) = (place / "backups").glob("*.backup")
     assert b'"ada"' in tables(kept)["tables/auth_user.jsonl"]
-    back = manage(place, "restore", "--replace", "--without-backup", str(kept))
+    back = run_there(place, "restore", "--replace", "--without-backup", str(kept))
     assert "This backup is of the rows alone; the photo files that are here stay as they are." in back.stdout
     assert list((place / "photos").glob("[0-9a-f]*"))
 

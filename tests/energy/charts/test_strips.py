@@ -33,47 +33,63 @@ stages = st.lists(
 )
 
 
-VARIANTS = [{}, {"narrow": True}, {"paper": "card"}, {"paper": "slip"}, {"paper": "sheet"}]
+SIZES = ["wide", "narrow", "card", "slip", "sheet"]
+LIMITS = [None, (1000.0, "the battery gives 1,000 W"), (300.0, "your inverter gives 300 W")]
 
 
 def extent(label, font):
-    width = text_width(label.text, font)
-    left = {"start": label.x, "middle": label.x - width / 2, "end": label.x - width}[label.anchor]
-    return left, left + width
+    return label.x, label.x + text_width(label.text, font)
 
 
-@given(stages, st.sampled_from(VARIANTS))
-def test_labels_neither_meet_nor_leave_the_drawing(given_stages, variant):
-    strip = charts.strip(given_stages, **variant, language=ENGLISH)
+def heights(strip):
+    return [strip.top + label.y for row in (strip.energies, strip.peaks, strip.names, strip.minutes) for label in row]
+
+
+@given(stages, st.sampled_from(SIZES), st.sampled_from(LIMITS))
+def test_labels_neither_meet_nor_leave_the_drawing(given_stages, size, limit):
+    strip = charts.strip(given_stages, size=size, limit=limit, language=ENGLISH)
     if strip is None:
         assert all(one.energy_wh < 0.05 for one in given_stages)
         return
-    for row in ("name", "value"):
-        boxes = sorted(extent(getattr(s, row), strip.font_size) for s in strip.segments if getattr(s, row))
+    for row in (strip.energies, strip.names, strip.minutes):
+        boxes = sorted(extent(label, strip.font_size) for label in row)
         assert all(before[1] <= after[0] for before, after in pairwise(boxes))
         assert all(left >= -0.2 and right <= strip.width + 0.2 for left, right in boxes)
-    assert len(strip.omitted) == sum(segment.name is None for segment in strip.segments)
+    assert all(0.7 * strip.font_size <= y <= strip.height for y in heights(strip))
+    assert len(strip.omitted) == len(given_stages) - len(strip.names)
 
 
-@given(stages, st.sampled_from(VARIANTS))
-def test_segments_stand_side_by_side(given_stages, variant):
-    strip = charts.strip(given_stages, **variant, language=ENGLISH)
-    if strip is None:
-        return
-    ends = [(s.x, s.x + s.width) for s in strip.segments]
-    assert all(after[0] - before[1] == pytest.approx(3, abs=0.21) for before, after in pairwise(ends))
-    assert ends[0][0] == 1
-    assert ends[-1][1] == pytest.approx(strip.width - 1, abs=0.21)
-    assert all(s.width >= 7.9 for s in strip.segments)
+@given(stages, st.sampled_from(SIZES), st.sampled_from(LIMITS))
+def test_watt_hours_stand_on_the_ink_and_not_in_it(given_stages, size, limit):
+    strip = charts.strip(given_stages, size=size, limit=limit, language=ENGLISH)
+    for label in strip.energies if strip else ():
+        left, right = extent(label, strip.font_size)
+        assert all(top > label.y for begin, end, top in strip.drawn.spots if begin < right and end > left)
 
 
-def test_widths_tell_the_energy():
+def test_wide_is_minutes_and_tall_is_watts():
     strip = charts.strip(facts().stages, language=ENGLISH)
-    brown, come_up, hold = strip.segments
-    assert brown.width / come_up.width == pytest.approx(98 / 124, rel=0.01)
-    assert [s.heat for s in strip.segments] == ["on", "on", "cycling"]
-    assert hold.name.anchor == "end"
+    (start, end, top), (start_2, end_2, top_2), *_ = strip.drawn.spots
+    assert (end - start) / (end_2 - start_2) == pytest.approx(facts().stages[0].span_s / facts().stages[1].span_s, rel=0.01)
+    watts, watts_2 = (one.mean_w for one in facts().stages[:2])
+    assert (strip.drawn.ground - top) / (strip.drawn.ground - top_2) == pytest.approx(watts / watts_2, rel=0.01)
+    assert [label.text.replace("\u00a0", " ") for label in strip.energies] == ["98 Wh", "124 Wh", "14 Wh"]
     assert strip.title == "Brown and come up take 222 of 236 watt-hours."
+
+
+def test_what_the_source_gives_is_a_line_until_it_would_flatten_the_stages():
+    bake = [stage("bake", 420, 35)]
+    fits, far = (charts.strip(bake, limit=(power, "gives"), language=ENGLISH) for power in (1000, 9000))
+    assert fits.limit.y == 0
+    assert far.limit is None
+
+
+def test_a_stage_that_drew_nothing_is_hollow_and_as_wide_as_its_minutes():
+    strip = charts.strip([stage("come_up", 124, 11), stage("hold", 14, 8), stage("rest", 0, 10)], language=ENGLISH)
+    spans = [end - start for start, end, _ in strip.drawn.spots]
+    assert spans[2] / spans[1] == pytest.approx(10 / 8)
+    assert strip.drawn.hollow
+    assert [label.text.replace("\u00a0", " ") for label in strip.minutes] == ["11 min", "8 min", "10 min"]
 
 
 def test_one_stage_takes_all():
@@ -85,21 +101,28 @@ def test_nothing_drawn_is_no_strip():
     assert charts.strip([], language=ENGLISH) is None
 
 
-def test_a_narrow_first_stage_pushes_its_neighbours_label_aside():
-    strip = charts.strip([stage("preheat", 20, 2), stage("brown", 300, 7)], language=ENGLISH)
-    assert strip.omitted == ()
-    assert strip.segments[1].name.x > strip.segments[1].x + 10
+def test_what_has_no_room_is_told_beside():
+    crowd = [stage("brown", 300, 70), *(stage(kind, 1, 1) for kind in ("come_up", "hold", "reduce", "keep_warm"))]
+    strip = charts.strip(crowd, size="narrow", language=ENGLISH)
+    assert [one.partition(" ")[0] for one in strip.omitted]
+    assert len(strip.omitted) + len(strip.names) == 5
 
 
-def test_what_has_no_room_is_left_to_the_table():
-    crowd = [stage("brown", 300, 7), *(stage(kind, 1, 3) for kind in ("come_up", "hold", "reduce", "keep_warm"))]
-    strip = charts.strip(crowd, narrow=True, language=ENGLISH)
-    assert strip.omitted
-    assert {segment.kind for segment in strip.segments} == {"brown", "come_up", "hold", "reduce", "keep_warm"}
-
-
-def test_an_estimate_names_no_single_watt_hours():
+def test_an_estimate_is_an_outline_with_its_doubt_hatched_and_no_single_watt_hours():
     unsure = replace(stage("bake", 421, 35), uncertainty_wh=60.0)
-    strip = charts.strip([unsure], fine=Fineness(10), language=ENGLISH)
-    assert strip.segments[0].value.text.replace("\u00a0", " ") == "420 Wh"
+    strip = charts.strip([unsure], fine=Fineness(10), measured=False, language=ENGLISH)
+    assert (strip.drawn.solid, bool(strip.drawn.outline), bool(strip.drawn.doubt)) == ("", True, True)
+    assert strip.energies[0].text.replace("\u00a0", " ") == "420 Wh"
     assert strip.title == "Bake takes all 420 watt-hours."
+
+
+@given(st.lists(stages, min_size=2, max_size=4))
+def test_cooks_on_one_scale_are_as_long_as_their_time_and_as_tall_as_their_watts(cooks):
+    scale = charts.scale_of(cooks)
+    for cook in cooks:
+        strip = charts.strip(cook, scale=scale, language=ENGLISH)
+        if strip is not None:
+            whole_s = sum(one.span_s for one in cook)
+            inked = sum(end - start for start, end, _ in strip.drawn.spots)
+            assert inked == pytest.approx(strip.width * whole_s / scale.whole_s, rel=0.01)
+            assert all(top >= -0.01 for _, _, top in strip.drawn.spots)

@@ -13,7 +13,7 @@ from energy.meters.files.shapes.registry import READERS
 from energy.meters.queries import log_files
 from energy.models import LoadedFile, Run
 from energy.runs.domain.log_columns import LONGEST_S
-from energy.runs.forms.recording import LogForm
+from energy.runs.forms.log import LogForm
 from tests.energy.meters.files.samples import SAMPLES
 from tests.energy.meters.files.samples_asked import ASKED, READ
 from tests.energy.meters.files.samples_rows import ROWS
@@ -72,6 +72,7 @@ def test_every_door_reads_the_same(sample, tmp_path):
     assert sample.data[:3] == b"\xef\xbb\xbf" or by_paste(sample.data) == page_wh
 
 
+@pytest.mark.django_db
 @pytest.mark.parametrize("reader", READERS, ids=lambda reader: reader.name)
 def test_each_shape_has_a_sample_that_its_own_reader_reads(reader):
     form_wh, refusal = by_form(reader.sample.encode())

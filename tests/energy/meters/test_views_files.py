@@ -8,6 +8,7 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
+from energy.meters.queries import log_files
 from energy.models import FileShape, LoadedFile, Run
 
 
@@ -176,3 +177,20 @@ def test_a_thinned_file_keeps_its_rhythm_in_the_run(owner_client, record, noon):
     assert run.summary["energy_wh"] == pytest.approx(true_wh, rel=0.001)
     assert run.summary["coverage"]["interval_s"] == 1
     assert not {"rare_watts", "coarse_log", "hole"} & {flag["code"] for flag in run.flags}
+
+
+def test_a_long_file_shows_its_energy_when_it_is_asked_for_and_asks_what_only_its_end_tells(
+    owner_client, send, run, noon, monkeypatch
+):
+    monkeypatch.setattr(log_files, "MOST_LOOKED_BYTES", 1000)
+    look = send(csv(noon))
+    assert "350.0 Wh" not in owner_client.get(look).content.decode()
+    whole = owner_client.post(look, {"do": "whole"})
+    assert (whole.status_code, "350.0 Wh" in whole.content.decode()) == (200, True)
+    first, second = (csv(noon, seconds=60_000, watts=watts, every_s=4).decode() for watts in (700, 70))
+    look = send(f"Hob\n{first}\nFridge\n{second}\n".encode())
+    back = owner_client.get(f"{look}read/")
+    assert back.status_code == 302
+    assert "fridge (1,167 Wh)" in owner_client.get(back["Location"]).content.decode()
+    owner_client.post(back["Location"], {"do": "look", "device": "hob"})
+    assert "Only the rows of “hob” are read." in owner_client.get(look).content.decode()

@@ -14,7 +14,8 @@ def test_drawings_of_a_kept_run_cost_no_query(run):
     assert len(seen) == 0
     assert drawings.curve.peak.label.text == "at least 660\u00a0W", "as its page says: 56 Wh in five minutes, a step less"
     assert drawings.curve.title.startswith("The peak is at least 660\u00a0W, ")
-    assert [part.heat for part in drawings.time.segments] == ["on", "on", "off"]
+    assert len(drawings.strip.energies) == 2
+    assert drawings.strip.drawn.hollow, "it rests at the end"
 
 
 def test_a_run_of_an_older_program_is_drawn_alike(run):
@@ -31,6 +32,6 @@ def test_the_trace_says_when_the_counter_was_set_back(flagged_run):
 
 def test_the_page_shows_strips_ladder_and_curve(run, owner_client):
     page = owner_client.get(f"/bench/runs/{run.pk}/").content.decode()
-    assert page.count('role="img"') == 8, "by energy, by time, ladder and curve; wide and narrow"
+    assert page.count('role="img"') == 6, "strip, ladder and curve; wide and narrow"
     assert "Show the numbers of the curve" in page
     assert "of the energy and" in page

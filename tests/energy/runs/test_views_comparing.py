@@ -51,7 +51,7 @@ def test_the_oldest_run_is_a_whatever_the_order(two, owner_client):
 
 def test_strips_and_ladders_stand_over_each_other(two, owner_client):
     page = asked(owner_client, *two).content.decode()
-    assert page.count('role="img"') == 2 * (2 + 2 + 1), "two strips by energy, two by time, all ladders in one; wide and narrow"
+    assert page.count('role="img"') == 2 * (2 + 1), "two strips, all ladders in one; wide and narrow"
     assert "A 213 watt-hours in 31 minutes; B 260 watt-hours in 31 minutes." in page
 
 

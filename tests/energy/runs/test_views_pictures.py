@@ -1,6 +1,7 @@
 """Pictures of an energy card: their pixels, their words, who may see which."""
 
 import io
+from xml.etree import ElementTree
 
 import pytest
 from django.template.loader import render_to_string
@@ -108,7 +109,7 @@ def test_title_figures_stages_and_address_stand_in_it(run, key):
         stage_energies(summary),
         4,
         title="Lentil pot",
-        size=PICTURE_SIZES[key].name,
+        size=PICTURE_SIZES[key].shape or PICTURE_SIZES[key].name,
         address="https://fernhollow.example/r/lentil-pot/",
         foot="cooked on 14 October 2026 for 4",
     )
@@ -149,7 +150,9 @@ def bands(image, left, right):
 def test_the_longest_title_pushes_nothing_into_the_address(run, title, key):
     size, summary = PICTURE_SIZES[key], run_summary(run)
     stages = stage_energies(summary)
-    picture = picture_of_run(summary, stages, 4, title=title, size=size.name, address="https://x.example/", foot="foot")
+    picture = picture_of_run(
+        summary, stages, 4, title=title, size=size.shape or size.name, address="https://x.example/", foot="foot"
+    )
     markup = render_to_string("energy/pictures/card.html", {"picture": picture, "size": size})
     image = Image.open(io.BytesIO(picture_png(markup, size, "css/picture.css"))).convert("RGB")
     _below, foot, between, *_ = bands(image, 60, size.width_px - 60)
@@ -175,3 +178,22 @@ def test_a_draft_names_none(run, owner_client):
     page = owner_client.get("/bench/recipes/lentil-pot/draft/")
     assert page.status_code == 200
     assert b"og:image" not in page.content
+
+
+@pytest.mark.parametrize("name", ["strip", "ladder"])
+def test_a_drawing_alone_is_titled_and_has_its_units(published, stranger_client, name):
+    drawn = stranger_client.get(f"/r/lentil-pot/{name}.svg")
+    assert drawn["Content-Type"] == "image/svg+xml"
+    words = "".join(ElementTree.fromstring(drawn.content).itertext()).replace("\u00a0", " ")
+    assert "Lentil pot" in words
+    assert "213 ± 29 Wh for 4, measured once." in words
+    assert ("tall is watts" if name == "strip" else "Watt-hours over minutes") in words
+    assert "testserver/r/lentil-pot" in words
+    picture = image_of(stranger_client.get(f"/r/lentil-pot/{name}.png"))
+    assert picture.width == 1416
+    assert len(picture.getcolors(100_000)) > 20
+
+
+def test_a_drawing_of_nothing_is_not_found(revision, owner, noon, stranger_client):
+    publish_recipe(recipe=revision.recipe, revision=revision, by=owner, at=noon)
+    assert stranger_client.get("/r/lentil-pot/strip.svg").status_code == 404

@@ -12,6 +12,7 @@ from django.utils import timezone
 from energy.models import Appliance, Run
 from energy.runs.domain.samples import RESET_NOTE
 from kitchen.models import Site
+from tests.energy.meters.files.samples_asked import ASKED
 
 CELLS = ("minute", "energy_wh", "power_w", "charge_pct", "stage")
 LOG = b"minutes,wh,watts,stage\n0,0,640,brown\n10,105,690,come up\n21,213,0,release\n31,213,0,\n"
@@ -253,6 +254,47 @@ def test_a_log_that_cannot_be_read_says_so_and_keeps_nothing(address, form, owne
     assert answer.status_code == 422
     assert 'class="error"' in answer.content.decode()
     assert not Run.objects.exists()
+
+
+@pytest.mark.usefixtures("contexts")
+@pytest.mark.parametrize("asked", ASKED, ids=lambda asked: asked[0].name)
+def test_what_a_log_does_not_tell_is_asked_and_answered_in_the_form(address, form, owner_client, asked):
+    sample, key, answer = asked
+    sent = {**form, **rows(), "log_file": SimpleUploadedFile("log.csv", sample.data)}
+    page = owner_client.post(address, sent)
+    assert page.status_code == 422
+    log = page.context["recorder"].log
+    assert f'name="{key}"' in page.content.decode()
+    carried = {name: log[name].value() for name in ("log_text", "log_shape")}
+    said = {key: str(value) for key, value in answer.items()}
+    assert owner_client.post(address, {**form, **rows(), **carried, **said}).status_code == 302
+    assert Run.objects.get().summary["energy_wh"] == pytest.approx(sample.wh, rel=0.02)
+
+
+@pytest.mark.usefixtures("contexts")
+def test_an_answer_is_no_answer_for_another_log(address, form, owner_client):
+    sample, _, answer = ASKED[0]
+    page = owner_client.post(address, {**form, **rows(), "log_text": sample.data.decode()})
+    carried = {"log_shape": page.context["recorder"].log["log_shape"].value(), **answer}
+    other = sample.data.decode().replace("Meter A", "Meter C")
+    for shape in (carried["log_shape"], "", "x:y:z"):
+        again = owner_client.post(address, {**form, **rows(), **carried, "log_text": other, "log_shape": shape})
+        assert again.status_code == 422
+    assert not Run.objects.exists()
+
+
+@pytest.mark.usefixtures("contexts")
+def test_a_look_shows_how_a_log_is_read_and_takes_a_column_pointed_at(address, form, owner_client):
+    text = "14.10.2026 18:30;5;700\n14.10.2026 18:40;6;700\n14.10.2026 18:50;7;700\n"
+    page = owner_client.post(address, {**form, **rows(), "log_text": text, "look": "look"})
+    log = page.context["recorder"].log
+    assert (page.status_code, Run.objects.exists()) == (200, False)
+    said = {"log_shape": log["log_shape"].value(), "column0": "time:", "column1": "ignore", "column2": "power:W", "held": "yes"}
+    page = owner_client.post(address, {**form, **rows(), **said, "log_text": text, "look": "look"})
+    assert "233.3 Wh, from the watts" in page.content.decode()
+    said["log_shape"] = page.context["recorder"].log["log_shape"].value()
+    assert owner_client.post(address, {**form, **rows(), **said, "log_text": text}).status_code == 302
+    assert Run.objects.get().summary["energy_wh"] == pytest.approx(233.3, abs=0.1)
 
 
 def test_the_text_of_a_refused_file_stays_on_the_page(address, form, owner_client):

@@ -25,6 +25,9 @@ DENSE_S = 60.0
 _ENOUGH = 5000
 """So many moments tell a log's rhythm."""
 
+_FEW_STEPS = 1000
+"""Clocks that are changed step back as rarely; a long log is not copied to be put in order then."""
+
 
 @dataclass
 class Track:
@@ -95,7 +98,26 @@ def _order(times: Sequence[float], series: Series, notes: list[str]) -> Sequence
             else sorted(range(len(times)), key=lambda n: (times[n], -n))
         )
     notes.append(f"The time steps backward {'once' if backward == 1 else f'{backward:,} times'}: the rows were put in order.")
-    return sorted(range(len(times)), key=times.__getitem__)
+    return sorted(range(len(times)), key=times.__getitem__) if backward > _FEW_STEPS else _put_in_order(times)
+
+
+def _put_in_order(times: Sequence[float]) -> array[int]:
+    """Return the places in the order of time where only few steps go back: each stretch that overlaps is sorted by itself.
+
+    Examples
+    --------
+    >>> list(_put_in_order([0, 1, 2, 3, 2, 1, 2, 4, 5, 4.5]))
+    [0, 1, 5, 2, 4, 6, 3, 7, 9, 8]
+    """
+    order, done = array("L", range(len(times))), 0
+    for place in (place for place, (earlier, later) in enumerate(pairwise(times), 1) if later < earlier):
+        if place < done:
+            continue
+        highest = times[order[place - 1]]
+        done = next((later for later in range(place, len(times)) if times[later] >= highest), len(times))
+        low = bisect_right(order, min(times[place:done]), hi=place, key=times.__getitem__)
+        order[low:done] = array("L", sorted(order[low:done], key=times.__getitem__))
+    return order
 
 
 def spread(series: Series, notes: list[str]) -> Series:
@@ -245,7 +267,8 @@ def added_up(series: Series, notes: list[str], holes: list[Hole], *, at_end: boo
     track = settled(series, notes)
     if not track.times_s:
         return track
-    spans = [later - earlier for earlier, later in pairwise(track.times_s)]
+    every = len(track.times_s) // _ENOUGH + 1
+    spans = [later - earlier for earlier, later in islice(pairwise(track.times_s), 0, None, every)]
     step_s = median(spans) if spans else 900.0
     refuse_sent_out(track.values)
     found = Track(dropped=track.dropped, dropped_wh=track.dropped_wh)

@@ -6,7 +6,8 @@ import math
 from array import array
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
+from itertools import count, pairwise
+from math import gcd
 
 from energy.meters.files.columns.roles import power_unit, sure_power_unit
 from energy.meters.files.columns.sensors import Series
@@ -19,6 +20,9 @@ MOST_W = 60_000.0
 """A supply of a house or a camp gives no more than this. [W]"""
 
 _NEAR = 0.3
+_ENOUGH = 50_000
+"""So many values tell a usual power."""
+
 _TRIED = ("kWh", "Wh", "W min", "kJ", "J", "MWh", "mWh")
 
 
@@ -59,7 +63,7 @@ def with_units(chosen: Chosen, notes: list[str], guesses: dict[str, Guessed]) ->
     """
     power = chosen.power
     if power is not None and not power.unit:
-        values = [value for value in power.values if not math.isnan(value)]
+        values = array("d", (value for value in power.values if not math.isnan(value)))
         unit = power_unit(values)
         if not sure_power_unit(values):
             guesses[POWER] = _guessed(power, unit)
@@ -100,17 +104,22 @@ def _highest_w(role: str, plain: Track) -> float:
     """Return the usual highest power that energies ask for if they are in Wh: the rare glitch is left out. [W]"""
     step_s = usual_step_s(plain.times_s)
     if role == INTERVAL:
-        powers = sorted(value * 3600 / step_s for value in plain.values) if math.isfinite(step_s) and step_s > 0 else []
+        powers = sorted(value * 3600 / step_s for value in _some(plain.values)) if math.isfinite(step_s) and step_s > 0 else []
     else:
         rows = zip(pairwise(plain.times_s), pairwise(plain.values), strict=True)
-        powers = sorted((v1 - v0) * 3600 / (t1 - t0) for (t0, t1), (v0, v1) in rows if t1 > t0 and v1 > v0)
+        powers = sorted(_some(array("d", ((v1 - v0) * 3600 / (t1 - t0) for (t0, t1), (v0, v1) in rows if t1 > t0 and v1 > v0))))
     return powers[min(int(len(powers) * 0.8), len(powers) - 1)] if powers else 0.0
+
+
+def _some(values: Sequence[float]) -> Sequence[float]:
+    """Return values of a long log at even distances that fall into step with no day and no week; all of a short one."""
+    return values[:: next(step for step in count(len(values) // _ENOUGH + 1) if gcd(step, 42) == 1)]
 
 
 def _is_standing(series: Series) -> bool:
     """Return whether intervals would ask for an impossible power, as a counter's readings do."""
     told = settled(replace(series, unit=series.unit or "Wh"), [])
-    values: Sequence[float] = array("d", (value for value in told.values if value > 0))
+    values = _some(array("d", (value for value in told.values if value > 0)))
     step_s = usual_step_s(told.times_s)
     if len(values) < 3 or not math.isfinite(step_s) or step_s <= 0:
         return False

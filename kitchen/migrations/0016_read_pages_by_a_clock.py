@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('kitchen', '0014_give_homes_films_and_a_licence'),
+        ('kitchen', '0015_gather_recipes_in_collections'),
     ]
 
     operations = [
