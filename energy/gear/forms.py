@@ -112,12 +112,7 @@ class ApplianceForm(GearForm):
         low=0.1, high=200, unit="L", required=False, label="Holds, to the brim", help_text="Leave empty for a plate or an oven."
     )
     vessel_kg = NumberField(
-        low=0.01,
-        high=50,
-        unit="kg",
-        required=False,
-        label="Pot weighs, empty",
-        help_text="The inner pot alone.",
+        low=0.01, high=50, unit="kg", required=False, label="Pot weighs, empty", help_text="The inner pot alone."
     )
     fill_limit_pct = NumberField(
         low=1, high=100, unit="%", required=False, label="Fill at most", help_text="Two thirds unless the manual says less."
@@ -378,7 +373,7 @@ class GearChoices(forms.Form):
 
     @property
     def choices(self) -> list[tuple[forms.BoundField, GearForm]]:
-        """The three choices, each with the form of a new one."""
+        """The choices, each with the form of a new one."""
         return [(self[name], new) for name, new in self.new.items()]
 
     @property

@@ -13,6 +13,6 @@ class Migration(migrations.Migration):
         migrations.AddField(
             model_name='site',
             name='time_zone',
-            field=models.CharField(blank=True, default='', help_text="By which clock pages are read; else the server's.", max_length=60),
+            field=models.CharField(blank=True, default='', help_text='By which clocks are read.', max_length=60),
         ),
     ]

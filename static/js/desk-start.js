@@ -196,7 +196,13 @@ const gearField = (label, name, words) => {
     "div",
     { class: "choice" },
     field(label, select(name, words)),
-    make("details", { class: "more" }, make("summary", { text: "New" }), ...(kinds ? [field("What it is", kind)] : []), ...fields),
+    make(
+      "details",
+      { class: "more" },
+      make("summary", { text: "New" }),
+      ...(kinds ? [field("What it is", kind)] : []),
+      ...fields,
+    ),
   );
 };
 const startForm = (words, openSheet) => {

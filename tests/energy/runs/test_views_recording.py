@@ -1,7 +1,7 @@
 """Recording a cook on the bench: the form with all its rows, logs, and readings along the way."""
 
 import re
-from datetime import UTC, timedelta
+from datetime import timedelta
 from uuid import uuid4
 
 import pytest
@@ -11,7 +11,6 @@ from django.utils import timezone
 
 from energy.models import Appliance, Run
 from energy.runs.domain.samples import RESET_NOTE
-from kitchen.models import Site
 from tests.energy.meters.files.samples_asked import ASKED
 
 CELLS = ("minute", "energy_wh", "power_w", "charge_pct", "stage")
@@ -86,18 +85,6 @@ def test_the_form_proposes_now_servings_and_stages(address, details, owner_clien
     assert timezone.localdate().isoformat() in page
     assert re.search(r'<option value="come_up" selected>', page)
     assert "≈" in page, "the minute at which a stage should begin"
-
-
-def test_the_clock_that_the_kitchen_chose_is_typed_and_shown(address, form, owner_client):
-    """New Zealand keeps daylight time from the last Sunday of September: UTC+13 (Daylight Time Order 2007, from memory)."""
-    Site.objects.create(pk=1, time_zone="Pacific/Auckland")
-    assert "Times are in Pacific/Auckland" in owner_client.get(address).content.decode()
-    owner_client.post(address, {**form, **WHOLE})
-    run = Run.objects.get()
-    assert f"{run.started_at.astimezone(UTC):%H:%M}" == "06:05"
-    assert "19:05" in owner_client.get(reverse("energy:run-edit", args=[run.pk])).content.decode()
-    Site.objects.update(time_zone="")
-    assert "06:05" in owner_client.get(reverse("energy:run-edit", args=[run.pk])).content.decode()
 
 
 def test_a_cook_is_kept_whole(address, form, owner_client, revision):
