@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from django.shortcuts import get_object_or_404
 
-from costing.models import Item, Quote, Receipt, Shop, Yield
+from costing.models import Item, Quote, Receipt, ReceiptPhoto, Shop, Yield
 from kitchen.access import food_for_bench, recipe_for_bench
 
-__all__ = ["food_for_bench", "item", "quote", "receipt", "recipe_for_bench", "shop", "yield_test"]
+__all__ = ["food_for_bench", "item", "quote", "receipt", "receipt_photo", "recipe_for_bench", "shop", "yield_test"]
 
 
 def quote(number: int) -> Quote:
@@ -23,6 +23,11 @@ def item(number: int) -> Item:
 def receipt(number: int) -> Receipt:
     """Return a receipt with its shop, or 404."""
     return get_object_or_404(Receipt.objects.select_related("shop"), pk=number)
+
+
+def receipt_photo(number: int) -> ReceiptPhoto:
+    """Return the picture of a receipt, or 404."""
+    return get_object_or_404(ReceiptPhoto, receipt=receipt(number))
 
 
 def shop(number: int) -> Shop:

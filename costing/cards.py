@@ -13,10 +13,11 @@ from django.utils.http import urlencode
 from costing import queries
 from costing.domain.causes import causes
 from costing.domain.facts import CostFacts
+from costing.domain.fuels import burnt
 from costing.domain.sheet import Sheet, make_sheet
 from costing.domain.wall import electricity_for
 from costing.words import ENGLISH, sentence
-from costing.words.receipt import make_receipt, paper_words
+from costing.words.receipt import fuel_row, make_receipt, paper_words
 from costing.words.together import added, cost_together_words, lacking_words, total_of
 from costing.words.waiting import (
     brief_words,
@@ -30,6 +31,7 @@ from costing.words.waiting import (
     unpriced_words,
     unpriced_yet_words,
 )
+from energy.cards.means import spent_otherwise
 from energy.estimates.domain.meal import MealEnergy
 from energy.words import words_of
 from kitchen.cards import (
@@ -89,7 +91,11 @@ class CostCard(Card):
         """Return the receipt; a reader gets none while nothing at all has a price, the owner sees what is missing."""
         if not prepared.lines and request.audience != "owner":
             return None
-        return {"receipt": make_receipt(prepared, ENGLISH), "servings": prepared.servings, "priced": bool(prepared.lines)}
+        meal: MealEnergy | None = request.prepared.get("energy")
+        ways = () if meal is None or not prepared.facts.fuels else burnt(spent_otherwise(meal), prepared.facts.fuels)
+        fuels = [fuel_row(one, prepared.facts.currency, ENGLISH) for one in ways]
+        receipt = make_receipt(prepared, ENGLISH)
+        return {"receipt": receipt, "servings": prepared.servings, "priced": bool(prepared.lines), "fuels": fuels}
 
     def paper_words(self, prepared: Sheet, request: CardRequest) -> str:
         """Return what all servings cost, alone and with the sides, and when the prices were seen."""

@@ -94,6 +94,16 @@ class Receipt(models.Model):
         return f"{self.shop}, {self.day:%-d %B %Y}"
 
 
+class ReceiptPhoto(models.Model):
+    """The picture of a till slip: small, for cooks alone, in the tables, so that no file of it lies where photos are served."""
+
+    receipt = models.OneToOneField(Receipt, on_delete=models.CASCADE, related_name="photo")
+    picture = models.BinaryField(help_text="WebP, without metadata.")
+
+    def __str__(self) -> str:
+        return f"photo of {self.receipt}"
+
+
 class Learnt(models.Model):
     """What a till prints for a thing on the shelf, learnt from a receipt."""
 

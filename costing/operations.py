@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time
 from decimal import Decimal
-from typing import Any, TypeVar
+from typing import Any, BinaryIO, TypeVar
 
 from django.db import transaction
 from django.db.models import Model
 from django.utils import timezone
 
-from costing.models import Item, Learnt, Quote, Receipt, SheetRules, Shop, Yield
+from costing.models import Item, Learnt, Quote, Receipt, ReceiptPhoto, SheetRules, Shop, Yield
 from kitchen.domain.packs import LOOSE, Pack
 from kitchen.models import Food
 from kitchen.operations.journal import CHANGED, REMOVED, Hand, note_made, noted
+from kitchen.operations.room import need_room
+from kitchen.publish.opening import MOST_BYTES
+from kitchen.publish.photos import one_file
 
 T = TypeVar("T", bound=Model)
 
@@ -60,6 +64,28 @@ def record_quotes(*, seen: Sequence[SeenPrice], by: Hand | None = None, receipt:
     return made
 
 
+def not_here(seen: Sequence[SeenPrice]) -> list[SeenPrice]:
+    """Return the prices that are not here yet; two that say the same are here when both are. One query."""
+    foods = {one.food.pk for one in seen}
+    rows = Quote.objects.filter(taken_back_at=None, item__food__in=foods).values_list(
+        *(f"item__{name}" for name in ("food", "brand", "pack_amount", "pack_unit", "packs", "sold")),
+        *("shop__name", "day", "last_day", "price", "currency", "note"),
+    )
+    here = Counter((*row[:5], row[5] == LOOSE, _shop_words(row[6]), *row[7:]) for row in rows)
+    new = []
+    for one in seen:
+        pack, rest = one.pack, (one.day, one.last_day, one.price, one.currency, one.note)
+        own = (one.food.pk, one.brand, pack.amount, pack.unit, pack.packs, pack.sold == LOOSE, _shop_words(one.shop_name), *rest)
+        here[own] -= 1
+        if here[own] < 0:
+            new.append(one)
+    return new
+
+
+def _shop_words(name: str) -> str:
+    return "".join(name.split()).casefold()
+
+
 @transaction.atomic
 def record_receipt(*, receipt: Receipt, goods: Sequence[tuple[str, Sequence[SeenPrice]]], by: Hand) -> Receipt:
     """Keep a till slip and the prices on it, all or none; what the till calls each thing is learnt for the next slip."""
@@ -75,10 +101,40 @@ def record_receipt(*, receipt: Receipt, goods: Sequence[tuple[str, Sequence[Seen
     return receipt
 
 
+def keep_receipt_photo(*, receipt: Receipt, picture: BinaryIO) -> None:
+    """Keep the picture of a slip in the place of an earlier one.
+
+    Raises
+    ------
+    PhotoRefused
+        If it is no photo.
+    DiskFull
+        If what is left of the disk is kept for readings.
+    """
+    need_room()
+    made = one_file(picture.read(MOST_BYTES + 1))
+    ReceiptPhoto.objects.update_or_create(receipt=receipt, defaults={"picture": made})
+
+
+def remove_receipt_photo(*, receipt: Receipt) -> None:
+    """Take the picture of a slip away."""
+    ReceiptPhoto.objects.filter(receipt=receipt).delete()
+
+
 @transaction.atomic
 def take_receipt_back(*, receipt: Receipt, by: Hand) -> int:
     """Take all prices of a receipt back that still count, and return how many."""
-    standing = list(receipt.quotes.filter(taken_back_at=None))
+    return _take_all_back(receipt.quotes, by)
+
+
+@transaction.atomic
+def take_table_back(*, known_at: datetime, by: Hand) -> int:
+    """Take all prices back that were brought in as a table at a moment and still count, and return how many."""
+    return _take_all_back(Quote.objects.filter(known_at=known_at, receipt=None, known_guessed=False), by)
+
+
+def _take_all_back(quotes: Any, by: Hand) -> int:
+    standing = list(quotes.filter(taken_back_at=None))
     for quote in standing:
         remove_quote(quote=quote, by=by)
     return len(standing)
@@ -147,9 +203,8 @@ def open_shop(*, name: str, note: str = "", country: str = "", by: Hand | None =
 
 def same_shop(name: str, *, but: Shop | None = None) -> Shop | None:
     """Return the shop that a name means, whatever its spaces and capitals."""
-    wanted = "".join(name.split()).casefold()
     others = Shop.objects.exclude(pk=but.pk) if but is not None else Shop.objects.all()
-    return next((shop for shop in others if "".join(shop.name.split()).casefold() == wanted), None)
+    return next((shop for shop in others if _shop_words(shop.name) == _shop_words(name)), None)
 
 
 @transaction.atomic

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
+from fractions import Fraction
 
 from energy.heat.balance_facts import HeatModel
 from kitchen.domain.remark import Said
@@ -150,6 +151,22 @@ class TariffFacts:
 
 
 @dataclass(frozen=True)
+class MadeEnergy:
+    """What was made before for a line: an edition of another recipe, how much of it goes in, and what all of it took.
+
+    ``share`` is None where that is not known, the energy at the socket and the times None where nobody measured it.
+    """
+
+    title: str
+    servings: int
+    share: Fraction | None = None
+    energy_wh: float | None = None
+    uncertainty_wh: float = 0.0
+    total_s: float | None = None
+    attended_s: float | None = None
+
+
+@dataclass(frozen=True)
 class EnergyFacts:
     """The energy card's facts.
 
@@ -163,6 +180,7 @@ class EnergyFacts:
     ``heat`` is the heat balance, None in facts from before there was one; ``sizes`` what each number of servings took
     on this appliance, where more than one was measured; ``elsewhere`` what it took on other cookers. ``usual_spread`` is how much
     cooks of one recipe differ in the kitchen, as a share, and the degrees of freedom it is worth; empty before it was kept.
+    ``made`` is what was made before, whose energy and time are in none of these.
     """
 
     servings: int
@@ -191,6 +209,7 @@ class EnergyFacts:
     sizes: tuple[SizeFacts, ...] = ()
     elsewhere: tuple[ElsewhereFacts, ...] = ()
     usual_spread: tuple[float, ...] = ()
+    made: tuple[MadeEnergy, ...] = ()
     schema: int = 3
 
     @property

@@ -133,7 +133,7 @@ def published_collection(slug: str) -> Collection:
 
 def line_for_bench(recipe: Recipe, number: int) -> Line:
     """Return one of the recipe's ingredient lines, of whichever revision, or 404."""
-    lines = Line.objects.select_related("part__revision__recipe", "food")
+    lines = Line.objects.select_related("part__revision__recipe", "food", "made_of__recipe")
     return get_object_or_404(lines, pk=number, part__revision__recipe=recipe)
 
 

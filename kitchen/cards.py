@@ -20,6 +20,7 @@ from django.urls import reverse
 
 from kitchen.benching import Attention, BenchLink, BenchSection, FirstThing, WorkbenchPart
 from kitchen.domain.band import Band
+from kitchen.domain.made import with_made
 from kitchen.domain.said import Answer, Badge, CardPicture, Grounds, Headline, StageMark, Together
 from kitchen.domain.shelf import ShelfFigure, ShelfGroup
 from kitchen.domain.vessel import Vessel
@@ -129,7 +130,9 @@ class Caution:
 
 def ranked(said: Sequence[Caution], recipe: RecipeFacts) -> tuple[Caution, ...]:
     """Return a page's cautions with the cook's own among them: each once, the worst harm first, answered ones last."""
-    lines = recipe.extra.get("own_cautions", "").splitlines()
+    behind = with_made(line for part in recipe.parts for line in part.lines)
+    texts = [recipe.extra.get("own_cautions", ""), *(line.made.own_cautions for line in behind if line.made is not None)]
+    lines = "\n".join(texts).splitlines()
     own = [Caution(words, "the cook’s own word", harm=_COOKS_HARM) for words in lines if words.strip()]
     once = {caution.words: caution for caution in (*own, *said)}
     return tuple(sorted(once.values(), key=lambda caution: (caution.settled, -caution.harm)))

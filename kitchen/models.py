@@ -264,6 +264,8 @@ class Line(models.Model):
     evaporated_ml = models.FloatField(null=True, blank=True, help_text="What boils off in one batch, for a simmering liquid.")
     answered = models.JSONField(default=dict, blank=True, help_text="The cook's word to its cautions: {state, reason}.")
     corrected = models.BooleanField(default=False, help_text="The cook changed how it was read.")
+    made_of = models.ForeignKey("Edition", null=True, blank=True, on_delete=models.SET_NULL, related_name="+")
+    made_now = models.BooleanField(default=False, help_text="Made in the same cook, and not before.")
 
     class Meta:
         ordering = ["position"]

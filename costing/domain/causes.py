@@ -23,8 +23,8 @@ class Cause:
 
     ``kind``: ``line``, ``link`` (another food), ``amount``, ``weight`` (what the food weighs), ``yield``, ``price``, ``item``
     (another pack or brand), ``rule`` (which price counts), ``coverage``, ``allowance``, ``shared``, ``energy``, ``tariff``,
-    ``electricity`` (known now, or no more) or ``program``. ``what`` is the food or the line; of a price ``before`` and ``after``
-    are both quotes.
+    ``electricity`` (known now, or no more), ``made`` (the recipe that a line is made by), ``group`` (other
+    servings) or ``program``. ``what`` is the food or the line; of a price ``before`` and ``after`` are both quotes.
     """
 
     kind: str
@@ -154,6 +154,11 @@ def _of_line(old: CostLine, new: CostLine, then: CostFacts, now: CostFacts) -> I
     food, whole = new.food or new.words, _alone(new) / now.servings - _alone(old) / then.servings
     if not (old.counted and new.counted):
         yield Cause("coverage", food, whole)
+    elif old.made is not None and new.made is not None and old.made.share:
+        at_old_cost = _alone(old) * new.made.share / old.made.share
+        taken = at_old_cost / now.servings - _alone(old) / then.servings
+        yield Cause("amount", food, taken)
+        yield Cause("made", food, whole - taken)
     elif old.food != new.food:
         yield Cause("link", new.words, whole)
     elif old.base != new.base or not old.bought or not new.bought:

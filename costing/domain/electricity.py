@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 
+from costing.domain.facts import MadeCost
 from energy.tariffs.domain.prices import electricity_cost
 from kitchen.domain.remark import Remark, Said, remark
 
@@ -30,7 +32,7 @@ class Electricity:
     """What the cooking takes from the wall, None where no cook was measured, and its price, or ``no_price``: why there is none.
 
     ``needed`` is False for a dish that is not cooked at all; ``at_least``: it may take more, nobody knows how much. ``off_wh``
-    says by what it may be less, and more.
+    says by what it may be less, and more; ``made_wh`` how much of it went into what was made before.
     """
 
     wall_wh: float | None = None
@@ -40,6 +42,34 @@ class Electricity:
     no_price: Said = NO_KWH_PRICE
     at_least: bool = False
     off_wh: tuple[float, float] = (0.0, 0.0)
+    made_wh: float = 0.0
+
+    def with_made(self, made: Iterable[tuple[MadeCost, Fraction]]) -> Electricity:
+        """Return what it takes with what was made before for it, each so many times what its line takes.
+
+        Of what was never measured nothing is added, and it may be more.
+
+        Examples
+        --------
+        >>> stock = MadeCost("stock", "Stock", 1, 4, Fraction(1, 4), wall_wh=80.0, cooks=True)
+        >>> told = Electricity(300.0).with_made([(stock, Fraction(2))])
+        >>> told.wall_wh, told.made_wh
+        (460.0, 160.0)
+        """
+        before = [(one, float(times)) for one, times in made if one.cooks and not one.now]
+        if not before or (self.wall_wh is None and self.needed):
+            return self
+        known = [(one, times) for one, times in before if one.wall_wh is not None]
+        made_wh = sum((one.wall_wh or 0.0) * times for one, times in known)
+        less, more = (self.off_wh[end] + sum(one.wall_off_wh[end] * times for one, times in known) for end in (0, 1))
+        return replace(
+            self,
+            wall_wh=(self.wall_wh or 0.0) + made_wh,
+            made_wh=made_wh,
+            needed=True,
+            at_least=self.at_least or len(known) < len(before) or any(one.wall_at_least for one, _ in known),
+            off_wh=(less, more),
+        )
 
     @property
     def off(self) -> Off:

@@ -6,6 +6,7 @@ shares travel as strings, never as binary floats. What an older edition does not
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -63,6 +64,28 @@ class Skipped:
 
 
 @dataclass(frozen=True)
+class MadeCost:
+    """The edition of another recipe that a line is made by, and what all of that edition costs, line by line.
+
+    ``share`` of it goes into the line. ``wall_wh`` is what that share took from the wall, None where nobody measured it; nothing
+    of what is made in the same cook (``now``), whose energy is measured with the rest. ``cooks``, ``wall_at_least`` and
+    ``wall_off_wh`` are as those of a side.
+    """
+
+    slug: str
+    title: str
+    edition: int
+    servings: int
+    share: Fraction
+    lines: tuple[CostLine, ...] = ()
+    now: bool = False
+    wall_wh: float | None = None
+    cooks: bool = False
+    wall_at_least: bool = False
+    wall_off_wh: tuple[float, ...] = (0.0, 0.0)
+
+
+@dataclass(frozen=True)
 class CostLine:
     """One line of the sheet.
 
@@ -101,10 +124,11 @@ class CostLine:
     assumed: Said = ""
     skipped: tuple[Skipped, ...] = ()
     line_unit: str = ""
+    made: MadeCost | None = None
 
     @property
     def left_out(self) -> bool:
-        """Whether the total lacks this line.
+        """Whether the total lacks this line, or something of the recipe that it is made by.
 
         Examples
         --------
@@ -113,12 +137,28 @@ class CostLine:
         >>> CostLine("mint", kind="no_price", apart=True).left_out
         False
         """
-        return self.kind in {"no_price", "unclear"} and not self.apart
+        lacks = self.made is not None and any(line.left_out for line in self.made.lines)
+        return (lacks or self.kind in {"no_price", "unclear"}) and not self.apart
 
     @property
     def counted(self) -> bool:
         """Whether the total holds this line."""
         return self.kind == "priced" and not self.apart
+
+
+def every_line(lines: Iterable[CostLine]) -> Iterator[CostLine]:
+    """Yield lines, each that is made by another recipe followed by the lines of that, however deep.
+
+    Examples
+    --------
+    >>> stock = MadeCost("stock", "Stock", 1, 4, Fraction(1), (CostLine("leek"),))
+    >>> [line.words for line in every_line([CostLine("stock", made=stock)])]
+    ['stock', 'leek']
+    """
+    for line in lines:
+        yield line
+        if line.made is not None:
+            yield from every_line(line.made.lines)
 
 
 @dataclass(frozen=True)
@@ -154,6 +194,15 @@ class SideCost:
 
 
 @dataclass(frozen=True)
+class FuelPrice:
+    """What one gram of a fuel costs, exact, and by which price; ``key`` is the fuel's in the list of other means."""
+
+    key: str
+    per_g: Fraction
+    quote: QuoteFacts
+
+
+@dataclass(frozen=True)
 class CostFacts:
     """The cost card's facts, for ``servings``.
 
@@ -161,7 +210,7 @@ class CostFacts:
     on any day.
     ``rule`` names how the quotes were chosen: ``newest``, ``median`` or ``shop``; ``rule_detail`` the number of quotes or the
     shop. ``allowance_pct`` is what is added for seasoning (0: nothing). ``cooks`` says whether any step is cooked, so that
-    missing energy figures can be told from a dish that needs none.
+    missing energy figures can be told from a dish that needs none. ``fuels`` are those that this kitchen has a price of.
     """
 
     servings: int
@@ -173,4 +222,5 @@ class CostFacts:
     rule_detail: str = ""
     allowance_pct: Decimal = Decimal(0)
     cooks: bool = True
+    fuels: tuple[FuelPrice, ...] = ()
     schema: int = 3

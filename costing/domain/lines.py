@@ -9,12 +9,14 @@ from decimal import Decimal
 from fractions import Fraction
 
 from costing.domain.conversion import based, in_base
-from costing.domain.facts import CostLine, QuoteFacts, Skipped
+from costing.domain.electricity import UNCOOKED, Electricity
+from costing.domain.facts import CostLine, MadeCost, QuoteFacts, Skipped
 from costing.domain.fitting import Fit, fit
+from costing.domain.priced import priced_line, sharing
 from costing.domain.quotes import Given, Offer, QuoteRule, choose, in_currency, is_stale, pack_price
 from costing.domain.yields import YieldTest
 from kitchen.domain import record
-from kitchen.domain.facts import FoodFacts, LineFacts
+from kitchen.domain.facts import FoodFacts, LineFacts, MadeFacts
 from kitchen.domain.fruit_parts import part_meant
 from kitchen.domain.remark import Remark, Said, remark
 from kitchen.domain.units import UNITS
@@ -26,7 +28,8 @@ _TAP = ("water", "ice")
 class PriceBook:
     """What a sheet of one day is priced with: a currency, a rule, and by food name the offers, yield tests and refuse.
 
-    ``given`` holds, by the name of a food that is part of a bought thing (lemon juice, egg yolk), what gives it.
+    ``given`` holds, by the name of a food that is part of a bought thing (lemon juice, egg yolk), what gives it; ``walls`` what
+    all of an edition takes from the wall, by its recipe's address and its number.
     """
 
     day: date
@@ -36,6 +39,7 @@ class PriceBook:
     refuse_pct: Mapping[str, float]
     rule: QuoteRule = field(default_factory=QuoteRule)
     given: Mapping[str, Sequence[Given]] = field(default_factory=dict)
+    walls: Mapping[tuple[str, int], Electricity] = field(default_factory=dict)
 
 
 def cost_line(line: LineFacts, book: PriceBook, part: str = "") -> CostLine:
@@ -68,6 +72,8 @@ def cost_line(line: LineFacts, book: PriceBook, part: str = "") -> CostLine:
 
 
 def _cost(bare: CostLine, line: LineFacts, book: PriceBook) -> CostLine:
+    if line.made is not None:
+        return _made(bare, line.made, book)
     if line.to_taste and line.low is None:
         return replace(bare, kind="to_taste", apart=False)
     offers = _offers(line, book)
@@ -85,6 +91,29 @@ def _cost(bare: CostLine, line: LineFacts, book: PriceBook) -> CostLine:
     if direct.kind == "priced" or not given:
         return direct if holding else replace(direct, kind="no_price", reason=_why_no_offer(offers, book))
     return _part_of_item(bare, line, given, book) or direct
+
+
+def _made(bare: CostLine, made: MadeFacts, book: PriceBook) -> CostLine:
+    """Return a line that another recipe makes: its share of what that edition's lines cost by the same book."""
+    if made.share is None:
+        return replace(bare, kind="unclear", reason=remark("made_share_unknown", made=made.title))
+    lines = tuple(cost_line(line, book) for line in made.lines)
+    power = book.walls.get((made.slug, made.edition), UNCOOKED)
+    wall_wh = None if power.wall_wh is None or made.now else power.wall_wh * float(made.share)
+    less, more = (off_wh * float(made.share) for off_wh in power.off_wh)
+    held = record.taken(
+        MadeCost,
+        made,
+        lines=lines,
+        wall_wh=wall_wh,
+        cooks=power.needed,
+        wall_at_least=power.at_least,
+        wall_off_wh=(less, more),
+    )
+    counted = sharing([priced_line(line, Fraction(1)) for line in lines if line.counted])
+    if not counted:
+        return replace(bare, kind="no_price", reason=remark("side_unpriced"), made=held)
+    return replace(bare, cost=made.share * sum((one.cost for one in counted), Fraction(0)), made=held)
 
 
 def _costed(bare: CostLine, line: LineFacts, food: FoodFacts, offers: Sequence[Offer], book: PriceBook) -> CostLine:

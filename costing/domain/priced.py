@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
@@ -41,6 +41,26 @@ def priced_line(line: CostLine, k: Fraction, batches: int = 1, *, closed: bool =
     """
     ratio = amount_ratio(line, k, batches, closed=closed)
     return PricedLine(line, (line.cost or Fraction(0)) * ratio, ratio)
+
+
+def bought_lines(priced: Iterable[PricedLine]) -> Iterator[PricedLine]:
+    """Yield what is bought for the lines: for one that is made by another recipe, that recipe's lines in its share.
+
+    Examples
+    --------
+    >>> from costing.domain.facts import MadeCost
+    >>> leek = CostLine("leek", cost=Fraction(2), bought=Fraction(1), low=Fraction(1))
+    >>> stock = CostLine("stock", cost=Fraction(1), made=MadeCost("stock", "Stock", 1, 4, Fraction(1, 2), (leek,)))
+    >>> [(one.line.words, float(one.cost), float(one.bought)) for one in bought_lines([priced_line(stock, Fraction(3))])]
+    [('leek', 3.0, 1.5)]
+    """
+    for one in priced:
+        if one.line.made is None:
+            yield one
+            continue
+        part = one.line.made.share * one.ratio
+        inner = sharing([priced_line(line, Fraction(1)) for line in one.line.made.lines if line.counted])
+        yield from bought_lines(replace(held, cost=held.cost * part, ratio=held.ratio * part) for held in inner)
 
 
 def sharing(lines: Sequence[PricedLine]) -> tuple[PricedLine, ...]:

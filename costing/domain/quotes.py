@@ -13,6 +13,7 @@ from costing.domain.conversion import based
 from costing.domain.facts import PackPrice, charged
 
 STALE_AFTER = timedelta(days=180)
+ODD_TIMES = 10
 
 
 @dataclass(frozen=True)
@@ -120,6 +121,19 @@ def is_stale(seen: date, day: date) -> bool:
     (False, True)
     """
     return day - seen > STALE_AFTER
+
+
+def is_odd(offer: Offer, before: Offer) -> bool:
+    """Return whether a price is ten times the one before or more, or a tenth of it or less; what was free is not compared.
+
+    Examples
+    --------
+    >>> seen = [Offer("A", date(2026, 9, 1), Decimal("3"), Fraction(amount), "g", 1, "EUR") for amount in (1000, 100, 101)]
+    >>> is_odd(seen[0], seen[1]), is_odd(seen[1], seen[0]), is_odd(seen[2], seen[0])
+    (True, True, False)
+    """
+    (now, base), (then, other) = unit_price(offer), unit_price(before)
+    return base == other and bool(now and then) and not Fraction(1, ODD_TIMES) < now / then < ODD_TIMES
 
 
 def choose(costs: Sequence[tuple[Offer, Fraction]], rule: QuoteRule) -> Offer | None:

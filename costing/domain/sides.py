@@ -34,6 +34,8 @@ def side_cost(slug: str, title: str, *, portions: Decimal, facts: CostFacts, ele
     if reason:
         return replace(bare, reason=reason)
     counted = tuple(line for line in facts.lines if line.counted)
+    made = [(line.made, Fraction(1)) for line in counted if line.made is not None]
+    electricity = electricity.with_made(made)
     ingredients = sum((priced.cost for priced in sharing([priced_line(line, Fraction(1)) for line in counted])), Fraction(0))
     return replace(
         bare,

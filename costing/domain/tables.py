@@ -41,28 +41,3 @@ def csv_of(head: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
     writer.writerow(head)
     writer.writerows([guarded(cell) for cell in row] for row in rows)
     return out.getvalue()
-
-
-def rows_of(text: str, head: Sequence[str]) -> list[dict[str, str]]:
-    """Return the rows of a table as they were before they were guarded.
-
-    Raises
-    ------
-    ValueError
-        If a column is missing or there are too many rows; the message says which.
-
-    Examples
-    --------
-    >>> rows_of("food,price\\r\\n'=cmd,1.20", ["food", "price"])
-    [{'food': '=cmd', 'price': '1.20'}]
-    """
-    reader = csv.DictReader(io.StringIO(text.removeprefix("\ufeff")))
-    missing = [name for name in head if name not in (reader.fieldnames or ())]
-    if missing:
-        raise ValueError(f"The table has no column “{missing[0]}”. Its first line names the columns: {', '.join(head)}.")
-    found: list[dict[str, str]] = []
-    for row in reader:
-        if len(found) >= MOST_ROWS:
-            raise ValueError(f"The table has more than {MOST_ROWS} rows. Bring it in in parts.")
-        found.append({name: unguarded((row[name] or "").strip()) for name in head})
-    return found

@@ -86,6 +86,6 @@ def electricity_for(
     return Electricity(wall.value, price, not meal.measured, no_price=why, at_least=at_least, off_wh=off_wh)
 
 
-def electricity_of_side(energy: EnergyFacts | None, servings: int) -> Electricity:
+def electricity_of_side(energy: EnergyFacts | None, servings: int, *, cooks: bool = True) -> Electricity:
     """Return what a number of a side's servings takes from the wall; the price is the main dish's."""
-    return electricity_for(None if energy is None else meal_energy(energy, servings, {}), kit={}, currency="")
+    return electricity_for(None if energy is None else meal_energy(energy, servings, {}), kit={}, currency="", cooks=cooks)

@@ -26,6 +26,7 @@ from kitchen.domain.money import round_half_up
 from kitchen.domain.packs import LOOSE, Pack
 from kitchen.domain.units import UNITS, convert
 from kitchen.models import Food
+from kitchen.publish.opening import MOST_BYTES, too_heavy
 
 LONGEST = 20_000
 _OFF = [(ON_LINE, "off the line above"), (ON_BILL, "off the whole bill")]
@@ -64,6 +65,24 @@ class SlipForm(forms.Form):
     def lines(self, currency: str) -> tuple[SlipLine, ...]:
         """Return the slip's lines as they were read; only after ``is_valid``."""
         return read_slip(self.cleaned_data["text"], currency, self.shop_country)
+
+
+class SlipPhotoForm(forms.Form):
+    """The picture of a slip."""
+
+    picture = forms.FileField(
+        label="Photo of the slip",
+        help_text="for the cooks of this kitchen alone; place, camera and every other note are taken out of it",
+        error_messages={"required": "Choose a photo.", "empty": "This file is empty."},
+        widget=forms.FileInput({"accept": "image/jpeg,image/png,image/webp,image/avif"}),
+    )
+
+    def clean_picture(self) -> Any:
+        """Return the file, if it is not too heavy."""
+        picture = self.cleaned_data["picture"]
+        if picture.size > MOST_BYTES:
+            raise ValidationError(too_heavy(picture.size))
+        return picture
 
 
 @dataclass(frozen=True)

@@ -21,20 +21,24 @@ from costing.queries.sheets import (
     sheet_rules,
     today,
 )
+from costing.queries.watch import OddPrice, Watch, odd_prices, watch
 
 __all__ = [
     "FoodNames",
     "MissingPrice",
+    "OddPrice",
     "PriceAsk",
     "RecipePrices",
     "SheetAsk",
     "Waiting",
+    "Watch",
     "cost_facts",
     "default_yields",
     "end_of_day",
     "food_names",
     "history_of",
     "item_words",
+    "odd_prices",
     "offer_of",
     "price_numbers",
     "prices_exist",
@@ -45,6 +49,7 @@ __all__ = [
     "shops",
     "today",
     "unpriced_count",
+    "watch",
     "what_replaced",
     "what_waits",
     "yields",

@@ -11,7 +11,7 @@ from django.db.models import prefetch_related_objects
 
 from costing.domain.causes import Cause, causes
 from costing.domain.electricity import UNCOOKED
-from costing.domain.facts import CostFacts, CostLine, SideCost
+from costing.domain.facts import CostFacts, CostLine, SideCost, every_line
 from costing.domain.quotes import Offer
 from costing.domain.sheet import ServingCost, serving_cost
 from costing.domain.sides import side_cost
@@ -23,6 +23,7 @@ from costing.queries.sheets import (
     SideFound,
     costed_lines,
     end_of_day,
+    fuel_prices,
     published_by,
     quote_rule,
     sheet_rules,
@@ -32,7 +33,7 @@ from costing.queries.sheets import (
 from energy.facts import EnergyFacts
 from kitchen.domain import record
 from kitchen.domain.stages import STAGE_KINDS
-from kitchen.models import Revision
+from kitchen.models import Food, Revision
 from kitchen.queries import the_site
 
 
@@ -63,7 +64,7 @@ class SheetAsk:
     """Whose prices a sheet takes: of a day, as known at a moment, by some rules, and with prices that are only being typed.
 
     Nothing said: today's, as known now, by the kitchen's rules. ``typed`` are offers by the number of their food; ``alone``
-    leaves the sides out.
+    leaves the sides out; ``swapped`` are other foods by the number of their line.
     """
 
     day: date | None = None
@@ -71,12 +72,13 @@ class SheetAsk:
     rules: SheetRules | None = None
     typed: Mapping[int, Offer] = field(default_factory=dict)
     alone: bool = False
+    swapped: Mapping[int, Food] = field(default_factory=dict)
 
 
 def cost_facts(revision: Revision, *, at: datetime, asked: SheetAsk | None = None) -> CostFacts | None:
     """Return the cost facts of a revision on the day of a moment; None where it has no lines. Constant in lines and sides."""
     asked = asked or SheetAsk()
-    ask = LedgerAsk(asked.day or today(at), asked.known_at, asked.typed)
+    ask = LedgerAsk(asked.day or today(at), asked.known_at, asked.typed, asked.swapped)
     frame = _Frame(ask, the_site().currency, asked.rules or sheet_rules(_ruled_at(ask)))
     sides = [] if asked.alone else sides_of(revision.recipe)
     bare = [side.revision for side in sides if "cost" not in side.cards]
@@ -85,7 +87,8 @@ def cost_facts(revision: Revision, *, at: datetime, asked: SheetAsk | None = Non
     if not own.lines:
         return None
     collected = {facts.pk: cost for facts, cost in zip(bare, others, strict=True)}
-    return replace(own, sides=tuple(_side_cost(side, collected.get(side.revision.pk), frame.currency) for side in sides))
+    told = tuple(_side_cost(side, collected.get(side.revision.pk), frame.currency) for side in sides)
+    return replace(own, sides=told, fuels=fuel_prices(ask, currency=frame.currency, rules=frame.rules) if own.cooks else ())
 
 
 def _ruled_at(ask: LedgerAsk) -> datetime | None:
@@ -114,7 +117,7 @@ def what_waits(person: Any, *, at: datetime) -> WhatWaits:
     frame = _Frame(LedgerAsk(today(at)), the_site().currency, sheet_rules())
     costed = frame.lines_of([item.revision for item in published])
     lines = [line for own in costed.values() for line in own]
-    stale = {line.food for line in lines if line.quote is not None and line.quote.stale}
+    stale = {line.food for line in every_line(lines) if line.quote is not None and line.quote.stale}
     return WhatWaits(tuple(_waiting(item, costed[item.revision.pk], frame) for item in published), tuple(sorted(stale)))
 
 
@@ -138,7 +141,7 @@ class _Frame:
         return CostFacts(
             servings=servings,
             currency=self.currency,
-            day=max((line.quote.day for line in lines if line.quote is not None), default=None),
+            day=max((line.quote.day for line in every_line(lines) if line.quote is not None), default=None),
             rule=rule.kind,
             rule_detail=rule.detail,
             lines=lines,

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable, Sequence
-
 from costing.models import Quote
 from costing.queries.prices import item_words
 from kitchen.domain.money import round_half_up
@@ -16,18 +13,6 @@ def book_rows() -> list[list[str]]:
     """Return every price that counts, the oldest first, as a person would type it."""
     found = Quote.objects.filter(taken_back_at=None).select_related("item__food", "shop").order_by("day", "pk")
     return [_row(quote) for quote in found]
-
-
-def not_here(rows: Iterable[Sequence[str]]) -> list[int]:
-    """Return the places of the rows that are not here yet; two that say the same are here when both are."""
-    here = Counter(tuple(row) for row in book_rows())
-    new = []
-    for place, row in enumerate(rows):
-        if here[tuple(row)] > 0:
-            here[tuple(row)] -= 1
-        else:
-            new.append(place)
-    return new
 
 
 def _row(quote: Quote) -> list[str]:

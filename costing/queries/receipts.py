@@ -11,7 +11,7 @@ from typing import Any
 from django.db.models import Count, Q, QuerySet
 
 from costing.domain.slips import GOODS, SlipLine
-from costing.models import Learnt, Quote, Receipt
+from costing.models import Learnt, Quote, Receipt, ReceiptPhoto
 from costing.queries.prices import item_words
 from kitchen.domain.matching import SURE_ENOUGH
 from kitchen.domain.packs import parse_pack
@@ -55,6 +55,11 @@ def receipts() -> QuerySet[Any]:
 def prices_of(receipt: Receipt) -> list[Quote]:
     """Return the prices of a receipt in the order of its lines, also those that were taken back. One query."""
     return list(receipt.quotes.select_related("item__food", "shop").order_by("pk"))
+
+
+def has_photo(receipt: Receipt) -> bool:
+    """Whether a picture of the slip is kept. One query, that leaves the picture where it is."""
+    return ReceiptPhoto.objects.filter(receipt=receipt).exists()
 
 
 def same_receipt(shop_name: str, day: date, text: str) -> Receipt | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
+from decimal import Decimal
 
 from costing.domain.causes import Cause, by_rule, causes
 from costing.domain.electricity import UNCOOKED, Electricity
@@ -97,7 +98,7 @@ def recipe_prices(recipe: Recipe, *, at: datetime, asked: SheetAsk | None = None
         return RecipePrices(revision, day, currency, ())
     moment = at if asked.day is None else end_of_day(asked.day)
     energy = energy_facts(revision, at=moment, known_at=asked.known_at)
-    now = _Now(facts, energy, _electricity(facts, energy), asked.rules or sheet_rules())
+    now = _Now(facts, energy, electricity_of(facts, energy), asked.rules or sheet_rules())
     typed = [line for part in revision.parts.all() for line in part.lines.all()]
     lines = tuple(RecipeLine(line.text, line.food_id, cost) for line, cost in zip(typed, facts.lines, strict=True))
     return RecipePrices(revision, day, currency, lines, facts, now.electricity, _moved(recipe.current_edition, now))
@@ -132,7 +133,7 @@ def _moved(edition: Edition | None, held: _Now) -> Moved | None:
         return None
     energy = record.read(EnergyFacts, cards["energy"]) if "energy" in cards else None
     same = (energy, before.servings, before.cooks) == (held.energy, facts.servings, facts.cooks)
-    power = held.electricity if same else _electricity(before, energy)
+    power = held.electricity if same else electricity_of(before, energy)
     then, now = serving_cost(before, power), serving_cost(facts, held.electricity)
     told = replay(edition)
     if told is None or told.currency != before.currency:
@@ -145,11 +146,17 @@ def _moved(edition: Edition | None, held: _Now) -> Moved | None:
     return Moved(edition.number, then, now, tuple(cause for cause in why if cause.each), replayed=not unlike.each)
 
 
-def _electricity(facts: CostFacts, energy: EnergyFacts | None) -> Electricity:
-    """Return what the recipe's own servings take from the wall, as the cost card tells readers without a kit."""
-    meal = None if energy is None else meal_energy(energy, facts.servings, {}, currency=facts.currency)
+def electricity_of(
+    facts: CostFacts, energy: EnergyFacts | None, *, servings: int | None = None, per_kwh: Decimal | None = None
+) -> Electricity:
+    """Return what some servings, by default the recipe's own, take from the wall, as the cost card tells readers without a kit.
+
+    ``per_kwh`` is another price than the tariff's. [currency/kWh]
+    """
+    kit = {} if per_kwh is None else {"price_per_kwh": per_kwh}
+    meal = None if energy is None else meal_energy(energy, servings or facts.servings, kit, currency=facts.currency)
     why = "" if energy is None else words_of(energy.no_price, ENGLISH)
-    return electricity_for(meal, kit={}, currency=facts.currency, own_currency=facts.currency, cooks=facts.cooks, no_tariff=why)
+    return electricity_for(meal, kit=kit, currency=facts.currency, own_currency=facts.currency, cooks=facts.cooks, no_tariff=why)
 
 
 def _missing(food_pk: int, own: Sequence[RecipeLine]) -> MissingPrice:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time
 from decimal import Decimal
 from fractions import Fraction
@@ -14,14 +14,20 @@ from django.db.models import F, Q, QuerySet, Window, prefetch_related_objects
 from django.db.models.functions import RowNumber
 from django.utils import timezone
 
-from costing.domain.facts import CostLine
+from costing.domain.electricity import Electricity
+from costing.domain.facts import CostFacts, CostLine, FuelPrice
 from costing.domain.lines import PriceBook, cost_line
 from costing.domain.quotes import Given, Offer, QuoteRule
+from costing.domain.wall import electricity_of_side
 from costing.domain.yields import YieldTest, in_force
 from costing.models import Item, Quote, SheetRules, Shop, Yield
+from energy.cards.means import all_means
+from energy.facts import EnergyFacts
 from kitchen.domain import record
+from kitchen.domain.facts import LineFacts
+from kitchen.domain.made import with_made
 from kitchen.models import Edition, Food, Pairing, Recipe, Revision
-from kitchen.queries import line_facts
+from kitchen.queries import food_facts, line_facts
 from kitchen.queries.as_known import as_known
 
 
@@ -75,12 +81,14 @@ class LedgerAsk:
     """Which prices of the ledger are asked for: those of a day, as known at a moment; None: as known now.
 
     A price from before moments were kept was known on the day it was seen.
-    ``typed`` are offers that are in no ledger yet, by the number of their food: they come before all others.
+    ``typed`` are offers that are in no ledger yet, by the number of their food: they count alone for it.
+    ``swapped`` are other foods than those of the lines, by the number of the line.
     """
 
     day: date
     known_at: datetime | None = None
     typed: Mapping[int, Offer] = field(default_factory=dict)
+    swapped: Mapping[int, Food] = field(default_factory=dict)
 
     def standing(self) -> QuerySet[Quote]:
         """Return the quotes that stood then, also those whose last day is over."""
@@ -120,10 +128,54 @@ def costed_lines(
     revisions: Sequence[Revision], ask: LedgerAsk, *, currency: str, rules: SheetRules
 ) -> dict[int, tuple[CostLine, ...]]:
     """Return every revision's lines with their costs on a day, by revision, in a constant number of queries."""
-    prefetch_related_objects(list(revisions), "parts__lines__food")
+    prefetch_related_objects(list(revisions), "parts__lines__food", "parts__lines__made_of")
     _weigh_as_known(revisions, ask.known_at)
-    book = price_book(_foods_of(revisions), ask, currency=currency, rules=rules)
-    return {revision.pk: _costed(revision, book) for revision in revisions}
+    parts = [(revision, part, line) for revision in revisions for part in revision.parts.all() for line in part.lines.all()]
+    for _, _, line in parts:
+        line.food = ask.swapped.get(line.pk, line.food)
+    told = [(revision.pk, part.title, line_facts(line)) for revision, part, line in parts]
+    foods = [*_foods_of(revisions), *_foods_behind([facts for _, _, facts in told], ask)]
+    walls = {edition.pk: edition for _, _, line in parts if (edition := line.made_of) is not None}
+    book = price_book(foods, ask, currency=currency, rules=rules)
+    book = replace(book, walls=dict(map(_wall, walls.values())))
+    costed: dict[int, list[CostLine]] = {revision.pk: [] for revision in revisions}
+    for pk, title, facts in told:
+        costed[pk].append(cost_line(facts, book, title))
+    return {pk: tuple(lines) for pk, lines in costed.items()}
+
+
+def fuel_prices(ask: LedgerAsk, *, currency: str, rules: SheetRules) -> tuple[FuelPrice, ...]:
+    """Return what fuels cost that are foods here by their names, like propane. One query where there are none."""
+    fuels = {way.fuel.label: way.fuel.key for way in all_means() if way.fuel is not None}
+    foods = list(Food.objects.filter(name__in=fuels))
+    if not foods:
+        return ()
+    book = price_book(foods, ask, currency=currency, rules=rules)
+    gram = LineFacts("1 g", Fraction(1), Fraction(1), "g")
+    told = [(food.name, cost_line(replace(gram, food=food_facts(food)), book)) for food in foods]
+    return tuple(FuelPrice(fuels[name], line.cost, line.quote) for name, line in told if line.cost and line.quote)
+
+
+def _foods_behind(lines: Sequence[LineFacts], ask: LedgerAsk) -> list[Food]:
+    """Return the foods of the recipes that lines are made by, under the names that those editions have. At most two queries."""
+    named = {one.food.name: one.food.sr_number for line in lines if line.made for one in with_made(line.made.lines) if one.food}
+    if not named:
+        return []
+    numbers = {number: name for name, number in named.items() if number is not None}
+    found = as_known(list(Food.objects.filter(Q(name__in=named) | Q(sr_number__in=numbers))), Food, ask.known_at)
+    for food in found:
+        food.name = numbers.get(food.sr_number or 0, food.name)
+    return [food for food in found if food.name in named]
+
+
+def _wall(edition: Edition) -> tuple[tuple[str, int], Electricity]:
+    """Return what all of an edition takes from the wall, with what was made before for it."""
+    cards, slug = edition.facts.get("cards", {}), edition.facts["recipe"]["slug"]
+    energy = record.read(EnergyFacts, cards["energy"]) if "energy" in cards else None
+    cost = record.read(CostFacts, cards["cost"]) if "cost" in cards else None
+    own = electricity_of_side(energy, int(edition.facts["recipe"]["servings"]), cooks=cost is None or cost.cooks)
+    behind = [] if cost is None else [(line.made, Fraction(1)) for line in cost.lines if line.made is not None]
+    return (slug, edition.number), own.with_made(behind)
 
 
 def sides_of(recipe: Recipe) -> list[SideFound]:
@@ -151,7 +203,7 @@ def _offers(foods: dict[int, Food], ask: LedgerAsk, last: int) -> dict[str, list
     for number, offer in ask.typed.items():
         if number in foods:
             offers[foods[number].name].append(offer)
-    for quote in ask.rows(seen):
+    for quote in ask.rows(seen.exclude(item__food__in=ask.typed)):
         offers[foods[quote.item.food_id].name].append(offer_of(quote))
     return dict(offers)
 
@@ -218,10 +270,6 @@ def _weigh_as_known(revisions: Sequence[Revision], at: datetime | None) -> None:
 def _foods_of(revisions: Sequence[Revision]) -> list[Food]:
     lines = (line for revision in revisions for part in revision.parts.all() for line in part.lines.all())
     return [line.food for line in lines if line.food is not None]
-
-
-def _costed(revision: Revision, book: PriceBook) -> tuple[CostLine, ...]:
-    return tuple(cost_line(line_facts(line), book, part.title) for part in revision.parts.all() for line in part.lines.all())
 
 
 def _side(pairing: Pairing, edition: Edition) -> SideFound:

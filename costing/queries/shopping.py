@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from fractions import Fraction
 from typing import Any
 
-from costing.domain.electricity import Electricity
+from costing.domain.electricity import UNCOOKED
 from costing.domain.sheet import Sheet, make_sheet
-from costing.queries.collecting import cost_facts
+from costing.models import SheetRules
+from costing.queries.collecting import SheetAsk, cost_facts
+from costing.queries.sheets import sides_of
 from kitchen.models import Food, Recipe, Revision
 from kitchen.queries import newest_revision, revision_with_rows
 
@@ -34,13 +37,15 @@ def dishes(person: Any, asked: Mapping[str, int]) -> list[Dish]:
     return sorted(found, key=lambda dish: not dish.asked)
 
 
-def sheets_for(chosen: list[Dish], *, at: datetime) -> list[Sheet]:
-    """Return the sheets of some dishes, with their sides, at today's prices."""
+def sheets_for(chosen: list[Dish], *, at: datetime, rules: SheetRules | None = None) -> list[Sheet]:
+    """Return the sheets of some dishes and of what is served with them, all at today's prices, so that they share their packs."""
     sheets = []
     for dish in chosen:
-        facts = cost_facts(dish.revision, at=at)
-        if facts is not None:
-            sheets.append(make_sheet(facts, dish.asked, Electricity(needed=False)))
+        sides = [(side.revision, Fraction(side.portions) * dish.asked) for side in sides_of(dish.recipe)]
+        for revision, portions in [(dish.revision, Fraction(dish.asked)), *sides]:
+            facts = cost_facts(revision, at=at, asked=SheetAsk(rules=rules, alone=True))
+            if facts is not None and portions:
+                sheets.append(make_sheet(facts, 1, UNCOOKED, portion=portions))
     return sheets
 
 

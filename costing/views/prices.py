@@ -18,6 +18,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from django.views.decorators.vary import vary_on_headers
 
 from costing import access, operations, queries
+from costing.charts import MOST, price_chart
 from costing.domain.conversion import can_convert
 from costing.domain.quotes import unit_price
 from costing.forms import QuoteForm, SearchForm
@@ -48,6 +49,8 @@ def price_list(request: HttpRequest) -> HttpResponse:
         _confirm_price(request, access.quote(quote.pk))
         return redirect("costing:prices")
     context = {**_found(request), "form": form, "removed": newest_removal(request.GET.get("removed", ""), ["prices"])}
+    if not part and not context["asked"] and "page" not in request.GET:
+        context["watch"] = queries.watch(request.user, _today())
     template = "costing/price-list.html" if part else "costing/prices.html"
     return render(request, template, context, status=422 if form is not None and form.errors else 200)
 
@@ -84,8 +87,12 @@ def price_remove(request: HttpRequest, pk: int) -> HttpResponse:
 def price_history(request: HttpRequest, pk: int) -> HttpResponse:
     """Show every price of one food with its price by the unit. ``/bench/prices/food/<pk>/``; any signed-in cook."""
     food = access.food_for_bench(pk)
-    shown = _page(request, queries.history_of(food))
-    return render(request, "costing/history.html", {"food": food, "shown": shown, "day": _today()})
+    numbers = queries.history_of(food)
+    drawn = [queries.offer_of(quote) for quote in queries.quotes_of(numbers[:MOST])]
+    chart = price_chart(drawn, the_site().currency, food.name, ENGLISH)
+    return render(
+        request, "costing/history.html", {"food": food, "shown": _page(request, numbers), "chart": chart, "day": _today()}
+    )
 
 
 def remember_shopping(request: HttpRequest, shop: str, day: date) -> None:
@@ -125,7 +132,11 @@ def _found(request: HttpRequest) -> dict[str, Any]:
 
 def _quote_form(request: HttpRequest, quote: Quote | None = None) -> QuoteForm:
     currency = the_site().currency
-    initial = typed_quote(quote, currency) if quote else {"food": request.GET.get("food", ""), **shopping_of(request)}
+    again = request.GET.get("again", "")
+    if quote is None and again.isascii() and again.isdigit() and len(again) < 19:
+        initial = typed_quote(access.quote(int(again)), currency) | {"day": _today(), "last_day": None, "note": ""}
+    else:
+        initial = typed_quote(quote, currency) if quote else {"food": request.GET.get("food", ""), **shopping_of(request)}
     return QuoteForm(
         request.POST if request.method == "POST" else None,
         foods=queries.food_names(),
@@ -143,6 +154,9 @@ def kept_words(quote: Quote) -> str:
 
 def _confirm_price(request: HttpRequest, quote: Quote) -> None:
     messages.success(request, f"The price of {quote.food} is saved: {kept_words(quote)}.")
+    odd = next((one for one in queries.odd_prices() if one.quote.pk == quote.pk), None)
+    if odd is not None:
+        messages.warning(request, f"This is far from the price before, {kept_words(odd.before)}. Look at pack and price again.")
     base = unit_price(queries.offer_of(quote))[1]
     if not can_convert(food_facts(quote.food), base):
         messages.warning(request, conversion_words(base, quote.food.name, ENGLISH))

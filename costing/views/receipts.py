@@ -7,16 +7,21 @@ from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
+from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from costing import access, operations, queries
 from costing.domain.countries import COUNTRIES
-from costing.forms.receipts import ReceiptForm, SlipForm, Till
+from costing.forms.receipts import ReceiptForm, SlipForm, SlipPhotoForm, Till
 from costing.models import Receipt
-from costing.queries.receipts import prices_of, proposals, receipts, same_receipt
+from costing.queries.receipts import has_photo, prices_of, proposals, receipts, same_receipt
 from costing.views.prices import remember_shopping, shopping_of
+from kitchen.operations.room import DiskFull
+from kitchen.publish.opening import PhotoRefused
 from kitchen.queries import the_site
 from kitchen.views.doors import hand_of
+
+KEPT = 201
 
 
 @login_required
@@ -58,14 +63,53 @@ def _keep(request: HttpRequest, text: str, form: ReceiptForm, till: Till) -> Htt
 
 
 @login_required
-@require_safe
+@require_http_methods(["GET", "HEAD", "POST"])
 def receipt_show(request: HttpRequest, pk: int) -> HttpResponse:
-    """Show a kept slip beside its prices. ``/bench/prices/receipt/<pk>/``; any signed-in cook."""
-    receipt = access.receipt(pk)
+    """Show a kept slip beside its prices, and take its photo. ``/bench/prices/receipt/<pk>/``; any signed-in cook."""
+    receipt, status = access.receipt(pk), 200
+    form = SlipPhotoForm(request.POST, request.FILES) if request.method == "POST" else SlipPhotoForm()
+    if request.method == "POST":
+        status = _take_photo(receipt, form)
+    if status == KEPT:
+        messages.success(request, "The photo is kept beside the slip.")
+        return redirect("costing:receipt-kept", pk=pk)
     found = prices_of(receipt)
     standing = any(quote.taken_back_at is None for quote in found)
-    day = queries.today(timezone.now())
-    return render(request, "costing/receipt_kept.html", {"receipt": receipt, "quotes": found, "standing": standing, "day": day})
+    context = {"receipt": receipt, "quotes": found, "standing": standing, "day": queries.today(timezone.now())}
+    context |= {"form": form, "has_photo": has_photo(receipt)}
+    return render(request, "costing/receipt_kept.html", context, status=status)
+
+
+def _take_photo(receipt: Receipt, form: SlipPhotoForm) -> int:
+    """Keep a slip's photo; return the answer's status, with the reason beside the field where it was refused."""
+    if not form.is_valid():
+        return 422
+    try:
+        operations.keep_receipt_photo(receipt=receipt, picture=form.cleaned_data["picture"])
+    except PhotoRefused as refused:
+        form.add_error("picture", str(refused))
+        return 422
+    except DiskFull as full:
+        form.add_error("picture", f"{full.words} Nothing was kept; free some space, and send it again.")
+        return 507
+    return KEPT
+
+
+@never_cache
+@login_required
+@require_safe
+def receipt_photo(request: HttpRequest, pk: int) -> HttpResponse:
+    """Send the picture of a slip. ``/bench/prices/receipt/<pk>/photo/``; any signed-in cook, 404 where there is none."""
+    return HttpResponse(bytes(access.receipt_photo(pk).picture), content_type="image/webp")
+
+
+@login_required
+@require_POST
+def receipt_photo_remove(request: HttpRequest, pk: int) -> HttpResponse:
+    """Take the picture of a slip away. ``/bench/prices/receipt/<pk>/photo/remove/``; any signed-in cook."""
+    operations.remove_receipt_photo(receipt=access.receipt(pk))
+    messages.success(request, "The photo of the slip is gone.")
+    return redirect("costing:receipt-kept", pk=pk)
 
 
 @login_required

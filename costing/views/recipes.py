@@ -16,9 +16,10 @@ from costing import access, operations, queries
 from costing.domain.sheet import make_sheet
 from costing.forms import PriceGrid, SheetAskForm, SheetRulesForm
 from costing.forms.rules import typed_rules
+from costing.views.files import sheet_file
 from costing.views.prices import remember_shopping, shopping_of
 from costing.words import ENGLISH
-from costing.words.cost_lines import sheet_lines
+from costing.words.cost_lines import per_100_g, power_gap, sheet_lines
 from costing.words.receipt import make_receipt
 from costing.words.waiting import moved_words
 from kitchen.models import Recipe
@@ -32,12 +33,14 @@ from kitchen.views.doors import hand_of
 def recipe_prices(request: HttpRequest, slug: str) -> HttpResponse:
     """Show a recipe's cost sheet and take the prices it lacks. ``/bench/recipes/<slug>/prices/``; its owner, 404 to others.
 
-    ``?day=``, ``then``, ``rule`` and ``shop`` ask for other prices. All prices or none are kept; ``look`` keeps none and answers
-    with the sums as they would be, the partial ``sheet-sums``.
+    ``?day=``, ``then``, ``rule`` and ``shop`` ask for other prices, ``as=csv`` or ``json`` for a file. All prices or none are
+    kept; ``look`` keeps none and answers with the sums as they would be, the partial ``sheet-sums``.
     """
     recipe, at = access.recipe_for_bench(request.user, slug), timezone.now()
     asking = SheetAskForm(request.GET)
     held = queries.recipe_prices(recipe, at=at, asked=asking.asked(queries.sheet_rules, {}))
+    if request.GET.get("as") in ("csv", "json") and held.facts is not None:
+        return sheet_file(request.GET["as"], recipe.slug, held, make_sheet(held.facts, held.facts.servings, held.electricity))
     shops = queries.shop_countries()
     posted = request.POST if request.method == "POST" else None
     today = queries.today(at)
@@ -67,6 +70,8 @@ def _sums(recipe: Recipe, held: queries.RecipePrices) -> dict[str, Any]:
         "recipe": recipe,
         "sheet": sheet,
         "receipt": make_receipt(sheet, ENGLISH),
+        "power_gap": power_gap(sheet, ENGLISH),
+        "per_100_g": per_100_g(sheet, held.revision.serving_g, ENGLISH),
         "lines": list(lines),
         "moved": moved,
     }

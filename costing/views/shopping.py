@@ -8,31 +8,36 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from costing.domain.shopping import ShoppingList, shopping_list
-from costing.domain.tables import csv_of
+from costing.domain.shopping import shopping_list
+from costing.queries.baskets import compared
 from costing.queries.shopping import aisles_of, dishes, sheets_for
+from costing.views.files import list_file
 from costing.words import ENGLISH
+from costing.words.baskets import basket_words
 from costing.words.shopping import listed_rows, missing_words
 from costing.words.sums import sum_words
 from kitchen.queries import the_site
 
 MOST_SERVINGS = 30_000
-HEAD = ("shop", "aisle", "food", "packs", "cost", "left over")
 
 
 @login_required
 @require_safe
 def shopping(request: HttpRequest) -> HttpResponse:
-    """Show what to buy. ``/bench/shopping/?<slug>=<servings>``; ``?as=csv`` answers with a table."""
+    """Show what to buy. ``/bench/shopping/?<slug>=<servings>``; ``as=csv`` or ``json``, ``compare``."""
     found = dishes(request.user, _asked(request))
     chosen = [dish for dish in found if dish.asked]
     sheets = sheets_for(chosen, at=timezone.now())
-    bought, currency = shopping_list(sheets, aisles_of(sheets)), the_site().currency
+    aisles = aisles_of(sheets)
+    bought, currency = shopping_list(sheets, aisles), the_site().currency
     rows = listed_rows(bought, currency, ENGLISH)
-    if request.GET.get("as") == "csv":
-        return _as_csv(bought, currency)
+    if request.GET.get("as") in ("csv", "json"):
+        return list_file(request.GET["as"], bought, currency)
     total = sum_words(bought.cost, currency, ENGLISH, at_least=bool(bought.missing))
     context = {"dishes": found, "chosen": chosen, "rows": rows, "total": total, "missing": missing_words(bought, ENGLISH)}
+    if request.GET.get("compare") and rows:
+        shops = compared(chosen, bought, aisles, at=timezone.now())
+        context["baskets"] = basket_words(shops, currency, ENGLISH, at_least=bool(bought.missing))
     return render(request, "costing/shopping.html", context)
 
 
@@ -41,11 +46,3 @@ def _asked(request: HttpRequest) -> dict[str, int]:
     typed = {slug: str(text) for slug, text in request.GET.items()}
     numbers = {slug: int(text) for slug, text in typed.items() if text.isascii() and text.isdigit() and len(text) < 6}
     return {slug: number for slug, number in numbers.items() if number <= MOST_SERVINGS}
-
-
-def _as_csv(bought: ShoppingList, currency: str) -> HttpResponse:
-    stops = listed_rows(bought, currency, ENGLISH)
-    rows = [[stop.shop, stop.aisle, row.food, row.packs, row.cost, row.left] for stop in stops for row in stop.rows]
-    answer = HttpResponse(csv_of(HEAD, rows), content_type="text/csv; charset=utf-8")
-    answer["Content-Disposition"] = 'attachment; filename="shopping.csv"'
-    return answer

@@ -31,10 +31,20 @@ _NOT_COUNTED: Mapping[str, str] = {
     "own_price_in_currency": "your price is in {own}, which does not add to {currency}",
     "tariff_in_currency": "its tariff is in {own}, which does not add to {currency}",
     "gap_of_side": "{side}: {what}",
+    "made_electricity": "electricity of {made}",
+    "made_share_unknown": "how much of {made} goes in is not known: type it in portions, or in g where that recipe says what one "
+    "of its servings weighs",
 }
 
 _SOURCES: Mapping[str, str] = {
     "quote": "{price} for {pack} at {shop}, {day:day}",
+    "quote_typed": "{price} for {pack}, as typed",
+    "more_shops": "{more} more",
+    "prices_of": "prices of {months}",
+    "prices_of_at": "prices of {months} at {shops}",
+    "under_one_percent": "under 1 %",
+    "percent": "{share_pct} %",
+    "pack_for_taxed": "{pack} for {price} and {tax_pct} % tax",
     "quote_taxed": "{price} and {tax_pct} % tax for {pack} at {shop}, {day:day}",
     "own_price": "your own price",
     "tariff": "tariff {name}",
@@ -63,6 +73,12 @@ _SUMS: Mapping[str, str] = {
     "per_litre": "{price} per L",
     "a_piece": "{price} a piece",
     "a_unit": "{price} a {unit}",
+    "row_each_serving": "each serving",
+    "basket_lacks": "has no {foods}",
+    "basket_saves": "Buying each thing where it costs least saves {saves} over {shop} alone.",
+    "basket_saves_nothing": "Nothing is cheaper elsewhere than at {shop}.",
+    "no_whole_basket": "No shop has everything.",
+    "prices_drawn": "{number} prices of {food} from {first:day} to {last:day}: {least} to {most}.",
 }
 
 _RECEIPT: Mapping[str, str] = {
@@ -70,6 +86,12 @@ _RECEIPT: Mapping[str, str] = {
     "servings": "{number} servings",
     "optional": "optional",
     "electricity_of": "electricity, {energy}",
+    "made_before_wh": ", {energy} of it for what was made before",
+    "made_before": "made before",
+    "made_now": "made in the same cook",
+    "made_by": "{title}, edition {edition}",
+    "made_batch": "{cost} for {servings}",
+    "made_share": "{portions} of {servings}",
     "at_kwh_price": "{price} per kWh, {source}",
     "at_kwh_price_estimated": "{price} per kWh, {source}, estimated",
     "seasoning": "seasoning, {share_pct} % allowance",
@@ -96,6 +118,7 @@ _RECEIPT: Mapping[str, str] = {
     "with_option": "with {line}",
     "with_all_options": "With all of these",
     "option_unpriced": "no price",
+    "grams_between": "{least} to {most} g",
     "left_over": "{amount} left over",
     "till_of_meal": "Everything for the meal, sides too, from an empty larder. What dish and sides both take shares its packs.",
     "till_of_dish": "If everything is bought for this dish alone and the larder is empty.",
@@ -129,6 +152,8 @@ _CARD: Mapping[str, str] = {
     "cause_weight": "{what}, what it weighs: {moved}",
     "cause_link": "{what}, which is another food now: {moved}",
     "cause_item": "{what}, another pack, {before} then, {after} now: {moved}",
+    "cause_group": "another number of servings: {moved}",
+    "cause_made": "{what}, what it is made of: {moved}",
     "cause_rule": "{what}, by another rule, {before} then, {after} now: {moved}",
     "cause_energy": "watt-hours: {moved}",
     "cause_tariff": "price of a kilowatt-hour: {moved}",

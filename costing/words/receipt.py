@@ -10,11 +10,12 @@ from costing.domain.bought import Bought
 from costing.domain.conversion import based
 from costing.domain.electricity import NOTHING_OFF, Off
 from costing.domain.facts import CostLine, LeftOut
+from costing.domain.fuels import Burnt
 from costing.domain.priced import PricedLine
 from costing.domain.sheet import Sheet, SideShare
 from costing.domain.till import TillItem
 from costing.words.remarks import Language, sentence, words_of
-from costing.words.sources import months_words, quote_words, rule_words, yield_words
+from costing.words.sources import months_words, places_words, quote_words, rule_words, yield_words
 from costing.words.sums import bought_words, kwh_words, percent_figures, servings_words, sum_words
 from energy.tariffs.domain.prices import format_price
 from energy.words.figure_words import listed, money_between
@@ -76,6 +77,7 @@ class Receipt:
     notes: tuple[str, ...]
     rounding: str
     months: str
+    prices: str
     uncooked: str
     with_sides: str
 
@@ -96,6 +98,13 @@ def make_receipt(sheet: Sheet, language: Language) -> Receipt:
         Every sum with its currency, rounded once.
     """
     return _Clerk(sheet, language).receipt()
+
+
+def fuel_row(one: Burnt, currency: str, language: Language) -> Row:
+    """Return what one way burns and costs, with the price that counts."""
+    grams = sentence(language, "grams_between", least=f"{one.low_g:.0f}", most=f"{one.high_g:.0f}")
+    note = "; ".join((grams, quote_words(one.price.quote, currency, language)))
+    return Row(one.label, sum_words(one.cost, currency, language, off=one.off), note, one.price.quote.stale)
 
 
 def paper_words(receipt: Receipt, language: Language) -> str:
@@ -139,6 +148,7 @@ class _Clerk:
             notes=tuple(filter(None, self._notes())),
             rounding=self._rounding(),
             months=months_words(sheet.facts, language),
+            prices=self._prices(),
             uncooked="" if sheet.electricity.needed else self._say("uncooked"),
             with_sides=listed([self._portions(share) for share in sheet.sides if share.cost is not None], language),
         )
@@ -163,7 +173,15 @@ class _Clerk:
     def _row(self, priced: PricedLine) -> Row:
         line = priced.line
         stale = line.quote is not None and line.quote.stale
-        return Row(line.words, self._sum(priced.cost), self._say("optional") if line.optional else "", stale)
+        made = "" if line.made is None else self._say("made_now" if line.made.now else "made_before")
+        note = ", ".join(filter(None, (made, self._say("optional") if line.optional else "")))
+        return Row(line.words, self._sum(priced.cost), note, stale)
+
+    def _prices(self) -> str:
+        """From when and where the prices are; nothing where there are none."""
+        facts = self.sheet.facts
+        months, shops = months_words(facts, self.language), places_words(facts, self.language)
+        return "" if not months else self._say("prices_of_at" if shops else "prices_of", months=months, shops=shops)
 
     def _coverage(self) -> str:
         """How many of the lines the total holds; nothing where it holds all."""
@@ -198,6 +216,8 @@ class _Clerk:
         note = self._say(code, price=price, source=words_of(used.price.source, self.language))
         less_wh, more_wh = used.off_wh
         energy = kwh_words(used.wall_wh - less_wh, used.wall_wh + more_wh, self.language, at_least=used.at_least)
+        if used.made_wh:
+            note += self._say("made_before_wh", energy=kwh_words(used.made_wh, used.made_wh, self.language))
         return Row(self._say("electricity_of", energy=energy), self._sum(used.cost, at_least=used.at_least, off=used.off), note)
 
     def _allowance_row(self) -> Row | None:

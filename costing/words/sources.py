@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
 from decimal import Decimal
 
-from costing.domain.facts import CostFacts, QuoteFacts
+from costing.domain.facts import CostFacts, QuoteFacts, every_line
 from costing.words.remarks import Language, sentence, words_of
 from costing.words.sums import percent_figures, price_seen_words
+from energy.words.figure_words import listed
 from kitchen.domain.packs import pack_words
 from kitchen.domain.remark import Said
 
@@ -32,6 +34,8 @@ def quote_words(quote: QuoteFacts, currency: str, language: Language) -> str:
         pack_words(quote.pack_amount, quote.pack_unit, quote.packs, sold=quote.sold),
     )
     said = {"price": price, "pack": pack, "shop": ", ".join(filter(None, (quote.shop, quote.brand))), "day": quote.day}
+    if not quote.shop:
+        return sentence(language, "quote_typed", **said)
     if not quote.tax_pct:
         return sentence(language, "quote", **said)
     return sentence(language, "quote_taxed", **said, tax_pct=percent_figures(quote.tax_pct))
@@ -68,6 +72,26 @@ def rule_words(facts: CostFacts, language: Language) -> str:
     return sentence(language, _RULES.get(facts.rule, "newest_prices"), by=facts.day, detail=facts.rule_detail)
 
 
+def places_words(facts: CostFacts, language: Language) -> str:
+    """Return the shops of the prices that were used, the most used first: two of them, and how many more.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> from costing.words import ENGLISH
+    >>> from fractions import Fraction
+    >>> from costing.domain.facts import CostLine
+    >>> shops = ("Mill Lane", "Harrow", "Mill Lane", "Quarry Road")
+    >>> seen = [QuoteFacts(shop, date(2026, 10, 4), Decimal(1), Fraction(500), "g", 1, stale=False) for shop in shops]
+    >>> places_words(CostFacts(4, "EUR", None, "newest", tuple(CostLine("rice", quote=quote) for quote in seen)), ENGLISH)
+    'Mill Lane, Harrow and 1 more'
+    """
+    counted = Counter(line.quote.shop for line in every_line(facts.lines) if line.quote is not None and line.quote.shop)
+    shops = [shop for shop, _ in counted.most_common()]
+    more = [sentence(language, "more_shops", more=len(shops) - 2)] if len(shops) > 2 else []
+    return listed([*shops[:2], *more], language)
+
+
 def months_words(facts: CostFacts, language: Language) -> str:
     """Return the months from the oldest to the newest price that was used; nothing where none was.
 
@@ -82,7 +106,7 @@ def months_words(facts: CostFacts, language: Language) -> str:
     >>> months_words(CostFacts(4, "EUR", seen[1].day, "newest", lines), ENGLISH)
     'June to September 2026'
     """
-    days = [line.quote.day for line in facts.lines if line.quote is not None]
+    days = [line.quote.day for line in every_line(facts.lines) if line.quote is not None]
     if not days:
         return ""
     first, last = min(days), max(days)

@@ -119,8 +119,19 @@ def unit_price_words(price: Fraction, base: str, currency: str, language: Langua
     >>> unit_price_words(Fraction(349, 100000), "g", "EUR", ENGLISH), unit_price_words(Fraction(9, 20), "each", "EUR", ENGLISH)
     ('€3.49 per kg', '€0.45 a piece')
     """
-    code, units = {"g": ("per_kilogram", 1000), "mL": ("per_litre", 1000), "each": ("a_piece", 1)}.get(base, ("a_unit", 1))
+    code, units = larger_unit(base)
     return sentence(language, code, price=sum_words(price * units, currency, language), unit=base)
+
+
+def larger_unit(base: str) -> tuple[str, int]:
+    """Return the code of the measure in which a cook compares prices, and how many base units it has.
+
+    Examples
+    --------
+    >>> larger_unit("mL"), larger_unit("bunch")
+    (('per_litre', 1000), ('a_unit', 1))
+    """
+    return {"g": ("per_kilogram", 1000), "mL": ("per_litre", 1000), "each": ("a_piece", 1)}.get(base, ("a_unit", 1))
 
 
 def percent_figures(percent: Decimal) -> str:

@@ -12,7 +12,7 @@ from django.utils import timezone
 from energy.cards.grounds import apart_words
 from energy.estimates.domain.combine import MeasuredRun, combine_runs
 from energy.estimates.queries import usual_in_kitchen
-from energy.facts import ApplianceFacts, EnergyFacts, MeterFacts, SourceFacts, TariffFacts
+from energy.facts import ApplianceFacts, EnergyFacts, MadeEnergy, MeterFacts, SourceFacts, TariffFacts
 from energy.gear.domain.filling import food_in_pot_g
 from energy.gear.domain.recovery import wear_per_kwh
 from energy.gear.queries.lists import card_sources
@@ -25,11 +25,12 @@ from energy.words.figure_words import range_wh, times_measured
 from energy.words.figures import format_wh
 from energy.words.helping import what_would_help
 from kitchen.domain import record
+from kitchen.domain.facts import MadeFacts
 from kitchen.domain.remark import Said, remark
 from kitchen.domain.since_cooked import since_cooked
-from kitchen.models import Revision
+from kitchen.models import Edition, Revision
 from kitchen.queries.as_known import as_known
-from kitchen.queries.collecting import with_facts
+from kitchen.queries.collecting import line_facts, lines_of, with_facts
 from kitchen.words.since_cooked import since_cooked_words
 
 MOST_OTHER_SOURCES = 4
@@ -57,10 +58,24 @@ def energy_facts(revision: Revision, *, at: datetime, known_at: datetime | None 
         other_sources=tuple(source_facts(other) for other in card_sources(source, MOST_OTHER_SOURCES)),
         tariff=tariff,
         no_price=no_price,
+        made=_made_before(revision),
         food_g=food_in_pot_g(cooked_lines(revision.pk), facts.appliance.kind),
         earlier_revision=None if measured.pk == revision.pk else measured.number,
         changed_since=changed_since,
     )
+
+
+def _made_before(revision: Revision) -> tuple[MadeEnergy, ...]:
+    """Return what was made before for the lines of a revision, as the editions say that make them. One query."""
+    made = [(line.made_of, line_facts(line).made) for line in lines_of(revision.pk) if line.made_of and not line.made_now]
+    return tuple(_made(edition, facts) for edition, facts in made if facts is not None)
+
+
+def _made(edition: Edition, made: MadeFacts) -> MadeEnergy:
+    held = edition.facts.get("cards", {}).get("energy")
+    if held is None:
+        return record.taken(MadeEnergy, made, energy_wh=None, uncertainty_wh=0.0, total_s=None, attended_s=None)
+    return record.taken(MadeEnergy, record.read(EnergyFacts, held), title=made.title, servings=made.servings, share=made.share)
 
 
 def _feed_as_known(runs: list[Run], at: datetime | None) -> None:

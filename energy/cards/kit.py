@@ -15,9 +15,8 @@ from energy.words import ENGLISH, sentence
 
 PRESETS: tuple[tuple[str, Mapping[str, str]], ...] = (
     ("Small battery, 250 Wh, 300 W", {"battery_wh": "250", "inverter_w": "300"}),
-    ("Middling battery, 500 Wh, 600 W", {"battery_wh": "500", "inverter_w": "600"}),
+    ("Middle-sized battery, 500 Wh, 600 W", {"battery_wh": "500", "inverter_w": "600"}),
     ("Large battery, 1,000 Wh, 1,000 W", {"battery_wh": "1000", "inverter_w": "1000"}),
-    ("Very large battery, 2,000 Wh, 2,000 W", {"battery_wh": "2000", "inverter_w": "2000"}),
 )
 """Kits in plain words, by size; common practice for portable batteries, no one's in particular."""
 

@@ -92,9 +92,7 @@ def _elsewhere_words(facts: EnergyFacts) -> tuple[str, ...]:
 
 def _other_means(meal: MealEnergy) -> OtherMeans | None:
     """Return what other means would spend up to the boil; None where that is not known of this cook."""
-    facts = meal.facts
-    k = meal.balance.k * meal.batches if meal.balance else 1.0
-    spent = by_other_means(facts.heat, all_means(), k=k, measured=appliance_kind(facts.appliance.kind).means)
+    facts, spent = meal.facts, spent_otherwise(meal)
     if not spent or facts.heat is None or not facts.heat.until:
         return None
     share = sure_share(meal, at_the_socket(meal.estimate).times(share_of_a_day(1)), ENGLISH)
@@ -105,6 +103,12 @@ def _other_means(meal: MealEnergy) -> OtherMeans | None:
         caution_source=FUEL_CAUTION_SOURCE,
         day=sentence(ENGLISH, "share_of_a_day", share=share),
     )
+
+
+def spent_otherwise(meal: MealEnergy) -> Sequence[Spent]:
+    """Return what each other way would spend to bring a meal to the boil; empty where that is not known of this cook."""
+    k = meal.balance.k * meal.batches if meal.balance else 1.0
+    return by_other_means(meal.facts.heat, all_means(), k=k, measured=appliance_kind(meal.facts.appliance.kind).means)
 
 
 def _ours(meal: MealEnergy, stages: Sequence[StageEnergy]) -> str:

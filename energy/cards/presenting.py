@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from energy.cards.drawings import Drawings, drawings
 from energy.cards.estimated import Estimated, estimated
@@ -10,7 +11,7 @@ from energy.cards.means import Compared, compared
 from energy.cards.paying import Paid, paid
 from energy.cards.source_lines import Supplied, losses_words, supplied
 from energy.estimates.domain.meal import MealEnergy
-from energy.facts import EnergyFacts
+from energy.facts import EnergyFacts, MadeEnergy
 from energy.gear.domain.sources import hours_of
 from energy.kinds import meter_place
 from energy.words import ENGLISH, sentence, words_of
@@ -19,6 +20,7 @@ from energy.words.figures import about_wh, format_minutes
 from energy.words.how_sure import each_words, energy_words, span_words, stage_energy, standing_words
 from energy.words.stage_rows import StageWords, stage_words
 from kitchen.cards import CardRequest
+from kitchen.domain.amounts import format_amount
 
 _LAPTOP_W = 100.0
 _LAPTOP_STEPS_MIN = (600, 60, 30, 10, 5)
@@ -69,6 +71,7 @@ class EnergyShown:
     compared: Compared
     supplied: Supplied
     paid: Paid
+    made: tuple[str, ...] = ()
 
 
 def shown(meal: MealEnergy, request: CardRequest) -> EnergyShown:
@@ -83,6 +86,25 @@ def shown(meal: MealEnergy, request: CardRequest) -> EnergyShown:
         compared=compared(meal, str(request.kit.get("cooker", ""))),
         supplied=supplied(meal, request.kit),
         paid=paid(meal, request.kit),
+        made=tuple(_made_words(one, request.factor) for one in meal.facts.made),
+    )
+
+
+def _made_words(made: MadeEnergy, factor: Fraction) -> str:
+    """Return what of another recipe was made before, and what its share of that took."""
+    if made.share is None or made.energy_wh is None or made.total_s is None:
+        return sentence(ENGLISH, "made_unmeasured" if made.energy_wh is None else "made_share_open", title=made.title)
+    share = made.share * factor
+    return sentence(
+        ENGLISH,
+        "made_took",
+        title=made.title,
+        portions=format_amount(share * made.servings),
+        servings=made.servings,
+        energy=about_wh(made.energy_wh * float(share), made.uncertainty_wh * float(share)),
+        whole=about_wh(made.energy_wh, made.uncertainty_wh),
+        minutes=format_minutes(made.total_s),
+        attended=format_minutes(made.attended_s or 0.0),
     )
 
 

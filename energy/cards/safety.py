@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any
@@ -25,8 +25,9 @@ from kitchen.cards import Card, CardRequest, Caution, Facts
 from kitchen.domain import record
 from kitchen.domain.answers import answer_words
 from kitchen.domain.facts import LineFacts, RecipeFacts
+from kitchen.domain.made import with_made
 from kitchen.models import Line, Revision
-from kitchen.queries import lines_of
+from kitchen.queries import line_facts, lines_of
 
 SCHEMA = 2
 GROUP_SERVINGS = 10
@@ -88,12 +89,15 @@ class SafetyCard(Card):
 
     def collect(self, revision: Revision, *, at: datetime) -> Facts | None:
         """Return the keys of the cautions that the foods call for, and their classes. One query."""
+        rows = lines_of(revision.pk)
         foods = tuple(
             FoodClasses(line.name or line.text, tuple(sorted(classes)), place, line.answered)
-            for place, line in enumerate(lines_of(revision.pk))
+            for place, line in enumerate(rows)
             if (classes := _classes(line))
         )
-        keys = food_keys([ClassedLine(food.line, frozenset(food.classes)) for food in foods])
+        called = [ClassedLine(food.line, frozenset(food.classes)) for food in foods]
+        called += [ClassedLine(one.text, _classes(one)) for row in rows if row.made_of for one in _behind(line_facts(row))]
+        keys = food_keys(called)
         facts: Facts = record.write(SafetyFacts(keys, foods, list_number()))
         return facts
 
@@ -105,11 +109,10 @@ class SafetyCard(Card):
         """Return what was published with what this program sees now; also for editions from before there were cautions."""
         published = held or SafetyFacts()
         answers = {food.place: answer_words(food.answered) for food in published.foods}
-        lines = tuple(
-            ClassedLine(line.name or line.text, classes, answers.get(place, ""))
-            for place, line in enumerate(line for part in recipe.parts for line in part.lines)
-            if (classes := _classes(line))
-        )
+        own = [line for part in recipe.parts for line in part.lines]
+        told = [(line.name or line.text, _classes(line), answers.get(place, "")) for place, line in enumerate(own)]
+        told += [(f"{one.name or one.text} ({line.name})", _classes(one), "") for line in own for one in _behind(line)]
+        lines = tuple(ClassedLine(words, classes, answer) for words, classes, answer in told if classes)
         steps = " ".join(step.text.lower() for step in recipe.steps)
         methods = frozenset(topic for topic, words in method_words().items() if any(word in steps for word in words))
         kept_warm = any(step.stage == "keep_warm" for step in recipe.steps)
@@ -128,6 +131,11 @@ class SafetyCard(Card):
     def cautions(self, prepared: Prepared, request: CardRequest) -> Sequence[Caution]:
         """Return the sentences, the worst harm first."""
         return shown_cautions(prepared.chosen, prepared.situation)
+
+
+def _behind(line: LineFacts) -> Iterator[LineFacts]:
+    """Yield the lines of the recipes that a line is made by, however deep."""
+    return (one for one in with_made([line]) if one is not line)
 
 
 def _classes(line: Line | LineFacts) -> frozenset[str]:

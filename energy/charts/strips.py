@@ -23,7 +23,10 @@ _SIZES = {
     "slip": (176.0, 8.2, 13.0, False),
     "sheet": (520.0, 11.0, 48.0, True),
 }
-"""Width of the view box, size of the type, how high the ink may reach, whether minutes and watts have room. On paper: points."""
+"""Width of the view box, size of the type, how high the ink may reach, whether minutes have room. On paper: points."""
+
+_ON_SCREENS = ("wide", "narrow", "head", "share")
+"""The sizes with watts inside the ink; on paper they stand in the method, and white on ember is lost by a red lamp."""
 
 _ABOVE_EM, _LIFT_EM, _NAME_EM, _MINUTES_EM, _FOOT_EM, _IN_EM = 1.4, 0.35, 1.25, 2.5, 0.4, 1.25
 _BETWEEN, _INSIDE = 7.0, 6.0
@@ -112,7 +115,7 @@ def strip(
         font_size=font,
         drawn=drawn,
         energies=energies,
-        peaks=_peaks(shown, band, drawn, font) if roomy else (),
+        peaks=_peaks(shown, band, drawn, font) if size in _ON_SCREENS else (),
         names=names,
         minutes=minutes,
         limit=_limit(reached, energies, drawn, scale.top_w, font) if reached else None,

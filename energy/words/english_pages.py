@@ -23,6 +23,10 @@ _HOW_SURE: Mapping[str, str] = {
     "measured_often": "measured {runs} times",
     "measured_on_revision": "measured on revision {revision}",
     "estimated": "estimated",
+    "made_took": "Made before: {title}, {portions} of its {servings} servings, {energy} of the {whole} that all of it took at "
+    "the socket. It took {minutes}, {attended} of them at the pot. None of this is in the figures here.",
+    "made_unmeasured": "Made before: {title}. Nobody measured what it took; it is not in the figures here.",
+    "made_share_open": "Made before: {title}. How much of it goes in is not known; it is not in the figures here.",
 }
 
 _HEADLINES: Mapping[str, str] = {
@@ -50,7 +54,7 @@ _HEADLINES: Mapping[str, str] = {
     "for_batches_brief": "all {batches} batches",
     "for_two_brief": "both batches",
     "about_brief": "{whole}, about",
-    "hands_on_brief": "{attended} hands-on",
+    "hands_on_brief": "{attended} hands\u00a0on",
     "at_peak": "at its peak",
     "at_peak_or_more": "at its peak, or more",
     "on_average": "on average",

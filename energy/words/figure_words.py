@@ -5,7 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from energy.words.figures import NOTHING_WH, format_percent, format_watts, format_wh, rounded_down, to_step, uncertainty_step
+from energy.words.figures import (
+    NOTHING_WH,
+    down_to,
+    format_percent,
+    format_watts,
+    format_wh,
+    range_step,
+    rounded_down,
+    to_step,
+    uncertainty_step,
+)
 from energy.words.remarks import Language, sentence
 from kitchen.domain.money import format_money, places_of, round_half_up
 
@@ -37,40 +47,40 @@ def drawn_wh(energy_wh: float, uncertainty_wh: float, language: Language) -> str
     return format_wh(energy_wh, uncertainty_wh)
 
 
-def range_wh(low_wh: float, high_wh: float, language: Language, step: float | None = None) -> str:
-    """Return a range of watt-hours, rounded to the place that its half width is sure of, or to a step.
+def range_wh(low_wh: float, high_wh: float, language: Language) -> str:
+    """Return a range of watt-hours, each end rounded away from the other, as coarsely as its width allows.
 
     Examples
     --------
     >>> range_wh(221.6, 250.2, "en").replace(chr(160), " "), range_wh(0, 431, "en").replace(chr(160), " ")
-    ('222 to 250 Wh', 'up to 430 Wh')
+    ('220 to 252 Wh', 'up to 450 Wh')
     """
-    half = (high_wh - low_wh) / 2
-    if half <= 0:
+    if high_wh <= low_wh:
         return format_wh(low_wh)
-    step = step or uncertainty_step(half)
-    least, most = to_step(low_wh, step), f"{to_step(high_wh, step)}\u00a0Wh"
-    return sentence(language, "up_to" if low_wh < step / 2 else "from_to", least=least, most=most)
+    step = range_step(low_wh, high_wh)
+    least_wh, most_wh = down_to(low_wh, step), -down_to(-high_wh, step)
+    least, most = to_step(least_wh, step), f"{to_step(most_wh, step)}\u00a0Wh"
+    return sentence(language, "from_to" if least_wh > 0 else "up_to", least=least, most=most)
 
 
 def money_between(low: Fraction, high: Fraction, currency: str, language: Language) -> str:
-    """Return between which two sums something lies, each rounded once; one sum where both are rounded to the same.
+    """Return between which two sums something lies, each rounded once; their middle where that is within one smallest coin.
 
     One that rounds to nothing but is not nothing is under the smallest coin.
 
     Examples
     --------
-    >>> sums = (("0.052", "0.071"), ("0.007", "0.008"), ("0", "0.07"), ("0", "0.001"))
+    >>> sums = (("0.052", "0.071"), ("0.864", "0.866"), ("0", "0.07"), ("0", "0.001"))
     >>> [money_between(Fraction(low), Fraction(high), "EUR", "en") for low, high in sums]
-    ['€0.05 to €0.07', '€0.01', 'up to €0.07', 'under €0.01']
+    ['€0.05 to €0.07', '€0.87', 'up to €0.07', 'under €0.01']
     """
     places = places_of(currency)
     least, most = (round_half_up(one, places) for one in (low, high))
     words = format_money(high, currency)
     if high and not most:
         return sentence(language, "under", figure=format_money(Fraction(1, 10**places), currency))
-    if least == most:
-        return words
+    if least == most or (least and high - low < Fraction(1, 10**places)):
+        return format_money((low + high) / 2, currency)
     return sentence(language, "from_to" if least else "up_to", least=format_money(low, currency), most=words)
 
 

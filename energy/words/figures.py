@@ -10,6 +10,7 @@ _SPACE = "\u00a0"
 NOTHING_WH = 0.05
 """Below this a stage drew nothing. [Wh]"""
 
+_WHOLE_FROM, _WHOLE_THIRD = 10.0, 0.5
 _ABOUT_MIN = ((60, 1), (180, 5), (600, 10))
 """Up to how many minutes an estimated time is rounded to how many; longer ones to the hour."""
 
@@ -30,6 +31,22 @@ def uncertainty_step(uncertainty: float) -> float:
     place = math.floor(math.log10(uncertainty))
     leading = uncertainty / 10.0**place
     return round(10.0 ** (place - 1 if leading < 3.55 else place), 12)
+
+
+def range_step(low: float, high: float) -> float:
+    """Return the step that the ends of a range are rounded to: 1, 2 or 5 of a place, at most a third of its half width.
+
+    From ten on they are whole as soon as the range is three wide.
+
+    Examples
+    --------
+    >>> range_step(492, 560), range_step(44.8, 50.9), range_step(221.6, 250.2), range_step(13.6, 15.7), range_step(1.2, 4.4)
+    (10.0, 1.0, 2.0, 0.2, 0.5)
+    """
+    third = (high - low) / 6
+    place = 10.0 ** math.floor(math.log10(third))
+    step = next(step * place for step in (5, 2, 1) if step * place <= third * (1 + 1e-9))
+    return 1.0 if step < 1 and low >= _WHOLE_FROM and third >= _WHOLE_THIRD else round(step, 12)
 
 
 def printed_step(energy_wh: float, uncertainty_wh: float) -> float:

@@ -53,9 +53,9 @@ def energy_words(meal: MealEnergy, language: Language) -> str:
 
 
 def each_words(meal: MealEnergy, language: Language) -> str:
-    """Return the energy of one serving, as fine as it takes for all of them to make the total as it is printed.
+    """Return the energy of one serving, measured without its ±, which is the whole's, estimated as a range or "at least".
 
-    Measured without its ±, which is the whole's; estimated as a range or "at least".
+    What is no range is as fine as it takes for all of them to make the total as it is printed.
     """
     made, n = meal.estimate, meal.servings
     if meal.measured:
@@ -64,11 +64,7 @@ def each_words(meal: MealEnergy, language: Language) -> str:
         whole = place_down(made.low_wh, uncertainty_step(made.uncertainty_wh) if made.uncertainty_wh > 0 else 0.0)
         step = each_step([made.low_wh], whole, n, place_down(made.low_wh / n, whole / n), down=True)
         return sentence(language, "at_least", figure=at_step(down_to(made.low_wh / n, step), step))
-    half_wh = (made.high_wh - made.low_wh) / 2
-    if half_wh <= 0:
-        return each_wh(made.low_wh, 0.0, n)
-    step = each_step([made.low_wh, made.high_wh], uncertainty_step(half_wh), n, uncertainty_step(half_wh / n))
-    return range_wh(made.low_wh / n, made.high_wh / n, language, step)
+    return range_wh(made.low_wh / n, made.high_wh / n, language)
 
 
 def stage_energy(meal: MealEnergy, stage: StageEnergy, language: Language) -> str:

@@ -11,7 +11,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from kitchen.domain.facts import FoodFacts, LineFacts, RecipeFacts
+from kitchen.domain.facts import FoodFacts, LineFacts, MadeFacts, RecipeFacts
 
 NONE = "none"
 MAYBE = "?"
@@ -227,10 +227,17 @@ def _bringing(lines: list[LineFacts]) -> Mapping[str, list[LineFacts]]:
     """Return the lines that bring each allergen, sure or not; those of which nothing is known under the empty key."""
     found: defaultdict[str, list[LineFacts]] = defaultdict(list)
     for line in lines:
-        known = None if line.food is None else allergens_of(line.food)
+        known = _of_made(line.made) if line.made is not None else None if line.food is None else allergens_of(line.food)
         for key in (_UNKNOWN,) if known is None else known:
             found[key].append(line)
     return found
+
+
+def _of_made(made: MadeFacts) -> tuple[str, ...]:
+    """Return what another recipe brings, as its cook edited it; the empty key where not all of it is known."""
+    told = listed(made.lines, made.allergens_added, made.allergens_removed)
+    labels = (key + MAYBE for key in told.label_keys)
+    return (*told.keys, *labels, *((_UNKNOWN,) if told.unknown else ()))
 
 
 def _in_words(keys: tuple[str, ...], brought: Mapping[str, list[LineFacts]], mark: str, added: set[str]) -> Iterator[Found]:
@@ -241,12 +248,17 @@ def _in_words(keys: tuple[str, ...], brought: Mapping[str, list[LineFacts]], mar
             lines = [line for line in lines if line not in brought["wheat" + mark]]
             if not lines and ("wheat" in added or key not in added):
                 continue
-        foods = tuple(dict.fromkeys(line.food.name for line in lines if line.food is not None))
+        foods = tuple(dict.fromkeys(filter(None, map(_brings, lines))))
         words = "wheat (gluten)" if key == "wheat" and "gluten" in keys else BY_KEY[key].words
         if key == "gluten" and "wheat" in keys and lines:
             words = "other cereals with gluten"
         optional = bool(lines) and all(line.optional for line in lines) and key not in added
         yield Found(key, words, foods, optional, added=key in added)
+
+
+def _brings(line: LineFacts) -> str:
+    """Return what brings an allergen: a food, or another recipe."""
+    return line.made.title if line.made is not None else "" if line.food is None else line.food.name
 
 
 def _without_words(off: set[str]) -> tuple[str, ...]:

@@ -121,12 +121,24 @@ class LineDocument(LineWords):
     """An ingredient line, how ``sure`` its food is (0..1), and whether a cook corrected how it was read.
 
     ``answered`` is the cook's word to its cautions: ``{"state": "tinned", "reason": ""}``, empty where there is none.
+    ``made_by`` is the recipe that it is made by.
     """
 
     food: FoodLink | None = None
     sure: float | None = None
     corrected: bool = False
     answered: dict[str, str] = field(default_factory=dict)
+    made_by: MadeLink | None = None
+
+
+@dataclass(frozen=True)
+class MadeLink:
+    """Which edition of which recipe makes a line: by the recipe's ``uid``; ``now``: in the same cook, and not before."""
+
+    uid: str
+    edition: int
+    title: str
+    now: bool = False
 
 
 @dataclass(frozen=True)

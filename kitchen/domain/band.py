@@ -14,8 +14,8 @@ from math import ceil
 HOUR_S = 3600.0
 SHELF_W = 1000.0
 _STEP_W = 500.0
-_TOOTH, _GAP, _GAPS = 10.0, 2.0, 60.0
-"""How far apart teeth stand, how wide a gap between stages is, and how much all gaps take at most, in units of the view box."""
+_TOOTH, _LEAST_TOOTH, _GAP, _GAPS = 10.0, 1.2, 2.0, 60.0
+"""How far apart teeth stand and how wide one is at least, how wide a gap between stages is, and all gaps at most. [view box]"""
 
 _BREAK, _BREAK_AT = 6.0, 0.93
 _SLANT, _BETWEEN = 0.6, 6.0
@@ -135,8 +135,9 @@ def _teeth(left: float, right: float, on: float) -> list[tuple[float, float]]:
     """Return where a stage is inked: one block, or teeth for the share of the time for which its element is on."""
     if on >= 1:
         return [(left, right)]
-    many = max(1, round((right - left) / _TOOTH))
-    pitch = (right - left) / many
+    width = right - left
+    many = max(1, min(round(width / _TOOTH), int(width * on / _LEAST_TOOTH)))
+    pitch = width / many
     return [(left + pitch * place, left + pitch * (place + on)) for place in range(many)]
 
 

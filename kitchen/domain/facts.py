@@ -64,9 +64,31 @@ class LineWords:
 
 @dataclass(frozen=True)
 class LineFacts(LineWords):
-    """A line with what scaling and conversion need of its food."""
+    """A line with what scaling and conversion need of its food, or with the recipe that it is made by."""
 
     food: FoodFacts | None = None
+    made: MadeFacts | None = None
+
+
+@dataclass(frozen=True)
+class MadeFacts:
+    """The edition of another recipe that a line is made by: stock, a spice mix, dough.
+
+    ``now``: made in the same cook, and not before. ``share`` is how much the line takes of all that the edition makes, None where
+    its weight or the line's measure does not tell. ``lines`` are the edition's own, for its ``servings``.
+    """
+
+    slug: str
+    title: str
+    edition: int
+    servings: int
+    now: bool = False
+    share: Fraction | None = None
+    lines: tuple[LineFacts, ...] = ()
+    allergens_added: tuple[str, ...] = ()
+    allergens_removed: tuple[str, ...] = ()
+    nutrition: NutritionFacts | None = None
+    own_cautions: str = ""
 
 
 @dataclass(frozen=True)

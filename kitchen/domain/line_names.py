@@ -20,16 +20,22 @@ _DONE_TO_IT = (
     r"crumbled|mashed|crushed|pounded|bashed|bruised|ground|scrubbed|washed|rinsed|drained|peeled|trimmed|stoned|pitted|skinned|"
     r"boned|jointed|shelled|podded|scored|soaked|whisked|beaten|blended|mixed|dissolved|stirred|warmed|heated|brought|melted|"
     r"softened|thawed|defrosted|cleaned|seasoned|cooked|boiled|steamed|toasted|broken|torn|tied|divided|squeezed|strained|sieved|sifted)\s+"
-    r"(?:and|but|in|into|with|to|overnight|until|from|at|on|over|for|of|then|by|through|between)\b"
+    r"(?:and|but|in|into|with|to|overnight|until|from|at|on|over|for|of|then|by|through|between|as|together)\b"
     # Any other participle, unless it is how the food is sold: olives stuffed with pimento, tuna packed in oil.
     r"|(?!(?:stuff|fill|flavou?r|infus|pack|cover|coat|marinat|preserv|fortifi|enrich|cur|sweeten|cann|tinn|bottl|pickl|bas|dipp|top|"
     r"bread|smok|salt|dri|lac|spik|blend|\w*se)ed\b)[a-z-]{3,}ed\s+(?:(?:\w+ly|golden|brown|dry|clean|soft|well|again|overnight|up|down|off|out)\s+)?"
-    r"(?:in|into|with|to|until|overnight|off|over|under|through|down|against|on|\d+)\b"
-    r"|(?:hung|let|put|set|spread|split|spun|kept|stood|made(?:\s+up)?|straight)\s+"
+    r"(?:in|into|with|to|until|overnight|off|over|under|through|down|against|on|as|from|by|while|when|before|"
+    r"after|once|twice|together|away|so|back|first|apart|(?:two|three)\s+times|al\s+dente|and\s+\w+|for\s+(?:\d+|an?|about|at)|\d+)\b"
+    r"|(?:hung|let|put|set|stuck|spread|split|spun|kept|stood|made(?:\s+up)?|straight)\s+"
     r"(?:overnight|aside|apart|in|into|down|up|with|to|from|by|through|lengthw\w+|dry)\b"
     rf"|in\s+(?:[\w-]+\s+){{0,3}}(?:{_SHAPES})s?\b|of\s+(?:any|some)\s+(?:kind|sort)\b"
     r"|(?:seeds?|skins?|pips|stones?|bones?|stalks?|stems?|crusts?|rinds?|cores?|tops|ends|fat|shells?|tails?|roots|leaves|zest)\s+"
     r"(?:and\s+\w+\s+)?(?:removed|discarded|reserved|trimmed|separated|intact|scored|slashed|pricked|snapped)\b"
+    r"|(?:skins?|sinews?|bases?|eyes|cores?)\s+(?:and\s+\w+\s+)?(?:peeled|cut|scraped|sliced|pulled|trimmed)\b"
+    r"|[\w-]+\s+(?:and\s+all|(?:and\s+[\w-]+\s+)?apart|removed|discarded|(?:snapped|sliced|cut|pulled|picked|thrown|taken)\s+(?:off|away|out))\b"
+    r"|(?:fresh|ripe|frozen|large|small|organic|homemade|unwaxed)\s+if\b|(?:just|barely)\s+\w+|[\w-]+\s+(?:is|are)\s+(?:fine|ok|okay|good|best)\b|the\s+(?:length|thickness)\b|room[\s-]temperature|covered\s+(?:with|in|by)\s+(?:an?|the|cling|boiling|cold|warm|water|foil)\b"
+    r"|(?:leaves|needles|juice|seeds?|zest|heads?|tops?|tails?|stems?|stalks?|flesh|yolks?|whites?|caps?|tips?|fronds?|parts?)\s+only\b"
+    r"|(?:skins?|shells?|tails?|heads?|bones?|rinds?|crusts?|stalks?|stems?)\s+(?:still\s+|left\s+)?(?:on|off|in)(?=$|[,;])"
     r"|cut(?=$|,|\s+(?:in|into|to|on|across|from|up|off|out|crosswise|crossways|lengthwise|lengthways|diagonally|thinly|finely|thin|"
     r"thick|small|very|about|each|half|\d|a|and|at|as|so|for|with|or|by|through|chunky|roughly)\b)"
 )
@@ -38,7 +44,7 @@ _SECOND_MEASURE = (
 )
 # Where a note begins without a comma.
 _NOTE_BEGINS = re.compile(
-    rf"\s+(?=(?:{_DONE_TO_IT}|(?:about|approx\.?|approximately|around|roughly|circa|ca\.?|[~/=])?\s*{_SECOND_MEASURE}|such\s+as|at\s+room|at\s+least|preferably|weighing|plus|about\s+\d|if\s|ideally|each\b|of\s+(?:your|"
+    rf"(?<!ready)(?<!easy)\s+(?=(?:{_DONE_TO_IT}|to\s+[a-z]{{2,}}\b|(?:about|approx\.?|approximately|around|roughly|circa|ca\.?|[~/=])?\s*{_SECOND_MEASURE}|such\s+as|at\s+(?:\w+\s+){{0,2}}temp(?:erature)?\b|at\s+least|preferably|weighing|plus|about\s+\d|if\s|ideally|each\b|of\s+(?:your|"
     r"any)\s+choice|"
     r"of\s+choice|broken|torn\s+in|sliced\s+(?:in|on|\d|very)|chopped\s+(?:in|up|very)|from\s+(?:\d|a\b|"
     r"about|one\b|the\b|your\b|yesterday)|with\s+(?:skin|its|their|the|juices?\b|"
@@ -48,7 +54,7 @@ _NOTE_BEGINS = re.compile(
     r"(?:white|green|pale)(?:\s+(?:and|or)\s+\w+(?:\s+green)?)?\s+parts?\b|see\s+(?:note|recipe|page|above|below)|"
     r"depending|the\s+size\b|thick\s*\)|until\s|so\s+that|in\s+(?:half|quarters|thin|small|large|\d|bite|chunks|pieces|cubes|strips|"
     r"slices)|into\s|"
-    r"well\s+\w+ed\b|then\s|not\s+(?:too|the)|enough\s+to|as\s+(?:well|above|many)|drained\s+weight|total\s+weight|"
+    r"well\s+\w+ed\b|then\s|not\s|no\s+need\b|enough\s+to|as\s+(?:well|above|many)|drained\s+weight|total\s+weight|"
     r"very\s+(?:finely|thinly|ripe\s*$)|roughly\s+\d))",
     re.IGNORECASE,
 )
@@ -151,33 +157,44 @@ def _size_before(rest: str, counted: bool) -> tuple[str, str]:
 
 def _split(rest: str) -> tuple[str, str]:
     """Return the name and what is said behind it."""
-    place = 0
+    place = listed = 0
     while found := _SPLIT.search(rest, place):
         if rest[found.end() : found.end() + 3].lower() == "or " and (end := _shared(rest, found.start())):
             place = end
-        elif (
-            found.start() == 0
-            or _kinds_listed(rest, found)
-            or _goes_on(rest[: found.start()], rest[found.end() :], found.group())
-        ):
+        elif kinds := _kinds_listed(rest, found):
+            place, listed = found.end(), kinds
+        elif found.start() == 0 or found.end() < listed or _goes_on(rest[: found.start()], rest[found.end() :], found.group()):
             place = found.end()
         else:
             break
     name, tail = (rest[: found.start()], rest[found.start() :]) if found else (rest, "")
     begins = _NOTE_BEGINS.search(name)
     if begins and not _only_describes(name[: begins.start()]):
-        return name[: begins.start()], name[begins.start() :] + tail
+        part = _WHICH_PART.search(name[: begins.start()]) if _TAKEN_OFF.match(name, begins.end()) else None
+        start = part.start() if part else begins.start()
+        return name[:start], name[start:] + tail
     return name, tail
 
 
-_LISTED = re.compile(r"\s*(?:(?:[\w-]+,\s*){0,2}[\w-]+,?\s+)?or\s+(?:\w+\s+){1,2}?(\w+)\b")
+# "lettuces outer leaves discarded": the part of it that goes, with what tells it from the rest.
+_TAKEN_OFF = re.compile(r"[\w-]+\s+(?:removed|discarded|\w+\s+(?:off|away|out))\b", re.IGNORECASE)
+_WHICH_PART = re.compile(
+    r"(?<=\w)(?:\s+(?:outer|inner|woody|tough|central|coarse|hard|thick|dark|green|wilted|papery|stringy|fibrous|white))+$",
+    re.IGNORECASE,
+)
 
 
-def _kinds_listed(rest: str, comma: re.Match[str]) -> bool:
-    """Say whether kinds of one food are listed: "peanut, corn or vegetable oil"."""
+_LISTED = re.compile(r"\s*(?:(?:[\w-]+,\s*){0,2}[\w-]+,?\s+)?or\s+\w+((?:\s+\w+){1,3})\b")
+
+
+def _kinds_listed(rest: str, comma: re.Match[str]) -> int:
+    """Return where a list of kinds of one food ends, "peanut, corn or vegetable oil"; 0 where none begins at a comma."""
     listed = _LISTED.match(rest, comma.end()) if "," in comma.group() else None
     before, _, word = rest[: comma.start()].rpartition(" ")
-    return listed is not None and (is_kind(word, listed[1].lower(), alone=not before) or word.lower() in COLOURS)
+    if listed is None:
+        return 0
+    kinds = word.lower() in COLOURS or any(is_kind(word, head, alone=not before) for head in listed[1].lower().split())
+    return listed.end() if kinds else 0
 
 
 def _goes_on(before: str, after: str, sign: str) -> bool:
@@ -236,7 +253,12 @@ def _shared(rest: str, start: int) -> int:
     named = first.replace(",", "").split()[-1] if first.split() else ""
     word = named.lower()
     seconds = second.lower().split()
-    if not word or not seconds or seconds[0][0].isdigit() or seconds[0] in ("to", "more", "as", "a", "an", "so", "other"):
+    if (
+        not word
+        or not seconds
+        or seconds[0][0].isdigit()
+        or seconds[0] in ("to", "more", "as", "a", "an", "so", "other", "another", "any", "some")
+    ):
         return 0
     alone = all(before in _ADJECTIVES for before in first.lower().split()[:-1])
     heads = (seconds[-1], "-".join(seconds[-2:]))

@@ -237,8 +237,21 @@ _TRAILING = (
             r"\S+",
             """
         small large thin thick lengthways lengthwise crosswise up off out overnight again slightly quite into about
+        across apart open through
         """,
         )
+    )
+)
+
+
+# Behind a food these are what was done to it; before one they may say what is bought: split peas, boned shoulder.
+_DONE_BEHIND = PREPARED | frozenset(
+    re.findall(
+        r"\S+",
+        """
+        split scraped stirred boned pin-boned filleted butterflied flattened trussed floured oiled pressed blended blitzed
+        bashed pounded rolled-out pricked slashed kept peeled-off plucked sorted rubbed flaked stripped turned
+        """,
     )
 )
 
@@ -257,12 +270,12 @@ def split_after(name: str) -> tuple[str, str]:
     place, first = len(words), len(words)
     while place > 1:
         word = _plain(words[place - 1])
-        if word in PREPARED or _COMPOUND.match(word):
+        if word in _DONE_BEHIND or _COMPOUND.match(word):
             first = place - 1
         elif word not in _TRAILING:
             break
         place -= 1
-    if first == len(words) or not any(_plain(word) in PREPARED for word in words[first:]):
+    if first == len(words) or not any(_plain(word) in _DONE_BEHIND for word in words[first:]):
         return name, ""
     start = _first_of(words, place, first)
     return " ".join(words[:start]).rstrip(" ,"), " ".join(words[start:])

@@ -86,7 +86,7 @@ _NEEDS_FOOD = frozenset(
     }
 )
 _BRACKETED = re.compile(r"\([^()]*\)\s*(?=[^\W\d_])")
-_JOINING = re.compile(r"(?:or|and|to|in|for|with|about|at|cut|from|removed)\b", re.IGNORECASE)
+_JOINING = re.compile(r"(?:stuck|or|and|to|in|for|with|about|at|cut|from|removed)\b", re.IGNORECASE)
 
 
 @lru_cache(maxsize=4096)

@@ -66,7 +66,7 @@ _VAGUE_GROUP = (
     r"couple\s+of\s+(?:good\s+)?(?=grinds|gratings|turns)"
 )
 VAGUE = re.compile(
-    r"(?:a\s+(?:(?:tiny|small|good|generous|nice|large|light|fine)\s+)?(?:little(?:\s+bit)?(?!\s+gem)|bit|lot|touch|"
+    r"(?:a\s+(?:(?:tiny|small|good|generous|nice|large|light|fine)\s+)?(?:little(?:\s+bit)?(?!\s+(?:gem|more|less|over|under)\b)|bit(?!\s+(?:more|less)\b)|lot|touch|"
     r"hint|amount|selection|mixture|mix|"
     rf"variety|{_VAGUE_GROUP})|(?:(?:good|generous|light|small|fine)\s+)?(?:{_VAGUE_GROUP})|some|several|plenty|lots|"
     rf"enough|lashings|additional|"
@@ -78,7 +78,7 @@ VAGUE = re.compile(
     re.IGNORECASE,
 )
 HEDGE = re.compile(
-    r"(?:about|around|approx(?:\.|imately)?|roughly|exactly|precisely|say|only|just|add|plus|minimum|min\.?|max\.?|maximum|circa|ca?\.|[~≈]|up\s+to|at\s+least|just\s+(?:over|under)|nearly|"
+    r"(?:about|around|approx(?:\.|imately)?|roughly|exactly|precisely|say|only|just|add|plus|minimum|min\.?|max\.?|maximum|circa|ca?\.|[~≈]|up\s+to|at\s+least|not\s+quite|(?:no\s+|not\s+|a\s+little\s+|a\s+bit\s+|slightly\s+)?(?:more|less)\s+than|(?:just|a\s+little|slightly)\s+(?:over|under)|nearly|"
     r"almost|maybe|"
     r"between|from|(?:an\s+)?(?:additional|extra)|another|(?:the\s+)?(?:remaining|other|rest\s+of\s+the)|use|using|"
     r"(?:a\s+)?(?:full|bare|scant|heaped|heaping|rounded|level|generous|good|big|whole))\.?\s*(?=[\d"
@@ -89,7 +89,7 @@ HEDGE = re.compile(
 FILL = re.compile(
     r"(?:(?:scant|heaped|heaping|rounded|level|levelled|generous|good|big|nice|healthy|hefty|full|whole(?=\s+(?:cloves?|"
     r"heads?|cans?|tins?|nutmegs?\s)\b)|"
-    r"tiny|little|thick|thin|long|short|thick-cut|wafer-thin|leafy|firm|juicy|crisp|woody|tender|bushy|fresh(?!\s+(?:cakes?|blocks?)\b)|thinly\s+sliced|thickly\s+sliced|packed|lightly\s+packed|"
+    r"tiny|little|runny|thick|thin|long|short|thick-cut|wafer-thin|leafy|firm|juicy|crisp|woody|tender|bushy|fresh(?!\s+(?:cakes?|blocks?)\b)|thinly\s+sliced|thickly\s+sliced|packed|lightly\s+packed|"
     r"loosely\s+packed|firmly\s+packed|"
     r"tightly\s+packed|well[\s-]packed|loosely\s+filled|level-?off|double|"
     r"single|standard|individual|"
@@ -125,7 +125,7 @@ OF_A_FRUIT = re.compile(
 # "pinch of salt": one, without saying so.
 BARE_UNIT = re.compile(
     r"(?:tablespoon|teaspoon|dessertspoon|tbsp\.?|tsp\.?|pinch|dash|handful|knob|pack|splash|drizzle|dollop|glug|bunch|sprig|squeeze|squirt|scoop|thumb|drop|slice|sheet|can|"
-    r"tin|packet|jar|bag|clove|"
+    r"tin|packet|jar|bag|clove|(?<=[a-z]\s)cup|"
     r"pinches|sprigs)\s+\S|\w+\.?\s+of\s+\S",
     re.IGNORECASE,
 )

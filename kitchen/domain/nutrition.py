@@ -10,11 +10,11 @@ import re
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field, fields
 
-from kitchen.domain.facts import FoodFacts, LineFacts, NutritionFacts
+from kitchen.domain.facts import FoodFacts, LineFacts, MadeFacts, NutritionFacts
 from kitchen.domain.foods import line_grams
 from kitchen.domain.fruit_parts import as_juice, juice_row, part_meant
 from kitchen.domain.reference import ReferenceFood
-from kitchen.domain.remark import Remark, remark
+from kitchen.domain.remark import Remark, Said, remark
 from kitchen.domain.rules import SEASONING_AISLES, default_rule
 
 SALT_PER_SODIUM = 2.5
@@ -173,6 +173,8 @@ def _take(tally: _Tally, line: LineFacts, composition: Composition | None) -> No
         tally.left_out.append(remark(reason, name=name))
         if reason == "with_its_water":
             _mark_salty(tally, composition)
+    elif line.made is not None:
+        _take_made(tally, name, line.made)
     elif food is None:
         tally.missing.append(remark("not_linked", name=name))
     elif composition is None or not composition.known:
@@ -184,6 +186,27 @@ def _take(tally: _Tally, line: LineFacts, composition: Composition | None) -> No
         _mark_salty(tally, composition)
     else:
         _weigh(tally, line, food, composition)
+
+
+def _take_made(tally: _Tally, name: str, made: MadeFacts) -> None:
+    """Count what another recipe holds, in the line's share of it; what that recipe lacks is lacking here."""
+    if made.share is None or made.nutrition is None:
+        tally.missing.append(remark("made_share_unknown" if made.share is None else "made_holding_unknown", name=name))
+        return
+    held, servings = made.nutrition, float(made.share * made.servings)
+    found = {entry.name: getattr(held, entry.name, None) for entry in fields(Composition)}
+    found |= {"carbohydrate_g": held.carbohydrate_g + held.fibre_g, "sodium_mg": sodium_mg(held.salt_g)}
+    for entry, each in found.items():
+        tally.sums[entry] += (each or 0.0) * servings
+        if each is None:
+            tally.at_least.add(entry)
+    tally.counted += 1
+    tally.at_least.update(held.at_least)
+    tally.missing += [remark("gap_of_made", made=made.title, gap=_gap_name(gap)) for gap in held.missing]
+
+
+def _gap_name(gap: Said) -> str:
+    return str(gap.values.get("name") or gap.values.get("gap")) if isinstance(gap, Remark) else gap
 
 
 def _mark_salty(tally: _Tally, composition: Composition | None) -> None:

@@ -10,7 +10,7 @@ from math import ceil, floor
 from kitchen.domain import foods, measure_words
 from kitchen.domain.beside import words_beside
 from kitchen.domain.explaining import Scaling, exactly, explained
-from kitchen.domain.facts import AmountFacts, FoodFacts, LineFacts
+from kitchen.domain.facts import AmountFacts, FoodFacts, LineFacts, MadeFacts
 from kitchen.domain.measures import Shown, kitchen_measure
 from kitchen.domain.nouns import agree, plural, singular
 from kitchen.domain.remark import Remark
@@ -29,7 +29,7 @@ class ShownLine:
     the amount: the weight beside a spoon or a count, the count beside a weight ("about 4 medium"), pints beside millilitres;
     ``exact`` the exact amount where the shown one was rounded; ``said`` what the cook has to know about the scaling;
     ``per_batch`` the amount for one of several equal batches, ``about`` it where the batches as printed do not add up to the
-    amount as printed.
+    amount as printed; ``made`` the recipe that it is made by.
     """
 
     amount: str
@@ -39,6 +39,7 @@ class ShownLine:
     exact: str = ""
     said: tuple[Remark, ...] = ()
     per_batch: str = ""
+    made: MadeFacts | None = None
 
 
 def show_line(
@@ -79,16 +80,16 @@ def show_line(
     --------
     >>> line = LineFacts("1 onion, sliced", low=Fraction(1), high=Fraction(1), name="onion", note="sliced")
     >>> show_line(line, Fraction(3))
-    ShownLine(amount='3', words='onions', note='sliced', grams='', exact='', said=(), per_batch='')
+    ShownLine(amount='3', words='onions', note='sliced', grams='', exact='', said=(), per_batch='', made=None)
     >>> show_line(line, Fraction(6), batches=2).per_batch
     '3'
     >>> show_line(LineFacts("salt to taste", name="salt", to_taste=True)).note
     'to taste'
     """
     if line.low is None:
-        return ShownLine("", line.name or line.text, _notes(line))
+        return ShownLine("", line.name or line.text, _notes(line), made=line.made)
     if line.low <= 0:
-        return ShownLine("", line.text)
+        return ShownLine("", line.text, made=line.made)
     line = _as_meant(line)
     evaporated_ml = Fraction(line.evaporated_ml or 0) if evaporated_ml is None else evaporated_ml
     scaled = _scaled(line, k, batches, evaporated_ml, least_ml)
@@ -102,6 +103,7 @@ def show_line(
         exact=exactly(low, high),
         said=explained(line, Scaling(k, batches, low, high, amount, evaporated_ml, least_ml, measures)),
         per_batch=_per_batch(line, scaled, batches, low, system=measures, style=style_for(style, k / batches)),
+        made=line.made,
     )
 
 
@@ -253,4 +255,5 @@ _AT_WILL = re.compile(r"\bto (?:taste|season)\b|\bas (?:needed|required|desired|
 
 def _notes(line: LineFacts) -> str:
     extra = ["to taste"] if line.to_taste and not _AT_WILL.search(line.note) else []
+    extra += [] if line.made is None else ["made now" if line.made.now else "made before"]
     return ", ".join(note for note in (line.note, *extra, "optional" if line.optional else "") if note)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Sequence
+from typing import Any, cast
 
 from django import forms
 from django.core.exceptions import ValidationError
@@ -12,7 +13,8 @@ from kitchen.domain.reading import LineReading
 from kitchen.domain.simmering import proposed_loss_ml
 from kitchen.domain.units import UNITS
 from kitchen.forms.numbers import AmountField, NumberField
-from kitchen.models import SCALING_RULES, Food, Line
+from kitchen.models import SCALING_RULES, Edition, Food, Line
+from kitchen.operations.making import MadeBy
 from kitchen.queries import food_named
 
 _DIMENSIONS = {"mass": "weight", "volume": "volume", "count": "pieces"}
@@ -47,12 +49,20 @@ class LineForm(forms.Form):
     note = forms.CharField(max_length=200, required=False, widget=forms.TextInput({"dir": "auto"}))
     rule = forms.ChoiceField(label="How it scales", choices=SCALING_RULES)
     evaporated_ml = NumberField(low=0, high=50_000, unit="mL", label="Boils off in one batch, mL", required=False)
+    made = forms.ChoiceField(
+        label="Made by another recipe",
+        required=False,
+        help_text="Stock, a spice mix, dough: type the amount in portions, or in g where that recipe says what a serving weighs.",
+    )
+    made_now = forms.BooleanField(label="made in the same cook, its minutes and watt-hours are in it", required=False)
     to_taste = forms.BooleanField(label="to taste", required=False)
     optional = forms.BooleanField(label="optional", required=False)
 
-    def __init__(self, data: Any = None, *, line: Line, own: bool = False) -> None:
-        self.line, self.own = line, own
+    def __init__(self, data: Any = None, *, line: Line, editions: Sequence[Edition] = (), own: bool = False) -> None:
+        self.line, self.own, self.editions = line, own, {str(edition.pk): edition for edition in editions}
         super().__init__(data, prefix=f"line-{line.pk}", initial=_initial(line))
+        told = [(pk, f"{edition.recipe.title}, edition {edition.number}") for pk, edition in self.editions.items()]
+        cast("forms.ChoiceField", self.fields["made"]).choices = [("", "no, it is a food"), *told]
         self.fields["evaporated_ml"].help_text = _loss_words(line)
         for field in self.fields.values():
             field.widget.attrs["form"] = "line-form"
@@ -113,6 +123,10 @@ class LineForm(forms.Form):
         food = data["chosen"] or data["food"]
         return LineReading(**said, **kept, high=high, also=also, food=food, evaporated_ml=None if lost is None else float(lost))
 
+    def made_by(self) -> MadeBy:
+        """Return the recipe that the line of a valid form is made by."""
+        return MadeBy(self.editions.get(self.cleaned_data["made"]), self.cleaned_data["made_now"])
+
     @property
     def may_simmer(self) -> bool:
         """Whether the line is measured like a liquid, so that what boils off is worth asking."""
@@ -139,4 +153,6 @@ def _initial(line: Line) -> dict[str, Any]:
         "evaporated_ml": line.evaporated_ml,
         "to_taste": line.to_taste,
         "optional": line.optional,
+        "made": line.made_of_id or "",
+        "made_now": line.made_now,
     }

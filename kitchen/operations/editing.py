@@ -16,6 +16,7 @@ from kitchen.domain.draft import RECIPE_WORDS, DraftContent
 from kitchen.domain.reading import LineReading, read_line
 from kitchen.models import Line, PastSlug, Recipe, Revision
 from kitchen.operations.holding import hold_recipe, newest_held
+from kitchen.operations.making import MadeBy, make_line_by
 from kitchen.operations.page_marks import (
     Seen,
     carried_on,
@@ -300,16 +301,22 @@ def lock_revision(*, revision: Revision, at: datetime) -> None:
 
 
 @transaction.atomic
-def correct_line(*, line: Line, reading: LineReading, by: Any, at: datetime) -> Line:
+def correct_line(*, line: Line, reading: LineReading, made: MadeBy | None = None, by: Any, at: datetime) -> Line:
     """Set how a line is read, for as long as its text stays the same. Over a locked revision that opens the next one first.
+
+    ``made`` is the recipe that it is made by; None leaves that as it is where the line has no food.
 
     Raises
     ------
     DraftClash
         If the line was rewritten meanwhile, or belongs to a revision that is no longer the newest.
+    MadeOfItself
+        If the recipe would be made of itself.
     """
     line = _line_in_draft(line, by=by, at=at)
     take_reading(line, reading).corrected = True
+    if made is not None or line.food is not None:
+        make_line_by(line, made or MadeBy())
     return _keep_line(line, at=at)
 
 
@@ -318,6 +325,7 @@ def read_line_again(*, line: Line, by: Any, at: datetime) -> Line:
     """Take a correction back: the line is read from its text again."""
     line = _line_in_draft(line, by=by, at=at)
     take_reading(line, read_line(line.text, known_foods(), the_site().measures)).corrected = False
+    make_line_by(line, MadeBy())
     return _keep_line(line, at=at)
 
 
@@ -328,7 +336,7 @@ def _line_in_draft(line: Line, *, by: Any, at: datetime) -> Line:
     """
     recipe = line.part.revision.recipe
     hold_recipe(recipe.pk)
-    rows = Line.objects.select_related("part__revision__recipe", "food")
+    rows = Line.objects.select_related("part__revision__recipe", "food", "made_of__recipe")
     now = rows.filter(pk=line.pk, text=line.text).first()
     newest = newest_revision(recipe)
     if now is None or newest.pk != now.part.revision_id:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from kitchen.models import Food, Line
+from kitchen.models import Edition, Food, Line
 from kitchen.queries.reading import READ_FIELDS
 
 MOST_PUT_BY = 60
@@ -16,6 +16,8 @@ _AS_THEY_ARE = (
     "answered",
     "food_id",
     "corrected",
+    "made_of_id",
+    "made_now",
     *(name for name in READ_FIELDS if name not in (*_AMOUNTS, "food")),
 )
 
@@ -33,11 +35,16 @@ def put_by(lines: Iterable[Line], before: Sequence[Mapping[str, Any]]) -> list[d
 
 
 def taken_up(texts: Iterable[str], held: Sequence[Mapping[str, Any]]) -> dict[str, Line]:
-    """Return the kept lines of these texts, not saved yet. At most one query; a food that is gone meanwhile is left out."""
+    """Return the kept lines of these texts, not saved yet. At most two queries; a food or an edition that is gone is left out."""
     wanted = set(texts)
     found = [one for one in held if one["text"] in wanted]
-    foods = {one["food_id"] for one in found if one["food_id"]}
-    there = set(Food.objects.filter(pk__in=foods).values_list("pk", flat=True)) if foods else set()
+    here = {"food_id": _there(Food, "food_id", found), "made_of_id": _there(Edition, "made_of_id", found)}
     return {
-        one["text"]: Line(**{**one, "food_id": one["food_id"] if one["food_id"] in there else None}) for one in reversed(found)
+        one["text"]: Line(**{**one, **{name: one.get(name) if one.get(name) in pks else None for name, pks in here.items()}})
+        for one in reversed(found)
     }
+
+
+def _there(model: type[Food | Edition], name: str, found: Sequence[Mapping[str, Any]]) -> set[int]:
+    wanted = {one[name] for one in found if one.get(name)}
+    return set(model._default_manager.filter(pk__in=wanted).values_list("pk", flat=True)) if wanted else set()

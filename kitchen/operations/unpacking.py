@@ -30,6 +30,7 @@ from kitchen.operations.unpacking_recipes import (
     add_photos,
     add_revisions,
     begin_recipe,
+    link_made,
     new_addresses,
     pair_sides,
     what_differs,
@@ -127,7 +128,9 @@ class _Unpacking:
         begun = self._begin_all()
         agreeing = [uid for uid in begun if self._fill(uid, *begun[uid])]
         for uid in agreeing:
-            pair_sides(Recipe.objects.get(pk=begun[uid][0]), self._document(uid), self.desk)
+            recipe, document = Recipe.objects.get(pk=begun[uid][0]), self._document(uid)
+            pair_sides(recipe, document, self.desk)
+            link_made(recipe, document, self.desk)
         return self.account
 
     def _take_words(self, wanted: bool) -> None:

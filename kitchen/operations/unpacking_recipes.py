@@ -8,7 +8,7 @@ from datetime import datetime
 from kitchen.archivists import Desk
 from kitchen.domain.archive import PhotoDocument, RecipeDocument, RevisionDocument, readdressed, same_dish
 from kitchen.domain.pictures import stem_of
-from kitchen.models import Line, Pairing, Part, PastSlug, Photo, Recipe, Revision, Step
+from kitchen.models import Edition, Line, Pairing, Part, PastSlug, Photo, Recipe, Revision, Step
 from kitchen.operations.editing import RESERVED_SLUGS, free_slug
 from kitchen.operations.publishing import digest_of
 from kitchen.operations.unpacked_rows import person_of, refused, row_from
@@ -58,7 +58,9 @@ def what_differs(recipe: Recipe, document: RecipeDocument, addresses: Mapping[st
     What only one of them has is no difference.
     """
     packed = {revision.number: revision for revision in document.revisions}
-    for revision in recipe.revisions.filter(number__in=packed).prefetch_related("parts__lines__food", "steps__photo"):
+    for revision in recipe.revisions.filter(number__in=packed).prefetch_related(
+        "parts__lines__food", "parts__lines__made_of__recipe", "steps__photo"
+    ):
         if not same_dish(revision_document(revision), packed[revision.number]):
             return f"revision {revision.number}"
     digests = dict(recipe.editions.values_list("number", "digest"))
@@ -136,6 +138,25 @@ def _add_revision(recipe: Recipe, document: RevisionDocument, photos: Mapping[st
         row_from(Step, step, place=place, revision=revision, position=at, photo=photos.get(step.photo or ""))
         for at, step in enumerate(document.steps)
     )
+
+
+def link_made(recipe: Recipe, document: RecipeDocument, desk: Desk) -> None:
+    """Let the lines be made by the recipes that made them, where nothing else does here; one that is not here is named."""
+    for revision in document.revisions:
+        for place, part in enumerate(revision.parts):
+            for at, line in enumerate(part.lines):
+                if line.made_by is None:
+                    continue
+                made = Edition.objects.filter(recipe__uid=line.made_by.uid, number=line.made_by.edition).first()
+                rows = Line.objects.filter(part__revision__recipe=recipe, part__revision__number=revision.number, made_of=None)
+                if made is None:
+                    told = (
+                        f"edition {line.made_by.edition} of “{line.made_by.title}”, by which “{line.text}” is made, is not here."
+                    )
+                    desk.account.said.append(f"{document.title}: {told}")
+                else:
+                    same = rows.filter(part__position=place, position=at, text=line.text)
+                    same.update(made_of=made, made_now=line.made_by.now, food=None, sure=None)
 
 
 def pair_sides(recipe: Recipe, document: RecipeDocument, desk: Desk) -> None:

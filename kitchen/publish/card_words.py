@@ -148,9 +148,14 @@ class CardWords:
             count_lines([(line.whole, SANS, 1.0)], self.whole_em - GAP_EM) if line.whole else 1,
         )
 
+    @property
+    def across(self) -> int:
+        """How many columns the list has: those of the size, or one where each line has two amounts."""
+        return 1 if self.whole_em else self.size.columns
+
     def columns(self, lines: Sequence[CardLine]) -> list[Sequence[CardLine]]:
-        """Return lines in as many columns as the size has."""
-        each = ceil(len(lines) / self.size.columns)
+        """Return lines in so many columns."""
+        each = ceil(len(lines) / self.across)
         return [lines[start : start + each] for start in range(0, len(lines), each)]
 
     @cached_property

@@ -16,7 +16,7 @@ from PIL import Image
 from kitchen.domain.pictures import SHAPES, Box, crop_box, crop_name, wide_name
 from kitchen.publish.opening import PhotoRefused, open_photo, plain_pixels, too_heavy
 
-__all__ = ["Derivatives", "PhotoRefused", "make_derivatives", "recut", "too_heavy"]
+__all__ = ["Derivatives", "PhotoRefused", "make_derivatives", "one_file", "recut", "too_heavy"]
 
 DEEP_SHORT_PX, DEEP_LONG_PX = 1350, 4800
 WIDE_PX = 1600
@@ -24,6 +24,7 @@ SMALL_PX = 640
 JPEG_QUALITY = 82
 WEBP_QUALITY = 78
 DEEP_QUALITY = 92
+PLAIN_QUALITY = 60
 NOTES = frozenset({"exif", "xmp", "icc_profile", "comment", "photoshop"})
 _one_at_a_time = threading.Lock()
 
@@ -64,6 +65,18 @@ def make_derivatives(sent: bytes, *, stem: str, focal_x: float = 0.5, focal_y: f
     with _one_at_a_time:
         deep = _deep(open_photo(sent))
         return _all_files(deep, stem, focal_x, focal_y)
+
+
+def one_file(sent: bytes) -> bytes:
+    """Return a photo as one WebP file, upright and without any metadata: what only cooks look at needs no crops.
+
+    Raises
+    ------
+    PhotoRefused
+        As for ``make_derivatives``.
+    """
+    with _one_at_a_time:
+        return _webp(_deep(open_photo(sent)), PLAIN_QUALITY)
 
 
 def recut(deep: bytes, *, stem: str, focal_x: float, focal_y: float) -> tuple[Files, Sizes]:

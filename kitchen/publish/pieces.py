@@ -103,9 +103,9 @@ class Pieces(CardWords):
             yield Unit(
                 "part", "list", lambda t: BODY * t * count_lines([(title, BOLD, t)], self.size.width_pt) + 0.6 * t, title, True
             )
-        if self.size.columns > 1:
-            for start in range(0, len(lines), _ROWS * self.size.columns):
-                some = tuple(lines[start : start + _ROWS * self.size.columns])
+        if self.across > 1:
+            for start in range(0, len(lines), _ROWS * self.across):
+                some = tuple(lines[start : start + _ROWS * self.across])
                 yield Unit("columns", "list", partial(self._columns_pt, some), (title, some), again_em=_AGAIN_EM)
             return
         count = len(lines)
@@ -126,7 +126,7 @@ class Pieces(CardWords):
 
     def _line_pt(self, line: CardLine, type_pt: float) -> float:
         columns = (self.amount_em + self.whole_em) * type_pt
-        room_pt = self.size.width_pt * (1.0 if self.size.columns == 1 else _COLUMN)
+        room_pt = self.size.width_pt * (1.0 if self.across == 1 else _COLUMN)
         food: list[Run] = [(line.words, SANS, type_pt)]
         if line.small:
             food.append((f" {line.small}", SANS, small_pt(type_pt)))

@@ -60,7 +60,7 @@ def revision_with_rows(number: int) -> Revision:
 
 
 def _with_rows(revisions: QuerySet[Revision]) -> QuerySet[Revision]:
-    lines = Prefetch("lines", queryset=Line.objects.select_related("food"))
+    lines = Prefetch("lines", queryset=Line.objects.select_related("food", "made_of__recipe"))
     parts = Prefetch("parts", queryset=Part.objects.prefetch_related(lines))
     steps = Prefetch("steps", queryset=Step.objects.select_related("photo"))
     return revisions.select_related("recipe__owner").prefetch_related(parts, steps)
@@ -157,6 +157,13 @@ def sides_to_choose(recipe: Recipe, person: Any) -> QuerySet[Recipe]:
     """Return the recipes that could be served with this one: the person's own, without itself and those paired already."""
     mine = Recipe.objects.all() if person.is_superuser else Recipe.objects.filter(owner=person)
     return mine.exclude(pk=recipe.pk).exclude(served_with__main=recipe).order_by("title").only("id", "slug", "title")
+
+
+def editions_to_make(recipe: Recipe, held: Edition | None) -> list[Edition]:
+    """Return what a line of a recipe may be made by: the editions that readers see of others, and the one that it is made by."""
+    shown = Edition.objects.filter(published_as__isnull=False, published_as__withdrawn_at__isnull=True).exclude(recipe=recipe)
+    found = list(shown.select_related("recipe").defer("facts", "headlines", "plate").order_by("recipe__title"))
+    return found if held is None or held in found else [held, *found]
 
 
 def photos_of(recipe: Recipe) -> Sequence[Photo]:

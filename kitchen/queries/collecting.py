@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
@@ -10,8 +11,9 @@ from django.db.models import Prefetch, QuerySet
 
 from kitchen.cards import Facts, registered
 from kitchen.domain import allergens, nutrition, record
-from kitchen.domain.facts import FoodFacts, LineFacts, PartFacts, PhotoFacts, RecipeFacts, SideFacts, StepFacts
-from kitchen.models import Food, Line, Pairing, Part, Photo, Recipe, Revision, Step
+from kitchen.domain.facts import FoodFacts, LineFacts, MadeFacts, PartFacts, PhotoFacts, RecipeFacts, SideFacts, StepFacts
+from kitchen.domain.made import share_of
+from kitchen.models import Edition, Food, Line, Pairing, Part, Photo, Recipe, Revision, Step
 from kitchen.page import SCHEMA
 from kitchen.reference import load_reference
 
@@ -84,6 +86,7 @@ def _needed() -> list[Any]:
         "recipe__photos",
         Prefetch("recipe__sides", queryset=shown_sides.select_related("side").order_by("side__title")),
         "parts__lines__food",
+        "parts__lines__made_of",
         "steps__photo",
     ]
 
@@ -94,13 +97,28 @@ def _part(part: Part) -> PartFacts:
 
 def lines_of(revision_pk: int) -> list[Line]:
     """Return a revision's lines in their order, each with its food. One query."""
-    lines = Line.objects.filter(part__revision=revision_pk).select_related("food")
+    lines = Line.objects.filter(part__revision=revision_pk).select_related("food", "made_of")
     return list(lines.order_by("part__position", "position"))
 
 
 def line_facts(line: Line) -> LineFacts:
     """Return one ingredient line: as typed, and as read."""
-    return record.taken(LineFacts, line, food=None if line.food is None else food_facts(line.food))
+    plain = record.taken(LineFacts, line, food=None if line.food is None else food_facts(line.food), made=None)
+    return plain if line.made_of is None else replace(plain, made=_made(line, plain, line.made_of))
+
+
+def _made(line: Line, plain: LineFacts, edition: Edition) -> MadeFacts:
+    """Return the recipe that a line is made by, as its edition was published."""
+    held = record.read(RecipeFacts, edition.facts["recipe"])
+    return record.taken(
+        MadeFacts,
+        held,
+        edition=edition.number,
+        now=line.made_now,
+        own_cautions=held.extra.get("own_cautions", ""),
+        share=share_of(plain, held.servings, held.serving_g),
+        lines=tuple(one for part in held.parts for one in part.lines),
+    )
 
 
 def food_facts(food: Food) -> FoodFacts:

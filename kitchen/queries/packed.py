@@ -13,6 +13,7 @@ from kitchen.domain.archive import (
     FoodDocument,
     FoodLink,
     LineDocument,
+    MadeLink,
     PartDocument,
     PhotoDocument,
     RecipeDocument,
@@ -54,7 +55,7 @@ def packed_recipes() -> list[int]:
 
 def recipe_with_all(number: int) -> Recipe | None:
     """Return a recipe with everything that its document says, in a constant number of queries; None if it is gone."""
-    lines = Prefetch("lines", queryset=Line.objects.select_related("food"))
+    lines = Prefetch("lines", queryset=Line.objects.select_related("food", "made_of__recipe"))
     parts = Prefetch("parts", queryset=Part.objects.prefetch_related(lines))
     steps = Prefetch("steps", queryset=Step.objects.select_related("photo"))
     revisions = Revision.objects.select_related("created_by").order_by("number").prefetch_related(parts, steps)
@@ -101,7 +102,9 @@ def revision_document(revision: Revision) -> RevisionDocument:
 
 
 def _line(line: Line) -> LineDocument:
-    return record.taken(LineDocument, line, food=food_link(line.food))
+    made = line.made_of
+    link = None if made is None else MadeLink(str(made.recipe.uid), made.number, made.recipe.title, line.made_now)
+    return record.taken(LineDocument, line, food=food_link(line.food), made_by=link)
 
 
 def _step(step: Step) -> StepDocument:

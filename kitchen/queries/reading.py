@@ -14,10 +14,11 @@ from kitchen.domain.foods import line_grams
 from kitchen.domain.matching import FoodIndex, how_sure, same_name
 from kitchen.domain.reading import LineReading, read_line
 from kitchen.domain.units import find_unit, label_of
-from kitchen.models import Food, Line, Revision
+from kitchen.models import Edition, Food, Line, Revision
 from kitchen.queries.bench import known_foods
 from kitchen.queries.foods import is_bare
 from kitchen.queries.site import the_site
+from kitchen.words import ENGLISH, sentence
 
 READ_FIELDS = (
     "low",
@@ -53,7 +54,8 @@ class ReadRow:
     ``sure`` says how the food was found (``sure``, ``likely``, ``guess``; empty where the cook chose); ``offers`` are other foods
     that it may be, where that is less than sure; ``remember`` is ``offer`` where the words could be kept as another name of the
     food that the cook chose, and ``kept`` where they were; ``bare`` where the chosen food is the cook's own and has a name only;
-    ``lacks`` is the unit of which the food lacks the weight, so that the line has none ("each" for whole things).
+    ``lacks`` is the unit of which the food lacks the weight, so that the line has none ("each" for whole things); ``made`` names
+    the recipe that the line is made by.
     """
 
     number: int | None
@@ -71,6 +73,7 @@ class ReadRow:
     remember: str = ""
     bare: bool = False
     lacks: str = ""
+    made: str = ""
 
 
 @dataclass(frozen=True)
@@ -124,9 +127,14 @@ def row_of(line: Line, foods: FoodIndex[Food] | None = None) -> ReadRow:
         food_number=line.food_id,
         offers=_offers(line, foods) if foods is not None and _is_in_doubt(line) else (),
         remember=_remembering(line, foods) if line.corrected else "",
+        made=_made_words(line.made_of, line.made_now) if line.made_of is not None else "",
         bare=line.corrected and line.food is not None and is_bare(line.food),
         lacks=_lacking(line),
     )
+
+
+def _made_words(edition: Edition, now: bool) -> str:
+    return sentence(ENGLISH, "made_now" if now else "made_before", title=edition.recipe.title, edition=edition.number)
 
 
 def row_alone(line: Line) -> ReadRow:
@@ -136,7 +144,7 @@ def row_alone(line: Line) -> ReadRow:
 
 def _lacking(line: Line) -> str:
     """Return the unit of a saved line of which its food lacks the weight; empty where it does not, or none would help."""
-    if line.pk is None or line.food is None or line.high is None or line.to_taste:
+    if line.pk is None or line.food is None or line.high is None or line.to_taste or line.made_of is not None:
         return ""
     facts = record.taken(LineFacts, line, food=record.taken(FoodFacts, line.food))
     if line_grams(facts) is not None or find_unit(line.unit or "each") is None:
@@ -150,7 +158,7 @@ def _is_open(line: Line) -> bool:
 
 def _is_in_doubt(line: Line) -> bool:
     """Whether the program found no food for the line, or is less than sure; what the cook chose is in no doubt."""
-    if line.corrected or not line.name:
+    if line.corrected or not line.name or line.made_of_id is not None:
         return False
     return line.food is None or how_sure(line.sure) not in ("", "sure")
 

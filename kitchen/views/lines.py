@@ -31,7 +31,8 @@ from kitchen.operations import (
     remember_name,
     weigh_food,
 )
-from kitchen.queries import food_named, foods_to_choose, row_alone
+from kitchen.operations.making import MadeOfItself
+from kitchen.queries import editions_to_make, food_named, foods_to_choose, row_alone
 from kitchen.views.doors import hand_of, of_recipe
 
 # A button beside a line: link it to a food or to none, keep its words as the food's other name, take them off again, or say
@@ -60,9 +61,13 @@ def line_correct(request: HttpRequest, recipe: Recipe, number: int) -> HttpRespo
     if wish == "again":
         return _changed(request, recipe, line, lambda: read_line_again(line=line, by=request.user, at=timezone.now()))
     asked = request.POST if wish else request.GET if f"line-{line.pk}-food" in request.GET else None
-    form = LineForm(request.POST if request.method == "POST" else asked, line=line, own=wish in ("own", "look"))
+    posted, editions = request.POST if request.method == "POST" else asked, editions_to_make(recipe, line.made_of)
+    form = LineForm(posted, line=line, editions=editions, own=wish in ("own", "look"))
     if request.method == "POST" and wish != "look" and form.is_valid():
-        return _changed(request, recipe, line, lambda: _correct(request, line, form, own=wish == "own"))
+        try:
+            return _changed(request, recipe, line, lambda: _correct(request, line, form, own=wish == "own"))
+        except MadeOfItself as refused:
+            form.add_error("made", str(refused))
     return _page(request, recipe, line, form)
 
 
@@ -75,7 +80,7 @@ def _correct(request: HttpRequest, line: Line, form: LineForm, *, own: bool) -> 
         if request.headers.get("HX-Request") != "true":  # else the row says so itself
             messages.success(request, f"“{food.name}” is a food of your own now. Give it its weights under Foods.")
         reading = replace(reading, food=food)
-    return correct_line(line=line, reading=reading, by=request.user, at=timezone.now())
+    return correct_line(line=line, reading=reading, made=form.made_by(), by=request.user, at=timezone.now())
 
 
 def _page(request: HttpRequest, recipe: Recipe, line: Line, form: LineForm) -> HttpResponse:

@@ -50,6 +50,11 @@ _NUTRITION: Mapping[str, str] = {
     "serving_holds": "{energy_kcal:.0f} kcal, protein {protein_g}, fat {fat_g}, carbohydrate {carbohydrate_g} and fibre "
     "{fibre_g}, salt {salt_g}",
     "not_linked": "{name}: not linked to a food",
+    "made_share_unknown": "{name}: how much of it goes in is not known",
+    "made_holding_unknown": "{name}: what it holds is not known",
+    "gap_of_made": "{made}: {gap}",
+    "made_before": "{title}, edition {edition}, made before",
+    "made_now": "{title}, edition {edition}, made in the same cook",
     "holding_unknown": "{name}: what {food} holds is not known",
     "amount_missing": "{name}: no amount",
     "uptake_unknown": "{name}: how much of it the food takes up is not known",

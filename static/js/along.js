@@ -9,13 +9,21 @@ const say = (words) => {
   said.textContent = words;
 };
 
-const cooking = () => `${page}cook/`;
+/* The pages of the recipe: as written, and as it is asked for just now (its servings, a kit). */
+const cooking = () => {
+  const asked = document.querySelector("[data-cook-by]");
+  return [...new Set([`${page}cook/`, asked ? asked.href : `${page}cook/`].map((one) => new URL(one, location).href))];
+};
+const reading = () => {
+  const here = location.pathname.startsWith(page) ? location.href.split("#")[0] : page;
+  return [...new Set([page, here].map((one) => new URL(one, location).href))];
+};
 const plain = (address) =>
   fetch(address, { credentials: "omit" }).then((answer) => {
     if (!answer.ok || answer.redirected) throw new Error(`${answer.status}`);
     return answer;
   });
-const parts = (doc) => {
+export const parts = (doc) => {
   const linked = [
     ...doc.querySelectorAll("link[rel=stylesheet], link[rel=preload], link[rel=modulepreload], link[rel=icon]"),
   ].map((one) => one.href);
@@ -24,17 +32,20 @@ const parts = (doc) => {
 };
 const keepPage = async () => {
   const cache = await caches.open(CACHE);
-  const method = await plain(cooking());
-  const held = new DOMParser().parseFromString(await method.clone().text(), "text/html");
-  await cache.put(cooking(), method);
+  const held = [];
+  for (const address of cooking()) {
+    const method = await plain(address);
+    held.push(...parts(new DOMParser().parseFromString(await method.clone().text(), "text/html")));
+    await cache.put(address, method);
+  }
   await Promise.all(
-    [...new Set([...parts(document), ...parts(held)])].map((address) =>
+    [...new Set([...parts(document), ...held])].map((address) =>
       plain(address)
         .then((answer) => cache.put(address, answer))
         .catch(() => {}),
     ),
   );
-  await cache.put(page, await plain(page));
+  for (const address of reading().reverse()) await cache.put(address, await plain(address));
 };
 /* What a cook needs to start it: only for who may edit the recipe; a reader takes the page alone. */
 const keepWords = async () => {
@@ -68,7 +79,8 @@ const take = async () => {
 };
 const leave = async () => {
   const cache = await caches.open(CACHE);
-  if (page) await Promise.all([cache.delete(page), cache.delete(cooking())]);
+  const kept = page ? await cache.keys() : [];
+  await Promise.all(kept.filter((one) => new URL(one.url).pathname.startsWith(page)).map((one) => cache.delete(one)));
   await store.dropRecipe(slug());
   say("It is no longer kept on this device.");
 };

@@ -13,13 +13,14 @@ const add = (href, text, note) => {
 if (self.caches) {
   const cache = await caches.open("wattfare-along");
   for (const request of await cache.keys()) {
-    const { pathname } = new URL(request.url);
+    const { pathname, search } = new URL(request.url);
     if (!pathname.startsWith("/r/")) continue;
     const title = (await (await cache.match(request)).text()).match(/<h1[^>]*>([^<]*)</);
     const plain = document.createElement("textarea");
     plain.innerHTML = title ? title[1] : pathname;
-    const shown = pathname.endsWith("/cook/") ? `${plain.value}, step by step` : plain.value;
-    add(pathname, shown, "saved for offline");
+    const size = /(?:\/for-|[?&]for=)(\d+)/.exec(request.url);
+    const shown = [plain.value.trim(), size && `for ${size[1]}`, pathname.endsWith("/cook/") && "step by step"];
+    add(pathname + search, shown.filter(Boolean).join(", "), "saved for offline");
   }
 }
 for (const run of await store.runs())

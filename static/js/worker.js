@@ -3,9 +3,11 @@
 const { version, files, shell, offline } = self.SHELL;
 const OWN = `wattfare-shell-${version}`;
 const ALONG = "wattfare-along";
+const LISTS = "wattfare-lists";
 const PATIENCE_MS = 6_000;
 const DESK = /^\/(bench\/runs\/\d+\/desk|bench\/recipes\/[^/]+\/cook|desk-shell)\/$/;
-const RECIPE = /^\/r\/[^/]+\/(cook\/)?$/;
+const LIST = "/bench/shopping/";
+const RECIPE = /^\/r\/[^/]+\/(for-\d+\/)?(cook\/)?$/;
 
 self.addEventListener("install", (event) => {
   const fresh = (address) => new Request(address, { credentials: "omit", cache: "reload" });
@@ -42,13 +44,14 @@ const networkFirst = async (request, fallback) => {
 };
 const page = (request, url) => {
   if (DESK.test(url.pathname)) return networkFirst(request, () => kept(shell, OWN));
-  if (RECIPE.test(url.pathname) && !url.search) return networkFirst(request, () => kept(url.pathname, ALONG));
+  if (RECIPE.test(url.pathname)) return networkFirst(request, () => kept(url.href, ALONG));
+  if (url.pathname === LIST) return networkFirst(request, () => kept(url.href, LISTS));
   return fetch(request).catch(() => kept(offline, OWN));
 };
 const file = async (request, url) =>
   (await kept(url.href, OWN)) ||
   fetch(request).catch(async (error) => {
-    const own = await kept(url.href, ALONG);
+    const own = (await kept(url.href, ALONG)) || (await kept(url.href, LISTS));
     if (own) return own;
     throw error;
   });
@@ -61,6 +64,7 @@ self.addEventListener("fetch", (event) => {
     event.respondWith(
       fetch(request).then(async (answer) => {
         await store.forget();
+        await caches.delete(LISTS);
         return answer;
       }),
     );

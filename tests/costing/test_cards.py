@@ -153,7 +153,7 @@ def test_electricity_comes_from_the_energy_facts_and_the_readers_price(stew, noo
     energy = meal_energy(energy_facts(), 4, {})
     facts = collected(stew, noon)
     receipt = card.present(*prepared(facts, asked(prepared={"energy": energy})))["receipt"]
-    assert (receipt.electricity.words, receipt.electricity.cost) == ("electricity, 0.25 kWh", "€0.07 to €0.08")
+    assert (receipt.electricity.words, receipt.electricity.cost) == ("electricity, 0.25 kWh", "€0.08")
     own = card.present(*prepared(facts, asked(prepared={"energy": energy}, kit={"price_per_kwh": Decimal("1.00")})))["receipt"]
     assert own.electricity.cost == "€0.25"
     assert "your own price" in own.electricity.note

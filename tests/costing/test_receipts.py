@@ -1,10 +1,13 @@
 """A whole till slip: read, closed, kept once, learnt, and taken back."""
 
+import io
 from decimal import Decimal
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from PIL import Image
 
-from costing.models import Learnt, Quote, Receipt, Shop
+from costing.models import Learnt, Quote, Receipt, ReceiptPhoto, Shop
 from kitchen.models import Change, Food
 from tests.costing.kitchen_of_prices import add_food, set_site
 from tests.kitchen.packed import pack, unpack
@@ -153,6 +156,40 @@ def test_a_stranger_keeps_no_slip_and_another_cook_does(foods, stranger_client, 
     assert not Quote.objects.exists()
     other_client.post(URL, rows())
     assert Food.objects.get(name="onion").items.exists()
+
+
+def photo_of(words="slip", **said):
+    out = io.BytesIO()
+    exif = Image.Exif()
+    exif[0x010E] = words
+    Image.new("RGB", (300, 900), "white").save(out, "JPEG", exif=exif)
+    return SimpleUploadedFile("slip.jpg", out.getvalue(), **said)
+
+
+def test_a_photo_is_kept_beside_the_slip_for_cooks_alone(foods, owner_client, other_client, stranger_client):
+    owner_client.post(URL, rows())
+    page = f"{URL}{Receipt.objects.get().pk}/"
+    assert owner_client.get(f"{page}photo/").status_code == 404
+    assert owner_client.post(page, {"picture": photo_of("at 55.1 N")}).status_code == 302
+    sent = other_client.get(f"{page}photo/")
+    picture = Image.open(io.BytesIO(sent.content))
+    assert (sent["Content-Type"], picture.format, picture.size, dict(picture.getexif())) == ("image/webp", "WEBP", (300, 900), {})
+    assert "no-store" in sent["Cache-Control"]
+    assert stranger_client.get(f"{page}photo/").status_code == 302
+    assert 'alt="The slip of Kieler Hof, 1 October 2026"' in owner_client.get(page).content.decode()
+    owner_client.post(page, {"picture": photo_of()})
+    assert ReceiptPhoto.objects.count() == 1
+    owner_client.post(f"{page}photo/remove/")
+    assert owner_client.get(f"{page}photo/").status_code == 404
+
+
+def test_what_is_no_photo_is_refused_beside_the_field(foods, owner_client):
+    owner_client.post(URL, rows())
+    page = f"{URL}{Receipt.objects.get().pk}/"
+    for sent in ({}, {"picture": SimpleUploadedFile("a.jpg", b"no photo")}, {"picture": SimpleUploadedFile("a.jpg", b"")}):
+        answer = owner_client.post(page, sent)
+        assert (answer.status_code, "field--bad" in answer.content.decode()) == (422, True)
+    assert not ReceiptPhoto.objects.exists()
 
 
 def test_forty_lines_are_read_and_kept_in_one_go(foods, owner_client, django_assert_max_num_queries):

@@ -1,32 +1,26 @@
-"""The shopping list of several dishes, and the price book out and in again."""
+"""The shopping list of several dishes."""
 
 import csv
 import io
-from datetime import date
+from datetime import timedelta
 from decimal import Decimal
 from fractions import Fraction
 
 import pytest
-from django.core.files.uploadedfile import SimpleUploadedFile
 
 from costing.cards import CostCard
 from costing.domain.electricity import Electricity
 from costing.domain.sheet import make_sheet
 from costing.domain.shopping import shopping_list
-from costing.models import Quote
-from costing.operations import SeenPrice, record_quote
-from costing.queries.price_book import HEAD
 from kitchen.cards import CardRequest, Dish
 from kitchen.domain.money import round_bound
-from kitchen.domain.packs import parse_pack
 from kitchen.models import Food
-from kitchen.operations import publish_recipe
+from kitchen.operations import pair_side, publish_recipe
 from kitchen.operations.collections import change_collection, make_collection
 from tests.costing.domain.making import facts, line, quote
-from tests.costing.kitchen_of_prices import DAY, add_food, add_line, add_price, first_part, write_recipe
+from tests.costing.kitchen_of_prices import DAY, add_line, add_price, first_part, write_recipe
 
 RAW = Electricity(needed=False)
-BOOK = "/bench/prices/book/"
 
 
 def sheet(*lines):
@@ -101,50 +95,25 @@ def test_the_list_as_a_table_runs_nothing(stew, owner_client):
     assert {row[2] for row in rows[1:]} == {"'=cmd|lentils", "onion"}
 
 
-def upload(client, text):
-    data = text if isinstance(text, bytes) else text.encode()
-    return client.post(BOOK, {"table": SimpleUploadedFile("prices.csv", data)}, follow=True)
+def test_shops_are_compared_when_it_is_asked(stew, owner_client):
+    lentils, onion = (Food.objects.get(name=name) for name in ("red lentils", "onion"))
+    for food, pack, price in ((lentils, "500 g", "1.35"), (onion, "1 kg", "1.95")):
+        add_price(food, pack, price, shop="Kieler Hof", day=DAY - timedelta(9))
+    page = " ".join(owner_client.get("/bench/shopping/?stew=4&compare=on").content.decode().split())
+    assert "Buying each thing where it costs least saves €0.50 over Kieler Hof alone." in page
+    assert "<b>at least €3.30</b>" in page
+    assert "<b>at least €2.80</b>" in page
+    assert "Kieler Hof:</b> red lentils" in page
+    assert "Where it costs least" not in owner_client.get("/bench/shopping/?stew=4").content.decode()
 
 
-def test_the_price_book_goes_out_and_comes_in_without_doubles(stew, owner_client):
-    pack, chickpeas = parse_pack("6 x 400 g, drained 240 g"), add_food("tinned chickpeas")
-    record_quote(seen=SeenPrice(chickpeas, pack, Decimal("5.40"), "EUR", "Kieler Hof", DAY, "=1+1", "Kestrel"))
-    add_price(Food.objects.get(name="onion"), "per kg", "1.99", day=date(2026, 10, 1))
-    book = owner_client.get("/bench/prices/book.csv").content.decode()
-    assert "'=1+1" in book
-    assert "New and kept: 0." in upload(owner_client, book).content.decode()
-    before = sorted(Quote.objects.values_list("item", "shop", "day", "last_day", "price", "currency", "note"), key=str)
-    Quote.objects.all().delete()
-    assert f"New and kept: {len(before)}." in upload(owner_client, book).content.decode()
-    assert sorted(Quote.objects.values_list("item", "shop", "day", "last_day", "price", "currency", "note"), key=str) == before
-    assert owner_client.get("/bench/prices/book.csv").content.decode() == book
-    records = owner_client.get("/bench/prices/book.json").json()["prices"]
-    told = {"food": "tinned chickpeas", "pack": "6 x 400 g, drained 240 g", "note": "=1+1"}
-    assert any(told.items() <= record.items() for record in records)
-
-
-@pytest.mark.parametrize(
-    ("row", "sentence"),
-    [
-        ("unobtainium,,500 g,1,EUR,Mill Lane,2026-10-01,,", "Row 2: no food is called “unobtainium”"),
-        ("onion,,some,1,EUR,Mill Lane,2026-10-01,,", "Row 2: the pack, the price or the day cannot be read."),
-        ("onion,,500 g,NaN,EUR,Mill Lane,2026-10-01,,", "Row 2: the price or its currency cannot be kept."),
-        ("onion,,500 g,1,XYZ,Mill Lane,2026-10-01,,", "Row 2: the price or its currency cannot be kept."),
-        ("onion,,500 g,1,EUR,,2026-10-01,,", "Row 2: the shop needs a name"),
-        ("onion,,500 g,1,EUR,Mill Lane,2999-10-01,,", "Row 2: this day cannot be the day of a price."),
-        ("onion,,500 g,1,EUR,Mill Lane,2026-10-01,2026-09-01,", "Row 2: this day cannot be the day of a price."),
-    ],
-)
-def test_a_row_that_cannot_be_read_keeps_nothing(stew, owner_client, row, sentence):
-    before = Quote.objects.count()
-    good = "onion,,500 g,1,EUR,Mill Lane,2026-10-01,,"
-    answer = owner_client.post(BOOK, {"table": SimpleUploadedFile("p.csv", "\n".join([",".join(HEAD), row, good]).encode())})
-    assert (answer.status_code, sentence in answer.content.decode()) == (422, True)
-    assert Quote.objects.count() == before
-
-
-@pytest.mark.parametrize("text", ["", "food,pack\nonion,500 g", b"\xff\xfe\x00", "x" * 10_000])
-def test_what_is_no_price_book_is_refused(stew, owner_client, text):
-    data = text if isinstance(text, bytes) else text.encode()
-    assert owner_client.post(BOOK, {"table": SimpleUploadedFile("p.csv", data)}).status_code == 422
-    assert owner_client.post(BOOK, {}).status_code == 422
+def test_what_is_served_beside_takes_the_same_pack_at_todays_price(stew, owner, owner_client, noon):
+    side = write_recipe(owner, noon, slug="dal", title="Dal", servings=4)
+    lentils = Food.objects.get(name="red lentils")
+    add_line(first_part(side), "100 g red lentils", 100, "g", lentils)
+    publish_recipe(recipe=side, revision=side.revisions.get(), by=owner, at=noon)
+    pair_side(main=stew, side=side, portions=Decimal(1), at=noon)
+    add_price(lentils, "500 g", "2.60", day=DAY + timedelta(1))
+    page = " ".join(owner_client.get("/bench/shopping/?stew=4").content.decode().split())
+    assert page.count("<b>red lentils</b>") == 1
+    assert "<b>red lentils</b>, 500 g <small>100 g left over" in page

@@ -96,7 +96,7 @@ def test_another_number_of_servings_is_an_estimate_and_looks_like_one(facts):
 def test_the_battery_gauge_and_the_words(facts):
     card = shown(facts)
     # 213 / 0.9 + 8 W for 31 minutes = 240.8 Wh of 768; the inverter's 3.5 points and the label's 5 % are in it.
-    assert plain(card.supplied.source.drawn) == "207 to 275 Wh"
+    assert plain(card.supplied.source.drawn) == "200 to 280 Wh"
     assert plain(card.supplied.source.share) == "27 to 36 %"
     assert card.supplied.source.meals == "2 to 3 pots"
     assert card.supplied.source.cells == ("used",) * 3 + ("",) * 6 + ("spare",)
@@ -318,10 +318,9 @@ def test_the_energy_each_has_no_digit_that_its_uncertainty_does_not_carry(facts)
     each = {line.key: line for line in CARD.headlines(*prepared(facts, ask(12)))}["energy"]
     meal, _ = prepared(facts, ask(12))
     low, high = (float(figure) for figure in each.value.split(" to "))
-    assert (low, high) == (
-        pytest.approx(meal.estimate.low_wh / 12, rel=0.05),
-        pytest.approx(meal.estimate.high_wh / 12, rel=0.05),
-    )
+    least, most = meal.estimate.low_wh / 12, meal.estimate.high_wh / 12
+    assert least - (most - least) / 6 <= low <= least
+    assert most <= high <= most + (most - least) / 6
     assert "estimated" in each.words
 
 

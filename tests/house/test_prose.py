@@ -17,6 +17,7 @@ STAY = {
     "energy/tariffs/domain/hours.py": "what a form refuses of a tariff's bands, with the band and the hour",
     "energy/runs/domain/samples.py": "the note that is kept beside a reading, among those that a cook types",
     "energy/kinds.py": "the choices of a form",
+    "costing/domain/price_tables.py": "words that are looked for at the head of a table, and what a form refuses of it",
     "costing/domain/prices.py": "what a form refuses of a price",
     "costing/domain/slips.py": "words that are looked for on a till slip",
     "kitchen/domain/packs.py": "what a form refuses of a pack",

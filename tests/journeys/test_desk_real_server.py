@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 import pytest
@@ -174,6 +175,39 @@ def test_a_cook_is_started_and_finished_without_a_signal_from_what_was_taken_alo
         "select ended_at is not null, verdict, resolution_wh from energy_run r, energy_meter m where r.id = ? and m.id = meter_id"
     )
     assert server.rows(told, run) == [(1, "left_out", 5)], "a practice cook, read from a meter that was typed in on the phone"
+
+
+def test_a_reader_cooks_without_a_signal_and_the_timer_outlives_a_locked_phone(browser, server):
+    server.kill()
+    server.start()
+    context = browser.new_context(base_url=server.url, **PHONE)
+    page = context.new_page()
+    page.clock.install()
+    page.goto("/r/lentil-pot/for-6/")
+    page.get_by_role("button", name="Save for offline").click()
+    expect(page.locator("[data-along-said]")).to_contain_text("opens without a signal", timeout=LONG_MS)
+    server.kill()
+    page.goto("/r/lentil-pot/")
+    expect(page.locator("#servings")).to_have_value("4")
+    page.goto("/r/lentil-pot/for-6/")
+    expect(page.locator("#servings")).to_have_value("6")
+    page.get_by_role("link", name="Cook", exact=True).click()
+    expect(page.get_by_role("heading", level=1)).to_contain_text("for 6")
+    page.locator("[data-tick]").first.check()
+    page.get_by_role("button", name="Next").click()
+    timer = page.locator(".cook__step:visible").get_by_role("button", name="Start the timer")
+    timer.click()
+    expect(page.get_by_text("left, step 1")).to_be_visible()
+    place, length_s = page.url, int(timer.get_attribute("data-timer"))
+    page.goto("about:blank")
+    page.clock.fast_forward((length_s - 60) * 1000)
+    page.goto(place)
+    expect(page.locator("[data-timers] b")).to_have_text(re.compile(r"^(0:[0-5]\d|1:00)$"))
+    page.clock.fast_forward(61_000)
+    expect(page.locator("[data-timers] b")).to_have_text("Time is up")
+    page.get_by_role("button", name="Back").click()
+    expect(page.locator("[data-tick]").first).to_be_checked()
+    context.close()
 
 
 def test_signing_out_leaves_nobodys_recipes_and_cooks_on_the_device(phone, server):

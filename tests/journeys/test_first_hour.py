@@ -52,6 +52,11 @@ class Counted:
         follow(target)
         self.pages.append(self.page.url)
 
+    def tap(self, target: Locator) -> None:
+        """Tap what changes the page itself, or opens what is no page."""
+        self.taps += 1
+        target.click()
+
     def press(self, button: str) -> None:
         self.go(self.page.get_by_role("button", name=button, exact=True))
 

@@ -130,6 +130,12 @@ def red_contrast(colour: tuple[int, int, int]) -> float:
     return 1.05 / ((share / 12.92 if share <= 0.04045 else ((share + 0.055) / 1.055) ** 2.4) + 0.05)
 
 
+def lost_by_red_light(sheet: Sheet) -> list[Letter]:
+    """Return the letters with less than 4.5:1 by red light, or 3:1 where they are large (WCAG 2.2, 1.4.3)."""
+    shown = [one for one in sheet.letters if one.letter.strip() and not one.hidden]
+    return [one for one in shown if red_contrast(one.colour) < (3.0 if one.size >= 14 else 4.5)]
+
+
 def read_aloud(pdf: bytes) -> str:
     """Return the text in the order of its tags."""
     reader = PdfReader(io.BytesIO(pdf))

@@ -40,6 +40,13 @@ PINNED = [
     (remark("no_kwh_price"), "no price for a kilowatt-hour is known"),
     (remark("own_price_in_currency", own="USD", currency="EUR"), "your price is in USD, which does not add to EUR"),
     (remark("tariff_in_currency", own="CHF", currency="EUR"), "its tariff is in CHF, which does not add to EUR"),
+    (remark("gap_of_side", side="stock", what="salt"), "stock: salt"),
+    (remark("made_electricity", made="stock"), "electricity of stock"),
+    (
+        remark("made_share_unknown", made="stock"),
+        "how much of stock goes in is not known: type it in portions, or in g where that recipe says what one of its "
+        "servings weighs",
+    ),
     (remark("own_price"), "your own price"),
     (remark("tariff", name="Club meadow"), "tariff Club meadow"),
     (remark("refuse_in_table"), "refuse in the food table"),

@@ -14,6 +14,7 @@ from energy.runs.queries.runs import run_summary
 from kitchen.operations import publish_recipe, withdraw_recipe
 from kitchen.publish.paper import print_frame
 from kitchen.publish.picture import PICTURE_SIZES, picture_png
+from tests.kitchen.printed import hues_of, lost_by_red_light, pictures_of, sheets_of
 
 pytestmark = pytest.mark.usefixtures("no_paper_warnings")
 PUBLIC = "/r/lentil-pot/card.png"
@@ -197,3 +198,14 @@ def test_a_drawing_alone_is_titled_and_has_its_units(published, stranger_client,
 def test_a_drawing_of_nothing_is_not_found(revision, owner, noon, stranger_client):
     publish_recipe(recipe=revision.recipe, revision=revision, by=owner, at=noon)
     assert stranger_client.get("/r/lentil-pot/strip.svg").status_code == 404
+
+
+@pytest.mark.parametrize("asked", [{"size": "a6"}, {"size": "a4", "for": "11"}])
+@pytest.mark.any_engine
+def test_a_cards_strip_is_read_by_a_red_lamp_and_by_its_shapes(published, stranger_client, asked):
+    coloured, black = (
+        stranger_client.get("/r/lentil-pot/card.pdf", {**asked, "ink": ink}).content for ink in ("colour", "black")
+    )
+    assert [lost_by_red_light(sheet) for sheet in sheets_of(coloured)] == [[] for _ in sheets_of(coloured)]
+    assert [sheet.words for sheet in sheets_of(coloured)] == [sheet.words for sheet in sheets_of(black)]
+    assert {colour for side in pictures_of(black) for colour in hues_of(side)} == set()

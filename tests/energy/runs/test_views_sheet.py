@@ -13,6 +13,7 @@ from pypdf import PdfReader
 from energy.models import Run
 from kitchen.models import Step
 from kitchen.publish.paper import FORM_SIZES
+from tests.kitchen.printed import tags_of
 
 CELLS = ("minute", "energy_wh", "power_w", "charge_pct", "stage", "note")
 MM_PER_POINT = 25.4 / 72
@@ -94,6 +95,17 @@ def test_rows_are_numbered_through_and_fill_the_last_page(paper, owner_client, r
     room_mm = FORM_SIZES[size].height_mm - max(numbered(last).values())
     assert room_mm < (70 if len(document.pages) == 1 else 28), "the last page is left half empty"
     assert len(document.pages) == 1 or "Lentil pot, log sheet" in last.extract_text()
+
+
+@pytest.mark.any_engine
+def test_a_sheet_is_heard_as_it_is_seen(paper, owner_client):
+    """ISO 14289-1: one first heading, header cells with their scope, figures with their words (7.4.2, 7.5, 7.3)."""
+    tags = tags_of(owner_client.get(paper, {"size": "a4"}).content)
+    assert [tag.kind for tag in tags if tag.kind in ("H1", "H2", "H3")][:1] == ["H1"]
+    heads = [tag.scope for tag in tags if tag.kind == "TH"]
+    assert set(heads) == {"/Column", "/Row"}
+    assert all(tag.alt for tag in tags if tag.kind == "Figure")
+    assert {tag.kind for tag in tags if tag.parent == "L"} <= {"LI"}
 
 
 @pytest.mark.any_engine

@@ -47,7 +47,7 @@ def test_the_least_of_an_energy_is_rounded_down():
     assert plain(energy_words(least, ENGLISH)) == "at least 240 Wh"
     assert plain(sure_wh(least, LEAST, ENGLISH)) == "at least 240 Wh"
     assert plain(span_words(least, 6 * 3600 + 59 * 60, ENGLISH)) == "at least 6 h 50 min"
-    assert plain(sure_wh(meal_energy(balanced(), 12, {}), LEAST, ENGLISH)) == "250 to 370 Wh"
+    assert plain(sure_wh(meal_energy(balanced(), 12, {}), LEAST, ENGLISH)) == "240 to 380 Wh"
 
 
 def test_the_caution_beside_fuels_stands_as_it_is():

@@ -18,9 +18,10 @@ from tests.kitchen.domain.scored_lines import KINDS, is_amount_right, name_f1, r
 
 HERE = Path(__file__).parent
 FIRST, SECOND, THIRD, FOURTH = (read_labelled(HERE / f"lines_{batch}.tsv") for batch in ("first", "second", "third", "fourth"))
+LATEST = ("twelfth", "thirteenth", "fourteenth", "fifteenth")
 MENDED = [
     line
-    for batch in ("fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh")
+    for batch in ("fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh", *LATEST)
     for line in read_labelled(HERE / f"lines_{batch}.tsv")
 ]
 ALL = [*FIRST, *SECOND, *THIRD, *FOURTH, *MENDED]
