@@ -71,7 +71,7 @@ def receipt_show(request: HttpRequest, pk: int) -> HttpResponse:
     if request.method == "POST":
         status = _take_photo(receipt, form)
     if status == KEPT:
-        messages.success(request, "The photo is kept beside the slip.")
+        messages.success(request, "The photo is saved beside the slip.")
         return redirect("costing:receipt-kept", pk=pk)
     found = prices_of(receipt)
     standing = any(quote.taken_back_at is None for quote in found)

@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('kitchen', '0015_gather_recipes_in_collections'),
+        ('kitchen', '0016_make_lines_by_recipes'),
     ]
 
     operations = [
