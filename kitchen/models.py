@@ -25,8 +25,6 @@ COMMAS = [
     ("thousands", "parts thousands: 1,500 is one thousand five hundred"),
     ("decimal", "is the decimal sign: 1,500 is one and a half"),
 ]
-
-
 SCALING_RULES = [
     ("proportional", "with the servings"),
     ("fixed", "stays the same"),

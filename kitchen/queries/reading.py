@@ -146,7 +146,7 @@ def _lacking(line: Line) -> str:
     """Return the unit of a saved line of which its food lacks the weight; empty where it does not, or none would help."""
     if line.pk is None or line.food is None or line.high is None or line.to_taste or line.made_of is not None:
         return ""
-    facts = record.taken(LineFacts, line, food=record.taken(FoodFacts, line.food))
+    facts = record.taken(LineFacts, line, food=record.taken(FoodFacts, line.food), made=None)
     if line_grams(facts) is not None or find_unit(line.unit or "each") is None:
         return ""
     return label_of(line.unit, Fraction(1)) if line.unit else "each"

@@ -177,10 +177,9 @@ def test_a_second_cook_takes_few(at_the_bench):
 def test_a_new_price_takes_few(at_the_bench):
     story = at_the_bench
     story.link("Prices")
-    story.type("Food", "red lentils")
-    story.type("Pack", "500 g")
-    story.type("Price", "2.35")
-    story.type("Shop", "Village shop")
+    said = {"food": "red lentils", "pack": "500 g", "price": "2.35", "shop": "Village shop"}
+    for name, text in said.items():
+        story.type(story.page.locator(f"form.plate [name={name}]"), text)
     story.press("Save this price")
     expect(story.page.get_by_role("status").first).to_contain_text("€4.70 per kg")
     assert all(here <= most for here, most in zip((story.taps, story.fields, len(story.pages)), NEW_PRICE, strict=True))
