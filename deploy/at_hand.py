@@ -16,7 +16,8 @@ from typing import Any
 
 from deploy.freshness import Freshness, Mark
 from deploy.log import request_number
-from kitchen.views.made_once import KEPT, takes_gzip
+from kitchen.publish.codings import taken_by
+from kitchen.views.made_once import KEPT
 
 Environ = dict[str, Any]
 Application = Callable[[Environ, Callable[..., Any]], Iterable[bytes]]
@@ -95,7 +96,7 @@ def _key(environ: Environ) -> Mark:
         told("QUERY_STRING"),
         environ["wsgi.url_scheme"],
         told("HTTP_X_FORWARDED_PROTO"),
-        takes_gzip(told("HTTP_ACCEPT_ENCODING", "")),
+        taken_by(told("HTTP_ACCEPT_ENCODING", "")),
     )
 
 
