@@ -13,13 +13,15 @@ from django.views.decorators.http import require_http_methods
 from django.views.decorators.vary import vary_on_headers
 
 from costing import access, operations, queries
-from costing.domain.sheet import make_sheet
 from costing.forms import PriceGrid, SheetAskForm, SheetRulesForm
 from costing.forms.rules import typed_rules
+from costing.queries.portions import served_runs
+from costing.queries.recipe import sheet_for
 from costing.views.files import sheet_file
 from costing.views.prices import remember_shopping, shopping_of
 from costing.words import ENGLISH
 from costing.words.cost_lines import per_100_g, power_gap, sheet_lines
+from costing.words.portions import served_words
 from costing.words.receipt import make_receipt
 from costing.words.waiting import moved_words
 from kitchen.models import Recipe
@@ -40,7 +42,7 @@ def recipe_prices(request: HttpRequest, slug: str) -> HttpResponse:
     asking = SheetAskForm(request.GET)
     held = queries.recipe_prices(recipe, at=at, asked=asking.asked(queries.sheet_rules, {}))
     if request.GET.get("as") in ("csv", "json") and held.facts is not None:
-        return sheet_file(request.GET["as"], recipe.slug, held, make_sheet(held.facts, held.facts.servings, held.electricity))
+        return sheet_file(request.GET["as"], recipe.slug, held, sheet_for(held, held.facts.servings))
     shops = queries.shop_countries()
     posted = request.POST if request.method == "POST" else None
     today = queries.today(at)
@@ -63,8 +65,10 @@ def _sums(recipe: Recipe, held: queries.RecipePrices) -> dict[str, Any]:
     """Return the sheet in words: its sums with their coverage, its lines, and what moved it since the edition."""
     if held.facts is None:
         return {"recipe": recipe}
-    sheet = make_sheet(held.facts, held.facts.servings, held.electricity)
+    sheet = sheet_for(held, held.facts.servings)
     moved = None if held.moved is None else moved_words(held.moved.then, held.moved.now, held.moved.why, ENGLISH)
+    told, untold = served_runs(recipe)
+    sheets = {made: sheet_for(held, made) for made in {run.made for run in told}} | {sheet.servings: sheet}
     lines = zip(held.lines, sheet_lines(sheet, ENGLISH), strict=True)
     return {
         "recipe": recipe,
@@ -74,6 +78,8 @@ def _sums(recipe: Recipe, held: queries.RecipePrices) -> dict[str, Any]:
         "per_100_g": per_100_g(sheet, held.revision.serving_g, ENGLISH),
         "lines": list(lines),
         "moved": moved,
+        "served": served_words([(run, sheets[run.made]) for run in told], ENGLISH),
+        "untold": untold,
     }
 
 
