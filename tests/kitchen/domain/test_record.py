@@ -63,7 +63,7 @@ def values(hint):
     if is_dataclass(hint):
         hints = typing.get_type_hints(hint)
         names = [field.name for field in fields(hint) if field.name != "schema"]
-        return st.builds(hint, **{name: values(hints[name]) for name in names})
+        return st.deferred(lambda: st.builds(hint, **{name: values(hints[name]) for name in names}))  # may hold its like
     inner = typing.get_args(hint)
     if typing.get_origin(hint) is tuple:
         return st.lists(values(inner[0]), max_size=2).map(tuple)

@@ -282,8 +282,15 @@ CHAPTERS = [
     (remark("chapters_many", most=60), "More than 60 chapters: leave some out."),
 ]
 
+MADE = [
+    (remark("made_share_unknown", name="vegetable stock"), "vegetable stock: how much of it goes in is not known"),
+    (remark("made_holding_unknown", name="vegetable stock"), "vegetable stock: what it holds is not known"),
+    (remark("gap_of_made", made="Field stock", gap="salt"), "Field stock: salt"),
+]
+
 PINNED = [
     *CHAPTERS,
+    *MADE,
     *GAPS,
     *NOT_WEIGHED,
     *SINCE_COOKED,
