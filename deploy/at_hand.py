@@ -17,7 +17,8 @@ from django.utils import timezone
 
 from deploy.freshness import Freshness, Mark
 from deploy.log import request_number
-from kitchen.views.made_once import KEPT, takes_gzip
+from kitchen.publish.codings import taken_by
+from kitchen.views.made_once import KEPT
 
 Environ = dict[str, Any]
 Application = Callable[[Environ, Callable[..., Any]], Iterable[bytes]]
@@ -92,7 +93,7 @@ def _key(environ: Environ) -> Mark:
         told("QUERY_STRING"),
         environ["wsgi.url_scheme"],
         told("HTTP_X_FORWARDED_PROTO"),
-        takes_gzip(told("HTTP_ACCEPT_ENCODING", "")),
+        taken_by(told("HTTP_ACCEPT_ENCODING", "")),
     )
 
 

@@ -14,6 +14,7 @@ from django.template.loader import render_to_string
 from django.utils import timezone
 from django.views import defaults
 
+from deploy.bodies import most_bytes
 from deploy.log import request_number
 from kitchen.operations.turns import Busy
 from kitchen.words import ENGLISH
@@ -70,7 +71,9 @@ def too_large(request: HttpRequest) -> HttpResponse:
     _drain(request)
     if on_wire(request):
         return _told(413, "This is longer than the site takes. Send less at a time.")
-    return render(request, "413.html", {"most_mb": settings.DATA_UPLOAD_MAX_MEMORY_SIZE >> 20}, status=413)
+    has_session = settings.SESSION_COOKIE_NAME in request.COOKIES
+    most = min(most_bytes(request.path, has_session=has_session), settings.DATA_UPLOAD_MAX_MEMORY_SIZE)
+    return render(request, "413.html", {"most_mb": most >> 20}, status=413)
 
 
 def csrf_failure(request: HttpRequest, reason: str = "") -> HttpResponse:

@@ -13,8 +13,8 @@ from django.template.loader import render_to_string
 from django.utils import timezone
 
 from deploy import errors
+from deploy.last_resort import FULL
 
-FULL = frozenset({errno.ENOSPC, errno.EDQUOT})
 FULL_STATE, READ_ONLY_STATE = "53100", "25006"
 """What PostgreSQL calls a full disk, and a transaction that may only read (its appendix A)."""
 

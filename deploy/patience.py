@@ -23,8 +23,10 @@ from waitress.channel import HTTPChannel
 from waitress.parser import HTTPRequestParser
 from waitress.server import TcpWSGIServer
 from waitress.task import WSGITask
+from waitress.utilities import Error
 
-from deploy.bodies import LimitedBody, most_bytes
+from deploy.bodies import OF_COOKS, OF_STRANGERS, LimitedBody, most_bytes
+from deploy.last_resort import refusal_of
 
 HEAD_S, STILL_S = 20, 15
 """How long the head of a request may take, and how long a connection may stand without one."""
@@ -39,6 +41,14 @@ MOST_HEAD_BYTES = 64 << 10
 MOST_BODY_BYTES = 512 << 20  # what is longer than an address takes is read and forgotten up to here, so that the page is seen
 
 
+class CannotBeTaken(Error):  # type: ignore[misc]  # its package brings no types
+    """The answer to a request that could not be put anywhere or answered: 503, 507 or 500, in a sentence; it goes to the log."""
+
+    def __init__(self, why: OSError) -> None:
+        self.code, self.reason, words = refusal_of(why)
+        super().__init__(words)
+
+
 class LimitedRequest(HTTPRequestParser):  # type: ignore[misc]  # its package brings no types
     """A request of which no more is kept than its address takes."""
 
@@ -47,7 +57,16 @@ class LimitedRequest(HTTPRequestParser):  # type: ignore[misc]  # its package br
         super().parse_header(header_plus)
         if self.body_rcv is not None:
             has_session = settings.SESSION_COOKIE_NAME in self.headers.get("COOKIE", "")
-            self.body_rcv.buf = LimitedBody(most_bytes(self.path, has_session=has_session))
+            most = most_bytes(self.path, has_session=has_session)
+            self.body_rcv.buf = LimitedBody(most, OF_COOKS if has_session else OF_STRANGERS)
+
+    def received(self, data: bytes) -> int:
+        """Take in what came; where it cannot be put anywhere, that is the answer."""
+        try:
+            return int(super().received(data))
+        except OSError as refused:
+            self.error, self.completed = CannotBeTaken(refused), True
+            return len(data)
 
 
 class WholeAnswer(WSGITask):  # type: ignore[misc]  # its package brings no types

@@ -142,6 +142,8 @@ DATA_UPLOAD_MAX_NUMBER_FILES = 20
 FILE_UPLOAD_MAX_MEMORY_SIZE = 2621440
 FILE_UPLOAD_PERMISSIONS = 0o644
 MAX_REQUEST_BYTES = 64 * 1024 * 1024
+# Whoever is not signed in fills in small forms, and devices send a megabyte at a time.
+MAX_STRANGER_BYTES = 2 * 1024 * 1024
 # A meter's file may be larger: it is written to disk as it comes and never held in memory.
 MAX_LOG_BYTES = 200 * 1024 * 1024
 LOG_ADDRESSES = r"/bench/(runs/[0-9]+/log|recipes/[^/]+/runs/from-file)/"

@@ -6,7 +6,6 @@ is the same the next time, they are taken over as they lie there. The whole is m
 
 from __future__ import annotations
 
-import gzip
 import hashlib
 import json
 import os
@@ -25,15 +24,11 @@ from django.utils import timezone
 
 from deploy.baking.pages import for_files, missing_links, written_as
 from kitchen.models import Recipe
+from kitchen.publish.codings import QUICK, by_brotli, by_gzip
 from kitchen.publish.program import program_digest
 from kitchen.queries import the_site
 from kitchen.queries.shown import recipe_shows, site_shows
 from kitchen.views.public import PLATES_A_PAGE
-
-try:
-    import brotli
-except ImportError:  # then there is gzip alone
-    brotli = None
 
 NOTE = ".baked.json"
 HOST = "127.0.0.1"
@@ -238,9 +233,9 @@ def _put_in_place(baked: Baked, out: Path) -> None:
         place.parent.mkdir(parents=True, exist_ok=True)
         place.write_bytes(body)
         if _is_text(name):
-            place.with_name(f"{place.name}.gz").write_bytes(gzip.compress(body, mtime=0))
-            if brotli is not None:
-                place.with_name(f"{place.name}.br").write_bytes(brotli.compress(body, quality=5))
+            place.with_name(f"{place.name}.gz").write_bytes(by_gzip(body))
+            if shorter := by_brotli(body, "text/", QUICK):
+                place.with_name(f"{place.name}.br").write_bytes(shorter)
     (coming / NOTE).write_text(json.dumps({"files": baked.note}), "utf-8")
     if out.exists():
         out.rename(going)

@@ -30,6 +30,7 @@ from kitchen.forms.portions import way_names
 from kitchen.forms.printing import PrintForm
 from kitchen.forms.shelf import ShelfForm
 from kitchen.operations.kept_answers import FAMILY, AnswerStore
+from kitchen.publish.codings import ONCE, QUICK, by_brotli, by_gzip, taken_by
 from kitchen.publish.program import program_digest
 from kitchen.queries.shown import Rows, site_shows
 
@@ -91,12 +92,14 @@ def _filled(
 
 
 def _packed(made: HttpResponse) -> bytes:
-    """Return what is kept of an answer: a line that says what it is, and its compressed content."""
-    return (
-        json.dumps({name: made[name] for name in _HEADERS if name in made}).encode()
-        + b"\n"
-        + gzip.compress(made.content, mtime=0)
-    )
+    """Return what is kept of an answer: a line that says what it is, and its content by gzip, then by brotli."""
+    zipped = by_gzip(made.content)
+    told = {"gzip": len(zipped), "headers": _told(made)}
+    return json.dumps(told).encode() + b"\n" + zipped + by_brotli(made.content, made["Content-Type"], ONCE)
+
+
+def _told(made: HttpResponse) -> dict[str, str]:
+    return {name: made[name] for name in _HEADERS if name in made}
 
 
 def _of(place: dict[str, Any]) -> list[str]:
@@ -165,26 +168,33 @@ def _served(request: HttpRequest, made: bytes | HttpResponse, name: str = "") ->
         if not _is_for_everybody(request, made):
             made["Cache-Control"] = _FOR_ONE
             return made
-        name, made = _digest(made.content), _packed(made)
-    told, _, content = made.partition(b"\n")
+    taken = taken_by(request.headers.get("Accept-Encoding", ""))
+    name, told, coding, content = _fresh(made, taken) if isinstance(made, HttpResponse) else (name, *_unpacked(made, taken))
     keeps = _FOR_ONE if _names_of_kit(request) else _FOR_EVERYBODY
-    zipped = takes_gzip(request.headers.get("Accept-Encoding", ""))
-    tag = f'"{name[-64:][:32]}{"-gzip" if zipped else ""}"'
-    answer = HttpResponse(headers={**json.loads(told), "Cache-Control": keeps, "Vary": "Accept-Encoding", "ETag": tag})
+    tag = f'"{name[-64:][:32]}{coding and f"-{coding}"}"'
+    answer = HttpResponse(headers={**told, "Cache-Control": keeps, "Vary": "Accept-Encoding", "ETag": tag})
     same = get_conditional_response(request, etag=tag, response=answer)
     if same is not answer:
         return same or answer
-    if zipped:
-        answer.headers["Content-Encoding"] = "gzip"
-    answer.content = content if zipped else gzip.decompress(content)
+    if coding:
+        answer.headers["Content-Encoding"] = coding
+    answer.content = content
     return answer
 
 
-@lru_cache(maxsize=64)
-def takes_gzip(accepted: str) -> bool:
-    """Whether a browser says that it takes what is compressed by gzip (RFC 9110, 12.5.3)."""
-    for part in accepted.lower().split(","):
-        coding, _, quality = part.partition(";")
-        if coding.strip() in ("gzip", "x-gzip"):
-            return quality.replace(" ", "").strip() not in ("q=0", "q=0.0", "q=0.00", "q=0.000")
-    return False
+def _fresh(made: HttpResponse, taken: frozenset[str]) -> tuple[str, dict[str, str], str, bytes]:
+    """Return the name, the headers, the coding and the content of an answer that is not kept."""
+    body, name, told = made.content, _digest(made.content), _told(made)
+    if "br" in taken and (content := by_brotli(body, made["Content-Type"], QUICK)):
+        return name, told, "br", content
+    return (name, told, "gzip", by_gzip(body)) if "gzip" in taken else (name, told, "", body)
+
+
+def _unpacked(kept: bytes, taken: frozenset[str]) -> tuple[dict[str, str], str, bytes]:
+    """Return the headers, the coding and the content of what was kept."""
+    head, _, content = kept.partition(b"\n")
+    told = json.loads(head)
+    zipped, shorter = content[: told["gzip"]], content[told["gzip"] :]
+    if "br" in taken and shorter:
+        return told["headers"], "br", shorter
+    return told["headers"], *(("gzip", zipped) if "gzip" in taken else ("", gzip.decompress(zipped)))

@@ -100,7 +100,7 @@ def test_too_many_fields_get_the_same_page(stranger_client, settings):
 
 
 def test_an_enormous_request_is_answered_before_it_is_parsed(stranger_client, settings):
-    settings.MAX_REQUEST_BYTES = 1000
+    settings.MAX_STRANGER_BYTES = 1000
     response = stranger_client.post("/nowhere/", {"text": "x" * 2000})
     assert response.status_code == 413
 

@@ -1,5 +1,6 @@
 """The server that waits: whole requests alone take a thread, what is late or too long goes, what was begun is answered."""
 
+import errno
 import json
 import socket
 import threading
@@ -12,7 +13,9 @@ from django.test.utils import override_settings
 from waitress import wasyncore
 
 from deploy import patience
-from deploy.bodies import LimitedBody, most_bytes
+from deploy.bodies import LimitedBody, Waiting, most_bytes
+from deploy.last_resort import LastResort
+from energy.meters.views.api_devices import MOST_BYTES
 
 PATIENCE_S = 60
 
@@ -209,7 +212,7 @@ LONG = b"x" * 5000
 
 @pytest.mark.parametrize("sent", [BODY.format(5000).encode() + LONG, CHUNKED + b"1388\r\n" + LONG + b"\r\n0\r\n\r\n"])
 def test_what_is_too_long_is_read_to_its_end_and_told_by_the_site(sent):
-    with override_settings(MAX_REQUEST_BYTES=1000, ALLOWED_HOSTS=["a"]), served(WholeSite()) as (_, address):
+    with override_settings(MAX_STRANGER_BYTES=1000, ALLOWED_HOSTS=["a"]), served(WholeSite()) as (_, address):
         with closing(send(address, sent)) as line:
             answer = b"".join(iter(lambda: line.recv(65536), b""))
         assert answer.startswith(b"HTTP/1.1 413 Request Entity Too Large")
@@ -217,16 +220,56 @@ def test_what_is_too_long_is_read_to_its_end_and_told_by_the_site(sent):
 
 
 def test_a_body_beyond_its_limit_is_counted_and_not_kept():
-    body = LimitedBody(10)
+    waiting = Waiting(100)
+    body = LimitedBody(10, waiting)
     for piece in (b"1234567", b"89012", b"3"):
         body.append(piece)
-    assert (len(body), body.getfile().read()) == (13, b"1234567")
+    assert (len(body), body.getfile().read(), waiting.taken) == (13, b"1234567", 7)
+    body.close()
+    body.close()
+    assert waiting.taken == 0
+
+
+def test_what_strangers_send_at_once_is_bounded_and_given_back(site, monkeypatch):
+    waiting = Waiting(6000)
+    monkeypatch.setattr(patience, "OF_STRANGERS", waiting)
+    with served(site) as (_, address):
+        first = send(address, BODY.format(5000).encode() + LONG[:4000])
+        while waiting.taken < 4000:
+            time.sleep(0.01)
+        with closing(send(address, BODY.format(5000).encode() + LONG)) as second:
+            status, words = answer_on(second)
+            assert status == "HTTP/1.1 503 Service Unavailable"
+            assert b"Send it again in a minute" in words
+        first.close()  # in the middle of its body
+        while waiting.taken:
+            time.sleep(0.01)
+        with closing(send(address, BODY.format(5000).encode() + LONG)) as third:
+            assert answer_on(third)[0] == "HTTP/1.1 200 OK"
+    assert len(site.seen) == 1
+
+
+@pytest.mark.parametrize(
+    ("number", "status"), [(errno.ENOSPC, "507 Insufficient Storage"), (errno.EIO, "500 Internal Server Error")]
+)
+@pytest.mark.parametrize("where", ["in the body", "in the site"])
+def test_what_the_computer_refuses_is_answered_and_logged(number, status, where, site, monkeypatch, caplog):
+    def refuses(*_):
+        raise OSError(number, "refused")
+
+    if where == "in the body":
+        monkeypatch.setattr("deploy.bodies.Waiting.take", refuses)
+    application = LastResort(refuses if where == "in the site" else site)
+    with served(application) as (_, address), closing(send(address, BODY.format(5000).encode() + LONG)) as line:
+        assert answer_on(line)[0] == f"HTTP/1.1 {status}"
+    assert "the computer refused" in caplog.text
 
 
 def test_only_a_cook_s_meter_file_may_be_longer(settings):
     place = "/bench/runs/7/log/"
     assert most_bytes(place, has_session=True) > settings.MAX_LOG_BYTES
-    assert most_bytes(place, has_session=False) == most_bytes("/", has_session=True) == settings.MAX_REQUEST_BYTES
+    assert most_bytes("/", has_session=True) == settings.MAX_REQUEST_BYTES
+    assert most_bytes(place, has_session=False) == settings.MAX_STRANGER_BYTES > MOST_BYTES
 
 
 def test_forwarded_addresses_reach_the_site_as_they_came(site):
