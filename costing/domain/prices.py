@@ -49,11 +49,11 @@ _AROUND = re.compile(
 )
 _BESIDE = re.compile(r"^(?P<price>[^()]*\d[^()]*?)\s*\((?P<by>[^()]+)\)$")
 _FOR = re.compile(
-    r"^(?:any\s+|buy\s+|les\s+)?(?P<count>\d{1,3})(?:\s*(?:for|für|pour|per|voor|för|por|za|@)\s+|\s*/\s*(?=[^\d\s])|\s+/\s+(?=\d+[.,]\d)|\s*(?:stück|stk\.?|:)\s+)"
+    r"^(?:any\s+|buy\s+|les\s+)?(?P<count>\d{1,3})(?:\s*(?:for|für|pour|per|voor|för|por|za|um|@)\s+|\s*/\s*(?=[^\d\s])|\s+/\s+(?=\d+[.,]\d)|\s*(?:stück|stk\.?|st|kpl|szt\.?|ks|:)\s+)"
     r"(?P<price>.+)$",
     re.IGNORECASE,
 )
-_EQUALS = re.compile(r"^(?P<unit>\d[\d.,]*\s*[a-z]+)\s*=\s*(?P<price>.+)$", re.IGNORECASE)
+_EQUALS = re.compile(r"^(?P<unit>\d[\d.,]*\s*(?:[a-z]+\s*=|(?:kg|g|lb|l|ml|cl)(?=\s)))\s*(?P<price>.+)$", re.IGNORECASE)
 _PER = re.compile(
     r"^(?P<price>.*?\d.*?)\s*(?:\bp/|/|\b(?:per|les?|la|al|je|pro|the)\b|\bl['’])\s*(?P<unit>(?:\d[\d.,]*\s*)?[^\W\d_]+\.?)$",
     re.IGNORECASE,
@@ -146,7 +146,7 @@ def _read(words: str, till: _Till) -> Price:
         return _several(several, till)
     per = _EQUALS.match(words) or _PER.match(words) or _EACH.match(words)
     if per and not _is_currency(per["unit"]):
-        return replace(_money(per["price"].strip(), till), per=_unit(per["unit"], till))
+        return replace(_money(per["price"].strip(), till), per=_unit(per["unit"].rstrip(" ="), till))
     return _money(words, till)
 
 

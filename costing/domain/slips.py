@@ -34,7 +34,7 @@ _WHOLE_PRICE = re.compile(
     r"^(?P<words>.*?)(?:^|\s)(?P<minus>[-−]\s?)?[¥￥]?(?P<minus2>[-−])?(?P<price>\d{1,3}(?:,\d{3})+|\d+)(?P<behind>[-−])?\s*円?$"
 )
 _WEIGHED = re.compile(
-    rf"^(?P<name>.*?)\s*(?<![\d.,])(?P<amount>\d+(?:[.,]\d+)?)\s*(?P<unit>{_UNIT})\s*{_AT}\s*(?P<each>{_MONEY})\s*(?:/|per|le|je|al)?\s*"
+    rf"^(?P<name>.*?)\s*(?<![\d.,])(?P<amount>\d+(?:[.,]\d+)?)\s*(?P<unit>{_UNIT})\s*(?:net\s*)?(?:{_AT}|(?=\s\d[\d.,]*\s*(?:{_SIGN})?\s*/))\s*(?P<each>{_MONEY})\s*(?:/|per|le|je|al)?\s*"
     rf"(?P<per>{_UNIT})?$",
     re.IGNORECASE,
 )
@@ -47,7 +47,7 @@ _BARE_WEIGHT = re.compile(
 )
 _SEVERAL = re.compile(r"^(?P<count>\d{1,3})\s*[x×]\s+(?P<name>[^\W\d].*)$", re.IGNORECASE)
 _NUMBERED = re.compile(r"^\d{1,2}\s+[^\W\d_]{3}")
-_MONEY_INSIDE = re.compile(r"(?<![\d.,])\d+[.,]\d{2}(?![\d.,]|\s*%)")
+_MONEY_INSIDE = re.compile(rf"(?<![\d.,])\d+[.,]\d{{2}}(?![\d.,]|\s*(?:%|{_UNIT}|ml|cl|cm)\b)", re.IGNORECASE)
 _DAY = re.compile(r"\d{1,4}[./-]\d{1,2}[./-]\d{2,4}|\d{1,2}:\d{2}")
 
 
@@ -61,16 +61,18 @@ _VOCABULARY = {
     "subtotal": "subtotal sub mezisoucet välisumma zwischensumme sous soustotal subtotale subtotaal delsumma delsum mellansumma "
     "小計",
     "deposit": "deposit bottle can crv drs pfand leergut einweg mehrweg statiegeld pant consigne deposito vuoto kaucja zaloha "
-    "pullopantti pantti",
+    "pullopantti pantti fles flessen pfandartikel",
     "rounding": "rounding rundung öresavrundning avrundning arrondi afronding redondeo arrotondamento øreafrunding zaokraglenie",
     "paid": "cash tend tendered change visa debit credit card mastercard maestro eftpos bar rückgeld gegeben geg karte ec cb "
     "carte espèces rendu monnaie contanti resto bancomat pagamento elettronico efectivo tarjeta cambio entregado "
     "kontant kort tillbaka bank pin pinnen wisselgeld contant contactless kontaktlos kartenzahlung girocard bancaire "
     "payment dankort mobilepay byttepenge gotowka reszta karta hotove bankpas kontokort devolver troco dinheiro "
-    "multibanco kortti pankkikortti käteinen takaisin お釣り お預り 現金",
-    "tax": "vat tax sales gst hst pst qst mwst ust tva iva btw moms mva incl included inkl dont cui di 税 内税 消費税",
+    "multibanco kortti pankkikortti käteinen takaisin お釣り お預り 現金 importo pagato bankkort cashback check cheque paid "
+    "ticket restaurant",
+    "tax": "vat tax sales gst hst pst qst mwst ust tva iva btw moms mva incl included inkl dont cui di "
+    "税 内税 消費税 herav exempt",
     "total": "total balance amount summe gesamt gesamtbetrag totale summa totaal totalt sum suma razem celkem sammanlagt ttc "
-    "pagar betala alt yhteensä zu zahlen betrag 合計 お買上げ計",
+    "pagar betala alt yhteensä zu zahlen betrag 合計 お買上げ計 complessivo betalen",
 }
 
 
@@ -83,7 +85,7 @@ _KINDS = {kind: frozenset(_folded(words).split()) for kind, words in _VOCABULARY
 _BESIDE = frozenset(
     _WORD.findall(
         "due to pay att betala i alt a b c à payer eur euro pln chf gbp usd sek nok dkk of and net brutto netto refund return "
-        "in x for items item varer varor articles article artikel art posten"
+        "in x for te items item varer varor articles article artikel art posten"
     )
 )
 _LESS = re.compile(
@@ -208,8 +210,8 @@ def _sorted(line: SlipLine, currency: str, country: str) -> SlipLine:
 
 
 def _besides(kind: str) -> frozenset[str]:
-    """What may stand beside a kind's words: a tax is also told of the total, and a subtotal is one."""
-    return _BESIDE | _KINDS["total"] if kind in ("tax", "subtotal") else _BESIDE
+    """What may stand beside a kind's words: taxes and payments are also told of the total, and a subtotal is one."""
+    return _BESIDE | _KINDS["total"] if kind in ("tax", "subtotal", "paid") else _BESIDE
 
 
 def _detailed(line: SlipLine, currency: str, country: str) -> SlipLine:
@@ -226,7 +228,8 @@ def _detailed(line: SlipLine, currency: str, country: str) -> SlipLine:
         return replace(line, kind="item" if times["name"] else "times", name=times["name"], count=count, each=one)
     if several:
         return replace(line, name=several["name"], count=int(several["count"]))
-    if not line.name or "@" in line.name or _NUMBERED.match(line.name):
+    words = frozenset(_WORD.findall(_folded(line.name)))
+    if words <= _BESIDE or "@" in line.name or _NUMBERED.match(line.name) or _MONEY_INSIDE.search(line.name):
         return replace(line, kind="question")
     return line
 

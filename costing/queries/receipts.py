@@ -65,16 +65,18 @@ def has_photo(receipt: Receipt) -> bool:
 def same_receipt(shop_name: str, day: date, text: str) -> Receipt | None:
     """Return the receipt of this shop and day with the same lines, of which prices still count."""
     words = "".join(text.split())
-    there = receipts().filter(shop__name__iexact=" ".join(shop_name.split()), day=day)
-    same = [one for one in there if one.standing]
+    same = [one for one in receipts().filter(day=day) if one.standing and _folded(one.shop.name) == _folded(shop_name)]
     return next((one for one in same if "".join(one.text.split()) == words), None)
 
 
 def _learnt(lines: Sequence[SlipLine], shop_name: str) -> dict[str, Learnt]:
     words = {line.name.casefold() for line in lines if line.name}
     rows = Learnt.objects.filter(words__in=words).select_related("shop", "item__food")
-    own = " ".join(shop_name.split()).casefold()
-    return {row.words: row for row in sorted(rows, key=lambda row: row.shop.name.casefold() == own)}
+    return {row.words: row for row in sorted(rows, key=lambda row: _folded(row.shop.name) == _folded(shop_name))}
+
+
+def _folded(shop: str) -> str:
+    return "".join(shop.split()).casefold()
 
 
 def _pack_of(line: SlipLine) -> str:

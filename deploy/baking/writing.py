@@ -20,14 +20,14 @@ from django.conf import settings
 from django.contrib.staticfiles import finders
 from django.template.loader import render_to_string
 from django.test import Client
-from django.utils import timezone
 
 from deploy.baking.pages import for_files, missing_links, written_as
 from kitchen.models import Recipe
 from kitchen.publish.codings import QUICK, by_brotli, by_gzip
 from kitchen.publish.program import program_digest
 from kitchen.queries import the_site
-from kitchen.queries.shown import recipe_shows, site_shows
+from kitchen.queries.collections import collections_shown
+from kitchen.queries.shown import day_by, recipe_shows, site_shows
 from kitchen.views.public import PLATES_A_PAGE
 
 NOTE = ".baked.json"
@@ -70,7 +70,7 @@ def bake(asked: Asked, say: Callable[[str], None]) -> Baked:
     recipes = list(out.select_related("current_edition").order_by("slug"))
     addresses = {recipe.slug: _addresses_of(recipe, asked.servings) for recipe in recipes}
     pages = max(1, -(-len(recipes) // PLATES_A_PAGE))
-    general = ["/", *[f"/?page={number}" for number in range(1, pages + 1)], "/method/", "/feed.atom"]
+    general = ["/", *[f"/?page={number}" for number in range(1, pages + 1)], "/method/", "/feed.atom", *_of_collections()]
     written = {*general, *[one for found in addresses.values() for one in found]}
     client, baked = Client(raise_request_exception=False, headers={"host": HOST}), Baked(recipes=len(recipes))
     for number, recipe in enumerate(recipes, 1):
@@ -99,7 +99,8 @@ def _made_of(recipe: Recipe, asked: Asked, addresses: Collection[str]) -> str:
     """Return a digest of all that a recipe's files are made of: beside itself, which of its sides have a page."""
     sides = [side.get("slug") for side in _facts_of(recipe).get("sides", ())]
     around = (asked.site, asked.servings, [side for side in sides if side in addresses])
-    made_of = (around, recipe_shows(recipe.slug), site_shows(), program_digest(), f"{timezone.localdate()}")
+    site = site_shows()
+    made_of = (around, recipe_shows(recipe.slug), site, program_digest(), f"{day_by(site)}")
     return hashlib.sha256(repr(made_of).encode()).hexdigest()
 
 
@@ -120,6 +121,13 @@ def _note_of(out: Path) -> dict[str, Any]:
         ) from None
 
 
+def _of_collections() -> list[str]:
+    """Return the addresses of the collections that readers see."""
+    slugs = [one.slug for one in collections_shown()]
+    each = (f"/c/{slug}{rest}" for slug in slugs for rest in ("/", ".json", "/feed.atom", "/one-file.html"))
+    return ["/c/", "/library.json", *each]
+
+
 def _addresses_of(recipe: Recipe, servings: Sequence[int]) -> list[str]:
     """Return the addresses of a recipe that are written, also those that may answer that there is nothing."""
     page = f"/r/{recipe.slug}/"
@@ -137,6 +145,7 @@ def _addresses_of(recipe: Recipe, servings: Sequence[int]) -> list[str]:
         f"{page}runs.csv",
         f"{page}card.png",
         *[f"{page}{name}.{kind}" for name in ("strip", "ladder") for kind in ("svg", "png")],
+        f"{page}one-file.html",
         f"/r/{recipe.slug}.json",
     ]
 

@@ -36,6 +36,7 @@ _LABEL_WORDS: Mapping[str, str] = {
     "stuk": "pieces", "stuks": "pieces", "szt": "pieces", "ks": "pieces", "db": "pieces", "kpl": "pieces", "pezzo": "pieces",
     "pezzi": "pieces", "unidad": "pieces", "unidades": "pieces", "netz": "bag", "barquette": "tray", "pot de": "pot",
     "sachet de": "sachet", "boîte de": "tin", "sac de": "bag", "etto": "100 g", "multipack": "",
+    "paquet": "packet", "paquete": "packet", "lata": "tin", "latas": "tins", "blik": "tin", "barattolo": "jar", "tarro": "jar",
     "tüte": "bag", "becher": "pot", "kiste": "case", "tetra": "carton", "un": "pieces",
 }  # fmt: skip
 _LABEL = re.compile(rf"(?<![^\W_])(?:{'|'.join(sorted(_LABEL_WORDS, key=len, reverse=True))})(?![^\W_])\.?", re.IGNORECASE)
@@ -159,7 +160,7 @@ def content(pack: Pack) -> tuple[Fraction, str]:
 
 
 def _plain(typed: str) -> str:
-    words = _NET.sub("", _E_MARK.sub("", typed)).strip()
+    words = re.sub(r"(?<=^\d)['’]s$|(?<=^\d\d)['’]s$", "", _NET.sub("", _E_MARK.sub("", typed)).strip())
     return _LABEL.sub(lambda found: _LABEL_WORDS[found[0].rstrip(".").casefold()], words).strip(" .")
 
 
