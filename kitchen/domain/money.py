@@ -39,7 +39,8 @@ CURRENCIES = frozenset(
         "VUVWSTXAFXCDXOFXPFYERZARZMWZWG",
     )
 )
-"""The currencies in which somebody pays (ISO 4217, from memory)."""
+"""The currencies in which somebody pays, of ISO 4217: those of Debian's iso-codes 4.15.0 without funds, metals, units of account
+and what was withdrawn since (ANG, CUC, HRK, SLL, ZWL; these five and ZWG from memory)."""
 
 Bound = Literal["", "least", "most"]
 """Whether an amount is the least or the most of something."""
