@@ -45,7 +45,7 @@ def test_a_change_on_a_gear_page_tells_who_did_what_and_is_put_back_in_one_tap(o
     pot = Appliance.objects.get()
     owner_client.post(f"/bench/appliances/{pot.pk}/", said | {"rated_w": "900", "name": "Bigger pot"})
     page = " ".join(other_client.get(f"/bench/appliances/{pot.pk}/").content.decode().split())
-    assert "Shared by all cooks" in page
+    assert "Shared by everybody" in page
     assert '<b dir="auto">other</b> made the appliance “Big pot”' in page
     assert '<b dir="auto">owner</b> changed the appliance “Bigger pot”' in page
     assert "Rated power: 700 → 900" in page
