@@ -156,6 +156,21 @@ def round_bound(amount: Fraction | Decimal | int, places: int, bound: Bound) -> 
     return Decimal((1 if whole < 0 else 0, Decimal(abs(whole)).as_tuple().digits, -places))
 
 
+def printed_ends(low: Fraction, high: Fraction, currency: str) -> tuple[Decimal, Decimal]:
+    """Return between which two rounded sums something is printed to lie: its middle twice where that is within one smallest coin.
+
+    Examples
+    --------
+    >>> printed_ends(Fraction("0.052"), Fraction("0.071"), "EUR"), printed_ends(Fraction("0.864"), Fraction("0.866"), "EUR")
+    ((Decimal('0.05'), Decimal('0.07')), (Decimal('0.87'), Decimal('0.87')))
+    """
+    places = places_of(currency)
+    least, most = round_half_up(low, places), round_half_up(high, places)
+    if least == most or (least and high - low < Fraction(1, 10**places)):
+        least = most = round_half_up((low + high) / 2, places)
+    return least, most
+
+
 def total(amounts: list[Money], currency: str) -> Money:
     """Return the exact sum; the currency is that of an empty sum.
 
