@@ -186,7 +186,7 @@ def test_the_page_of_changes_tells_cooks_of_things_and_the_owner_of_accounts_too
     assert "made the shop “Mill Lane”" in owners
     assert "made the shop “Mill Lane”" in others
     assert "let bo in" in owners
-    assert "made bo a helper" in owners
+    assert "let bo only record cooks" in owners
     assert "bo" not in re.sub(r"[^ ]*bo[a-z][^ ]*", "", re.findall(r"<main.*</main>", others, re.DOTALL)[0]).split()
     assert Client().get("/bench/changes/").status_code == 302
 
