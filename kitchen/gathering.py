@@ -44,6 +44,11 @@ class Gathering:
         return tuple({dish.frame.path: dish for dish in self.dishes}.values())
 
     @property
+    def each_size(self) -> tuple[Gathered, ...]:
+        """Each recipe once for each number of servings."""
+        return tuple({(dish.frame.path, dish.page.request.servings): dish for dish in self.dishes}.values())
+
+    @property
     def contains(self) -> tuple[Found, ...]:
         """What is in any of them."""
         return _named(found for dish in self.each_once if dish.allergens for found in dish.allergens.found)

@@ -78,7 +78,7 @@ def _anchor(found: re.Match[str], up: str, written: Collection[str], site: str) 
     elif site:
         led = f"{site}{place}{hash_sign}{part}"
     else:
-        return "" if "button" in before + after else words
+        return "" if "button" in before + after or "data-asks" in before + after else words
     return f'<a{before}href="{led.replace("&", "&amp;")}"{after}>{words}</a>'
 
 

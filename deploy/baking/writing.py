@@ -27,6 +27,7 @@ from kitchen.models import Recipe
 from kitchen.publish.codings import QUICK, by_brotli, by_gzip
 from kitchen.publish.program import program_digest
 from kitchen.queries import the_site
+from kitchen.queries.collections import collections_shown
 from kitchen.queries.shown import recipe_shows, site_shows
 from kitchen.views.public import PLATES_A_PAGE
 
@@ -70,7 +71,7 @@ def bake(asked: Asked, say: Callable[[str], None]) -> Baked:
     recipes = list(out.select_related("current_edition").order_by("slug"))
     addresses = {recipe.slug: _addresses_of(recipe, asked.servings) for recipe in recipes}
     pages = max(1, -(-len(recipes) // PLATES_A_PAGE))
-    general = ["/", *[f"/?page={number}" for number in range(1, pages + 1)], "/method/", "/feed.atom"]
+    general = ["/", *[f"/?page={number}" for number in range(1, pages + 1)], "/method/", "/feed.atom", *_of_collections()]
     written = {*general, *[one for found in addresses.values() for one in found]}
     client, baked = Client(raise_request_exception=False, headers={"host": HOST}), Baked(recipes=len(recipes))
     for number, recipe in enumerate(recipes, 1):
@@ -120,6 +121,13 @@ def _note_of(out: Path) -> dict[str, Any]:
         ) from None
 
 
+def _of_collections() -> list[str]:
+    """Return the addresses of the collections that readers see."""
+    slugs = [one.slug for one in collections_shown()]
+    each = (f"/c/{slug}{rest}" for slug in slugs for rest in ("/", ".json", "/feed.atom", "/one-file.html"))
+    return ["/c/", "/library.json", *each]
+
+
 def _addresses_of(recipe: Recipe, servings: Sequence[int]) -> list[str]:
     """Return the addresses of a recipe that are written, also those that may answer that there is nothing."""
     page = f"/r/{recipe.slug}/"
@@ -137,6 +145,7 @@ def _addresses_of(recipe: Recipe, servings: Sequence[int]) -> list[str]:
         f"{page}runs.csv",
         f"{page}card.png",
         *[f"{page}{name}.{kind}" for name in ("strip", "ladder") for kind in ("svg", "png")],
+        f"{page}one-file.html",
         f"/r/{recipe.slug}.json",
     ]
 

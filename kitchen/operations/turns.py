@@ -46,6 +46,9 @@ class Turns:
 PRINTING_FOR_STRANGERS = Turns(at_once=1, waiting=2, longest_s=8.0, again_s=10)
 """Cards and pictures for people who are not signed in."""
 
+DECKS_FOR_STRANGERS = Turns(at_once=1, waiting=1, longest_s=20.0, again_s=20)
+"""Decks of cards for people who are not signed in: single cards have their turn between the parts of one."""
+
 PASSWORDS_OF_STRANGERS = Turns(at_once=1, waiting=1, longest_s=5.0, again_s=5)
 """Comparing passwords that come from devices on which nobody has signed in before."""
 

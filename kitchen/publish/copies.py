@@ -37,7 +37,11 @@ def copies_of(page: Page, frame: PageFrame, *, photo_root: str) -> Copies:
 
 def recipe_html(page: Page, frame: PageFrame, *, photo_root: str, heading: bool = True) -> str:
     """Return the recipe as HTML without script, style, form or address of its own site but whole ones, marked up as h-recipe."""
-    photo = photo_of(page, frame, photo_root)
+    return article(page, frame, photo_of(page, frame, photo_root), heading=heading)
+
+
+def article(page: Page, frame: PageFrame, photo: SharedPicture | None, *, heading: bool = True) -> str:
+    """Return the recipe's article with this picture, or none."""
     context = {
         "page": page,
         "frame": frame,

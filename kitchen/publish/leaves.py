@@ -14,6 +14,7 @@ from django.template.loader import render_to_string
 from kitchen.page import Page, PageFrame
 from kitchen.publish.card_type import type_style
 from kitchen.publish.card_words import Foot, edition_words
+from kitchen.publish.contents import contents_of
 from kitchen.publish.faces import CardSize, Face, best_plan
 from kitchen.publish.pieces import Pieces
 from kitchen.publish.qr import qr_code
@@ -43,6 +44,11 @@ CARD_SIZES: dict[str, CardSize] = {
 }
 SHEETS: dict[str, CardSize] = {key: CARD_SIZES[key] for key in ("a4", "letter")}
 """The sheets that several cards are printed on, to be cut."""
+
+_FACE, _CONTENTS = "kitchen/paper/face.html", "kitchen/paper/contents.html"
+_BLANK = ("kitchen/paper/blank.html", None, None)
+_LEAVES_A_PART = 12
+"""So many leaves of a deck are laid out at once: few enough to tell how far it is, enough to be quick."""
 
 _COLOUR = re.compile(r"#(?!ffffff)[0-9a-f]{6}\b")
 _TINT, _EMBER, _EMBER_ON_PAPER = "#ffebdf", "#a63f00", "#8f3600"
@@ -133,10 +139,11 @@ def grid_of(size: CardSize, sheet: CardSize) -> Grid:
 
 @dataclass(frozen=True)
 class CardSet:
-    """Recipes to be printed as cards; ``sheet`` of the wish sets several on each."""
+    """Recipes to be printed as cards; ``sheet`` of the wish sets several on each. ``called`` names a deck, which has contents."""
 
     pages: tuple[tuple[Page, PageFrame], ...]
     wish: Wish
+    called: str = ""
 
     @cached_property
     def pieces(self) -> tuple[Pieces, ...]:
@@ -154,15 +161,20 @@ class CardSet:
             for place, (ways, foot_pt) in enumerate(self._units)
         ]
 
-    def places(self, taller: Mapping[int, float]) -> list[int]:
-        """Return of which recipe each face of the file is, by its number."""
-        cells = [cell for leaf in self._leaves(taller) for cell in leaf.cells if cell.pieces is not None]
-        of = {cell.number: self.pieces.index(cell.pieces) for cell in cells}
-        return [of[number] for number in sorted(of)]
+    def places(self, taller: Mapping[int, float]) -> dict[int, int]:
+        """Return of which recipe each face of the file is, by its number; those of the contents are of none."""
+        of = {id(pieces): place for place, pieces in enumerate(self.pieces)}
+        cells = (cell for leaf in self._leaves(taller) for cell in leaf.cells if cell.pieces is not None)
+        return {cell.number: of[id(cell.pieces)] for cell in cells}
 
     def markup(self, taller: Mapping[int, float] | None = None) -> str:
-        """Return the HTML of the file."""
+        """Return the HTML of the whole file."""
         return self._drawn(self._leaves(taller)) if taller else self._as_measured
+
+    def parts(self, taller: Mapping[int, float]) -> list[str]:
+        """Return the HTML of the file in parts of a few leaves, each laid out by itself; numbers go on from part to part."""
+        leaves = self._leaves(taller)
+        return [self._drawn(some) for some in _by(leaves, _LEAVES_A_PART)] if self.called else [self.markup(taller)]
 
     @cached_property
     def _as_measured(self) -> str:
@@ -173,18 +185,18 @@ class CardSet:
         alone = len(self.pages) == 1
         context = {
             "size": self.wish.size,
-            "title": self.pieces[0].title_for if alone else frame.site_name,
+            "title": self.pieces[0].title_for if alone else self.called or frame.site_name,
             "author": page.recipe.author if alone else "",
             "summary": page.recipe.summary if alone else "",
             "leaves": leaves,
         }
         return in_ink(render_to_string("kitchen/paper/cards.html", context), self.wish.ink)
 
-    def _leaves(self, taller: Mapping[int, float]) -> list[Leaf]:
+    def _leaves(self, taller: Mapping[int, float] | None) -> list[Leaf]:
         """Return the leaves, planned once for each way in which recipes came out taller."""
-        key = tuple(sorted(taller.items()))
+        key = tuple(sorted((taller or {}).items()))
         if key not in self._planned:
-            self._planned[key] = self._plan(taller)
+            self._planned[key] = self._plan(taller or {})
         return self._planned[key]
 
     @cached_property
@@ -193,19 +205,41 @@ class CardSet:
 
     def _plan(self, taller: Mapping[int, float]) -> list[Leaf]:
         cards = list(self._cards(taller))
-        if self.wish.sheet is None:
-            numbered = enumerate(chain.from_iterable(cards))
-            return [Leaf((Cell("kitchen/paper/face.html", number, "", *side),)) for number, side in numbered]
-        grid = grid_of(self.wish.size, self.wish.sheet)
-        if len(self.pages) == 1:
-            cards *= max(1, grid.many // len(cards))
-        return list(_imposed(cards, grid))
+        if not self.called:
+            return list(self._dealt(cards))
+        listed = contents_of(self.called, [page for page, _ in self.pages], self.wish.size)
+        blank = [(_CONTENTS, face, None) for face in listed]
+        leaves = list(self._dealt([*_by(blank, 2), *cards]))
+        found = self._found(leaves)
+        told = iter([(_CONTENTS, face.with_pages(found, sheets=self.wish.sheet is not None), None) for face in listed])
+        return list(self._dealt([*_by(list(told), 2), *cards]))
+
+    def _found(self, leaves: Sequence[Leaf]) -> list[tuple[int, int]]:
+        """Return for each recipe the page on which it begins, from 1, and the number of its first face."""
+        first: dict[int, tuple[int, int]] = {}
+        for page, leaf in enumerate(leaves, start=1):
+            for cell in leaf.cells:
+                if cell.pieces is not None:
+                    first.setdefault(id(cell.pieces), (page, cell.number))
+        return [first[id(pieces)] for pieces in self.pieces]
+
+    def _dealt(self, cards: Sequence[Sequence[Any]]) -> Iterator[Leaf]:
+        """Yield the leaves on which cards stand, each given as its sides: of a deck of two-sided ones each begins on a front."""
+        if self.wish.sheet is not None:
+            grid = grid_of(self.wish.size, self.wish.sheet)
+            alike = max(1, grid.many // len(cards)) if len(self.pages) == 1 else 1
+            yield from _imposed([*cards] * alike, grid)
+            return
+        two_sided = bool(self.called) and any(len(sides) > 1 for sides in cards)
+        filled = ([*sides, _BLANK] if two_sided and len(sides) == 1 else sides for sides in cards)
+        for number, (template, face, pieces) in enumerate(chain.from_iterable(filled)):
+            yield Leaf((Cell(template, number, "", face, pieces),))
 
     def _cards(self, taller: Mapping[int, float]) -> Iterator[list[Any]]:
-        """Yield each card as its sides: a face with the pieces that it shows."""
+        """Yield each card as its sides: its template, a face and the pieces that it shows."""
         for pieces, faces in zip(self.pieces, self.faces(taller), strict=True):
             for sides in _by(faces, 2):
-                yield [(side_of(pieces, face), pieces) for face in sides]
+                yield [(_FACE, side_of(pieces, face), pieces) for face in sides]
 
 
 def _by(items: Sequence[Any], many: int) -> Iterator[Sequence[Any]]:
@@ -223,7 +257,8 @@ def _imposed(cards: Sequence[Sequence[Any]], grid: Grid) -> Iterator[Leaf]:
                 if behind >= len(sides):
                     continue
                 place = f"r{row}c{grid.columns - 1 - column if behind else column}"
-                cells.append(Cell("kitchen/paper/face.html", number, place, *sides[behind]))
+                template, face, pieces = sides[behind]
+                cells.append(Cell(template, number, place, face, pieces))
                 number += 1
             if cells:
                 yield Leaf(tuple(cells), grid.ticks)

@@ -25,7 +25,7 @@ def site_manifest(*, name: str, description: str, start: str, icon_of: Callable[
         "lang": "en",
         "start_url": start,
         "scope": start,
-        "display": "browser",
+        "display": "minimal-ui",
         "background_color": _GROUND,
         "theme_color": _THEME,
         "icons": [*icons, masked, drawn],

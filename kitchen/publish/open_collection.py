@@ -7,6 +7,7 @@ from typing import Any
 from django.urls import reverse
 
 from kitchen.gathering import Gathered, Gathering
+from kitchen.models import Recipe
 
 COLLECTION_SCHEMA = 1
 
@@ -43,4 +44,17 @@ def recipe_entry(dish: Gathered, root: str) -> dict[str, Any]:
         "json": root + reverse("kitchen:recipe-json", args=[slug]),
         "edition": dish.frame.edition_number,
         "published": dish.frame.published_at.isoformat() if dish.frame.published_at else None,
+    }
+
+
+def listed(recipe: Recipe, root: str) -> dict[str, Any]:
+    """Return the same of a recipe whose page is not made, as far as it is known without it."""
+    edition, path = recipe.current_edition, reverse("kitchen:recipe", args=[recipe.slug])
+    return {
+        "name": edition.plate.get("title", recipe.title) if edition else recipe.title,
+        "url": root + path,
+        "path": path,
+        "json": root + reverse("kitchen:recipe-json", args=[recipe.slug]),
+        "edition": edition.number if edition else None,
+        "published": edition.published_at.isoformat() if edition else None,
     }

@@ -10,6 +10,7 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
 from django.urls import reverse
+from django.utils.http import urlencode
 
 from kitchen.access import Gone, published_collection
 from kitchen.cards import CardRequest
@@ -19,9 +20,9 @@ from kitchen.forms.servings import ServingsForm
 from kitchen.gathering import Gathered, Gathering, gathered
 from kitchen.models import Recipe, Site
 from kitchen.page import present_page, read_facts
-from kitchen.publish.open_collection import open_collection
+from kitchen.publish.open_collection import listed, open_collection
 from kitchen.queries import the_site
-from kitchen.queries.collections import collections_shown, dishes_shown
+from kitchen.queries.collections import collections_shown, dishes_shown, every_recipe_shown
 from kitchen.queries.shown import collection_shows, shelf_shows
 from kitchen.views.doors import of_anybody
 from kitchen.views.framing import address_for, frame_of, whole_address
@@ -57,6 +58,11 @@ class AskedTogether:
     def query(self) -> dict[str, str]:
         """What was asked, as it stands in an address."""
         return {**({"for": str(self.servings)} if self.servings else {}), **self.named_kit}
+
+    @property
+    def query_text(self) -> str:
+        """The same, spelled for an address."""
+        return urlencode(self.query)
 
 
 def read_together(request: HttpRequest) -> AskedTogether:
@@ -134,3 +140,18 @@ def collection_json(request: HttpRequest, collection: Collection) -> HttpRespons
         root=whole_address(request, site, "/").rstrip("/"),
     )
     return for_everybody(request, JsonResponse(told, json_dumps_params={"ensure_ascii": False, "indent": 1, "allow_nan": False}))
+
+
+@of_anybody
+def library_json(request: HttpRequest) -> HttpResponse:
+    """Every recipe that readers see, by its address and its edition. Address ``/library.json``; anybody; two queries."""
+    site = the_site()
+    root = whole_address(request, site, "/").rstrip("/")
+    told = {"schema": 1, "url": f"{root}/", "name": site.name, "recipes": [listed(one, root) for one in every_recipe_shown()]}
+    return for_everybody(request, JsonResponse(told, json_dumps_params={"ensure_ascii": False, "indent": 1}))
+
+
+@of_anybody
+def saved(request: HttpRequest) -> HttpResponse:
+    """What this device keeps; its script finds it out. Address ``/saved/``; anybody; the same for everybody."""
+    return render(request, "kitchen/saved.html")

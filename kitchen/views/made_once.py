@@ -39,6 +39,7 @@ View = Callable[..., HttpResponse]
 OF_RECIPE = frozenset({"measures", "rounding", "portion", "vessel", "lid"})
 OF_SHELF = frozenset({"sort", "page"})
 OF_COLLECTION = frozenset({"for"})
+OF_DECK = frozenset({"for", "size", "sheet", "ink", "name", "note"})
 OF_CARD = OF_RECIPE | {"size", "sheet", "ink", "for"}
 OF_PICTURE = frozenset({"size"})
 _HEADERS = ("Content-Type", "Content-Disposition")

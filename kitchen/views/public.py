@@ -109,7 +109,7 @@ def card_pdf(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     page = present_page(facts, card_request(asked, site, frame))
     frame = replace(frame, asked_address=whole_address(request, site, address_of(frame, asked, asked.kept)))
     cards = CardSet(((page, frame),), form.wish)
-    return _pdf(print_cards(cards, turn=PRINTING_FOR_STRANGERS.turn), f"{recipe.slug}-{form.wish.size.key}.pdf")
+    return pdf_answer(print_cards(cards, turn=PRINTING_FOR_STRANGERS.turn), f"{recipe.slug}-{form.wish.size.key}.pdf")
 
 
 @of_anybody
@@ -168,7 +168,8 @@ def _edition(recipe: Recipe) -> Edition:
     return recipe.current_edition
 
 
-def _pdf(content: bytes, name: str) -> HttpResponse:
+def pdf_answer(content: bytes, name: str) -> HttpResponse:
+    """Return a PDF that a browser shows, and keeps under this name."""
     return HttpResponse(content, content_type="application/pdf", headers={"Content-Disposition": f'inline; filename="{name}"'})
 
 

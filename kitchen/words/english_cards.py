@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 CARDS: Mapping[str, str] = {
+    "contents_for": "for {servings:.0f}",
+    "contents_page": "page",
+    "contents_sheet": "sheet",
     "card_for": "For {servings:.0f}",
     "card_continued": "{title}, continued",
     "card_ingredients": "Ingredients",

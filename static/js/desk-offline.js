@@ -14,7 +14,7 @@ if (self.caches) {
   const cache = await caches.open("wattfare-along");
   for (const request of await cache.keys()) {
     const { pathname, search } = new URL(request.url);
-    if (!pathname.startsWith("/r/")) continue;
+    if (!/^\/[rc]\//.test(pathname)) continue;
     const title = (await (await cache.match(request)).text()).match(/<h1[^>]*>([^<]*)</);
     const plain = document.createElement("textarea");
     plain.innerHTML = title ? title[1] : pathname;

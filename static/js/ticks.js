@@ -1,5 +1,5 @@
 /* Ticks of a list stay on this device, with or without a network, until their day is over; the list itself can be kept here. */
-import { parts } from "./along.js";
+import { parts } from "./saved.js";
 
 const key = `ticks ${location.search}`;
 const today = new Date().toDateString();

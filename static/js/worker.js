@@ -6,8 +6,8 @@ const ALONG = "wattfare-along";
 const LISTS = "wattfare-lists";
 const PATIENCE_MS = 6_000;
 const DESK = /^\/(bench\/runs\/\d+\/desk|bench\/recipes\/[^/]+\/cook|desk-shell)\/$/;
+const SAVED = /^\/(r\/[^/]+\/(for-\d+\/)?(cook\/)?|c\/[^/]+\/|saved\/)?$/;
 const LIST = "/bench/shopping/";
-const RECIPE = /^\/r\/[^/]+\/(for-\d+\/)?(cook\/)?$/;
 
 self.addEventListener("install", (event) => {
   const fresh = (address) => new Request(address, { credentials: "omit", cache: "reload" });
@@ -44,7 +44,7 @@ const networkFirst = async (request, fallback) => {
 };
 const page = (request, url) => {
   if (DESK.test(url.pathname)) return networkFirst(request, () => kept(shell, OWN));
-  if (RECIPE.test(url.pathname)) return networkFirst(request, () => kept(url.href, ALONG));
+  if (SAVED.test(url.pathname)) return networkFirst(request, () => kept(url.href, ALONG));
   if (url.pathname === LIST) return networkFirst(request, () => kept(url.href, LISTS));
   return fetch(request).catch(() => kept(offline, OWN));
 };

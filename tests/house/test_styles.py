@@ -13,7 +13,7 @@ from tests.house.tree import TOP as ROOT
 from tests.house.tree import name_of, project_files
 
 SHEETS = [path for path in project_files() if path.suffix == ".css"]
-PAPER = {"paper.css", "sheet.css", "picture.css"}
+PAPER = {"paper.css", "sheet.css", "picture.css", "one-file.css"}  # what the program puts into a document of its own
 TEMPLATES = [path for path in project_files() if "templates" in path.parts and path.suffix in {".html", ".svg"}]
 INLINE = re.compile(
     r"<style\b|\sstyle\s*=|<script\b(?![^>]*(\ssrc=|application/ld\+json))|\son[a-z]+\s*=\s*[\"']|javascript:", re.I

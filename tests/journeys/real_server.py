@@ -24,8 +24,12 @@ FURNISH = """
 from django.contrib.auth.models import User
 from tests.journeys.small_kitchen import bring_gear, write_pot
 owner = User.objects.create_superuser("owner", password="pot-lid-spoon")
-write_pot(owner, published=True)
+pot = write_pot(owner, published=True)
 bring_gear()
+from kitchen.operations.collections import change_collection, make_collection, publish_collection
+both = make_collection(owner=owner, title="Two pots", at=pot.created_at)
+change_collection(collection=both, title="Two pots", summary="", dishes=[(pot.pk, 4), (pot.pk, 8)], at=pot.created_at)
+publish_collection(collection=both, at=pot.created_at)
 from django.test import Client
 for _ in range({sessions}):
     client = Client()

@@ -217,3 +217,29 @@ def test_signing_out_leaves_nobodys_recipes_and_cooks_on_the_device(phone, serve
     page.goto("/desk-shell/")
     expect(page.get_by_text("None yet.")).to_be_visible()
     expect(page.get_by_text("No recipe was taken along.")).to_be_visible()
+
+
+def test_a_collection_is_kept_with_its_size_and_taken_away(phone, server):
+    page = phone.new_page()
+    page.goto("/c/two-pots/")
+    page.get_by_role("button", name="Save for offline").click()
+    expect(page.locator("[data-along-said]")).to_contain_text("opens without a signal", timeout=LONG_MS)
+    page.route("**/c/two-pots.json", lambda route: route.fulfill(json={"recipes": [{"path": "/r/lentil-pot/", "edition": 9}]}))
+    page.goto("/saved/")
+    expect(page.locator("[data-saved]")).to_contain_text("1 recipe")
+    expect(page.locator("[data-saved]")).to_contain_text("there is something newer")
+    expect(page.get_by_role("button", name="Update Two pots")).to_be_visible()
+    page.unroute_all()
+    server.kill()
+    for place, heading in (
+        ("/c/two-pots/", "Two pots"),
+        ("/r/lentil-pot/cook/", "Lentil pot for 4"),
+        ("/saved/", "Saved on this"),
+    ):
+        page.goto(place)
+        expect(page.get_by_role("heading", level=1)).to_contain_text(heading)
+    expect(page.locator("[data-saved]")).to_contain_text("kB, saved")
+    expect(page.get_by_role("button", name="Update Two pots")).to_be_hidden()
+    page.get_by_role("button", name="Remove Two pots from this device").click()
+    expect(page.locator("[data-saved-said]")).to_contain_text("no longer kept")
+    expect(page.get_by_text("Nothing is saved yet.")).to_be_visible()

@@ -79,8 +79,9 @@ def test_the_worker_keeps_no_page_of_the_bench():
     script = (ROOT / "static/js/worker.js").read_text("utf-8")
     assert "cache.put" not in script
     assert re.findall(r"addAll\(\[(.*?)\]", script) == ["...files, shell, offline"]
-    along = (ROOT / "static/js/along.js").read_text("utf-8")
-    assert 'credentials: "omit"' in along
+    saved = (ROOT / "static/js/saved.js").read_text("utf-8")
+    assert 'credentials: "omit"' in saved
+    assert saved.count("fetch(") == 1
 
 
 def test_this_device_is_for_cooks(owner_client, stranger_client):
