@@ -54,7 +54,7 @@ def recipe_prices(request: HttpRequest, slug: str) -> HttpResponse:
         seen = form.seen()
         kept = operations.record_quotes(seen=seen, by=hand_of(request))
         remember_shopping(request, seen[0].shop_name, seen[0].day)
-        messages.success(request, f"{len(kept)} {'price is' if len(kept) == 1 else 'prices are'} kept.")
+        messages.success(request, f"{len(kept)} {'price is' if len(kept) == 1 else 'prices are'} saved.")
         whole = not queries.recipe_prices(recipe, at=at).missing
         return redirect("kitchen:recipe-bench" if whole else "costing:recipe-prices", slug=recipe.slug)
     context = {"held": held, "form": form, "asking": asking, "shops": list(shops), **_sums(recipe, held)}
@@ -91,7 +91,7 @@ def sheet_rules(request: HttpRequest) -> HttpResponse:
     form = SheetRulesForm(request.POST if request.method == "POST" else None, initial=typed_rules(rules))
     if request.method == "POST" and form.is_valid():
         operations.set_sheet_rules(**form.kept(rules), by=hand_of(request))
-        messages.success(request, "Kept. It counts for sheets made from now on; published editions stay as they are.")
+        messages.success(request, "Saved. It counts for sheets made from now on; published editions stay as they are.")
         return redirect("costing:sheet-rules")
     context = {"form": form, "history": changes_of(rules, "sheet-rules")}
     return render(request, "costing/rules.html", context, status=422 if form.errors else 200)

@@ -20,7 +20,7 @@ from kitchen.cards import Headline
 from kitchen.page import Page
 
 _LONG_TITLE, _LONGEST_TITLE = 30, 42
-_STRIPS, _LADDERS = {"share": "share", "square": "share"}, {"frame": "frame", "tall": "frame"}
+_STRIPS, _LADDERS = {"share": "share", "square": "wide"}, {"frame": "frame", "tall": "frame", "broad": "frame"}
 """The sizes of the drawings in a picture by its shape, where they are not those of most."""
 
 

@@ -130,6 +130,7 @@ def test_title_figures_stages_and_address_stand_in_it(run, key):
     ):
         assert said in words, (said, words)
     assert "https://" not in words
+    assert words.count("brown") == 2, "below the strip and below the climb"
 
 
 def bands(image, left, right):
