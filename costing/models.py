@@ -143,6 +143,7 @@ class Quote(models.Model):
         ordering = ["-day", "-pk"]
         indexes = [
             models.Index(fields=["item", "-day", "-id"], name="quote_standing_item", condition=Q(taken_back_at=None)),
+            models.Index(fields=["shop", "-day"], name="quote_standing_shop", condition=Q(taken_back_at=None)),
             models.Index(fields=["-day", "-id"], name="quote_standing_day", condition=Q(taken_back_at=None)),
         ]
         constraints = [

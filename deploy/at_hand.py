@@ -1,7 +1,8 @@
 """Pages that were just served from what is kept, held in memory by each worker, and answered before the site is asked.
 
 An answer is held under all that the site looked at to give it: scheme, host, address and coding; and under the mark of the
-database (``deploy/freshness.py``), the day and nothing else. Any write whatever changes the mark: then the site is asked again.
+database (``deploy/freshness.py``), the quarter of an hour and nothing else. Any write whatever changes the mark: then the site is
+asked again. By whatever clock the site is read, its days begin with a quarter of an hour.
 """
 
 from __future__ import annotations
@@ -10,10 +11,8 @@ import logging
 import secrets
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from time import perf_counter
+from time import perf_counter, time
 from typing import Any
-
-from django.utils import timezone
 
 from deploy.freshness import Freshness, Mark
 from deploy.log import request_number
@@ -54,7 +53,7 @@ class AtHand:
         began, mark = perf_counter(), self._freshness.mark()
         if mark is None:
             return self.application(environ, start_response)
-        whole, key = (*mark, timezone.localdate()), _key(environ)
+        whole, key = (*mark, _quarter_hour()), _key(environ)
         held = self._held.get(key)
         if held is None or held.mark != whole:
             return self._asked(environ, start_response, key, whole)
@@ -82,6 +81,10 @@ class AtHand:
                 self._held.clear()
             self._held[key] = Held(mark, headers, tag, body, route)
         return [body]
+
+
+def _quarter_hour() -> int:
+    return int(time()) // 900
 
 
 def _key(environ: Environ) -> Mark:

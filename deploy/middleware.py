@@ -10,12 +10,14 @@ from time import perf_counter
 from django.conf import settings
 from django.db import IntegrityError
 from django.http import HttpRequest, HttpResponse
+from django.utils import timezone
 from django.utils.cache import patch_cache_control, patch_vary_headers
 
 from deploy.bodies import most_bytes
 from deploy.errors import DATABASE_AWAY, crossed_save, database_busy, too_busy, too_large
 from deploy.log import request_number
 from kitchen.operations.turns import Busy
+from kitchen.queries import SiteClock
 
 # No nonces and no 'unsafe-inline': pages hold no script and no style of their own, so the same policy serves every page.
 CONTENT_SECURITY_POLICY = "; ".join(
@@ -28,7 +30,7 @@ CONTENT_SECURITY_POLICY = "; ".join(
         "connect-src 'self'",
         "form-action 'self'",
         "base-uri 'none'",
-        "frame-ancestors 'none'",
+        "frame-src 'self'",
         "manifest-src 'self'",
     ]
 )
@@ -86,14 +88,18 @@ def _told(request: HttpRequest, response: HttpResponse, span_s: float) -> dict[s
 
 
 class PolicyHeaders:
-    """Adds the security policies. A view that sets one of these headers itself (a page made for embedding) keeps its own."""
+    """Adds the security policies; a page that says so may stand in another one of this site.
+
+    A view that sets one of these headers itself (a page made for embedding) keeps its own.
+    """
 
     def __init__(self, get_response: GetResponse) -> None:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
         response = self.get_response(request)
-        response.headers.setdefault("Content-Security-Policy", CONTENT_SECURITY_POLICY)
+        within = "'self'" if response.headers.get("X-Frame-Options") == "SAMEORIGIN" else "'none'"
+        response.headers.setdefault("Content-Security-Policy", f"{CONTENT_SECURITY_POLICY}; frame-ancestors {within}")
         response.headers.setdefault("Permissions-Policy", PERMISSIONS_POLICY)
         return response
 
@@ -115,6 +121,17 @@ class Keeping:
         if request.path.startswith(SIGNED_IN):
             response.headers["X-Robots-Tag"] = "noindex"
         return response
+
+
+class KitchenClock:
+    """Lets every moment be read, and be typed, by the clock that the kitchen's settings name."""
+
+    def __init__(self, get_response: GetResponse) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        with timezone.override(SiteClock()):
+            return self.get_response(request)
 
 
 class WholeCookies:

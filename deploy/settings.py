@@ -55,6 +55,7 @@ MIDDLEWARE = [
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "deploy.middleware.RequestLimit",
     "deploy.middleware.WholeCookies",
+    "deploy.middleware.KitchenClock",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",

@@ -8,7 +8,7 @@ from datetime import time
 from typing import Any
 from zoneinfo import ZoneInfoNotFoundError
 
-from django.conf import settings
+from django.utils import timezone
 
 from energy.documents import (
     ApplianceDocument,
@@ -122,11 +122,11 @@ def _priceable(document: TariffDocument, place: str) -> TariffDocument:
     """Return a tariff whose hours and blocks can be priced; one that a form would refuse is refused here too."""
     try:
         if document.prices is not None:
-            hours = document.prices.hours(settings.TIME_ZONE)
+            hours = document.prices.hours(timezone.get_current_timezone_name())
             mistakes = [] if hours is None else hours.mistakes()
             if mistakes:
                 raise ValueError(mistakes[0].rstrip("."))
-            document.prices.usual_price(document.price_per_kwh, settings.TIME_ZONE)
+            document.prices.usual_price(document.price_per_kwh, timezone.get_current_timezone_name())
     except (ValueError, LookupError, ZoneInfoNotFoundError) as error:
         raise refused(place, f"the prices of {document.name} cannot be used: {error}") from None
     return document

@@ -165,6 +165,9 @@ class RunDocument:
     ambient_c: float | None = None
     food_start_c: float | None = None
     altitude_m: int = 0
+    portions_served: Decimal | None = None
+    portions_left: Decimal | None = None
+    portions_thrown: Decimal | None = None
     note: str = ""
     operator: str = ""
     verdict: str = "counts"

@@ -7,12 +7,13 @@ import uuid
 from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
-from django.db.models import Q
+from django.db.models import F, Q
 
 from energy.kinds import METER_PLACES, appliance_choices, source_choices
 from kitchen.domain.stages import STAGE_CHOICES
 from kitchen.models import Photo, Revision
 
+_NOT_BELOW_0 = [MinValueValidator(0)]
 VERDICTS = [
     ("counts", "counts towards the figures"),
     ("accepted", "flagged, accepted with a reason"),
@@ -73,7 +74,7 @@ class Tariff(models.Model):
         constraints = [
             models.CheckConstraint(condition=Q(price_per_kwh__gte=0), name="tariff_price_not_negative"),
             models.CheckConstraint(
-                condition=Q(valid_to__isnull=True) | Q(valid_to__gte=models.F("valid_from")), name="tariff_ends_after_start"
+                condition=Q(valid_to__isnull=True) | Q(valid_to__gte=F("valid_from")), name="tariff_ends_after_start"
             ),
         ]
 
@@ -155,6 +156,9 @@ class Run(models.Model):
     ambient_c = models.FloatField(null=True, blank=True, validators=[MinValueValidator(-40), MaxValueValidator(55)])
     food_start_c = models.FloatField(null=True, blank=True, validators=[MinValueValidator(-30), MaxValueValidator(100)])
     altitude_m = models.IntegerField(default=0, validators=[MinValueValidator(-430), MaxValueValidator(5500)])
+    portions_served = models.DecimalField(null=True, blank=True, max_digits=5, decimal_places=2, validators=_NOT_BELOW_0)
+    portions_left = models.DecimalField(null=True, blank=True, max_digits=5, decimal_places=2, validators=_NOT_BELOW_0)
+    portions_thrown = models.DecimalField(null=True, blank=True, max_digits=5, decimal_places=2, validators=_NOT_BELOW_0)
     note = models.TextField(blank=True)
     operator = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.SET_NULL, related_name="runs")
     verdict = models.CharField(max_length=12, choices=VERDICTS, default="counts")
@@ -177,7 +181,7 @@ class Run(models.Model):
         indexes = [models.Index(fields=["revision", "-started_at"], name="run_revision_started")]
         constraints = [
             models.CheckConstraint(
-                condition=Q(ended_at__isnull=True) | Q(ended_at__gte=models.F("started_at")), name="run_ends_after_start"
+                condition=Q(ended_at__isnull=True) | Q(ended_at__gte=F("started_at")), name="run_ends_after_start"
             )
         ]
 

@@ -33,7 +33,8 @@ class WorkbenchPart:
     """A card's group on a recipe's workbench.
 
     ``state`` says in few words how far it is ("cooked 4 times"), ``next`` what had better be done, None where nothing need be;
-    ``links`` are what can be done at any time, ``context`` what ``template_name`` shows, if there is one.
+    ``links`` are what can be done at any time, ``context`` what ``template_name`` shows, if there is one, and
+    ``counting_template`` on the page that publishes, where what the figures rest on can be changed.
     """
 
     title: str
@@ -41,6 +42,7 @@ class WorkbenchPart:
     next: BenchLink | None = None
     links: tuple[BenchLink, ...] = ()
     template_name: str = ""
+    counting_template: str = ""
     context: Mapping[str, Any] = field(default_factory=dict)
 
 

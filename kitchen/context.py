@@ -30,10 +30,10 @@ def site(request: HttpRequest) -> dict[str, Any]:
     user = getattr(request, "user", None)
     if request.path.startswith("/bench/") and user is not None and user.is_authenticated:
         sections = bench_sections(owner=user.is_superuser)
-        if is_helper(user):
+        if helps := is_helper(user):
             opened = [replace(one, pages=tuple(page for page in one.pages if helper_may_follow(page.url))) for one in sections]
             sections = [one for one in opened if one.pages]
-        known |= {"bench_sections": sections, "bench_section": section_of(request.path, sections)}
+        known |= {"bench_sections": sections, "bench_section": section_of(request.path, sections), "helps": helps}
     return known
 
 

@@ -25,8 +25,6 @@ COMMAS = [
     ("thousands", "parts thousands: 1,500 is one thousand five hundred"),
     ("decimal", "is the decimal sign: 1,500 is one and a half"),
 ]
-
-
 SCALING_RULES = [
     ("proportional", "with the servings"),
     ("fixed", "stays the same"),
@@ -46,6 +44,7 @@ class Site(models.Model):
     rounding = models.CharField(max_length=12, choices=ROUNDINGS, default="school")
     comma = models.CharField(max_length=12, choices=COMMAS, default="thousands")
     altitude_m = models.IntegerField(default=0, validators=[MinValueValidator(-430), MaxValueValidator(5500)])
+    time_zone = models.CharField(max_length=60, blank=True, default="", help_text="By which clocks are read.")
     licence = models.CharField(max_length=20, choices=licence_choices, blank=True, default="", help_text="Of the data.")
     cite_as = models.CharField(max_length=80, blank=True, default="", help_text="Whom to name; a recipe's author where empty.")
     base_url = models.URLField(blank=True, help_text="The public address, for printed cards and QR codes.")

@@ -6,6 +6,7 @@ down. So the printed lines may add up to another sum than the printed total; whe
 
 The pot pie for five of a trade school's notes, which round each line first and come to 7.60; the table is ours:
 
+>>> from kitchen.domain.money import round_half_up
 >>> pie = {"chicken": "4.125", "onion": "0.078", "butter": "1.309", "flour": "0.121", "milk": "1.95625"}
 >>> for food, exact in pie.items():
 ...     print(f"{food:8} {exact:>8} {round_half_up(Fraction(exact), 2)}")
@@ -36,7 +37,7 @@ from costing.domain.facts import CostFacts, CostLine, LeftOut, MadeCost, SideCos
 from costing.domain.priced import PricedLine, bought_lines, priced_line, sharing
 from costing.domain.till import TillItem, till_items
 from energy.estimates.domain.proportion import off_in_proportion
-from kitchen.domain.money import places_of, round_bound, round_half_up
+from kitchen.domain.money import places_of, printed_ends, round_bound
 from kitchen.domain.remark import Said, remark
 
 
@@ -183,9 +184,8 @@ class Sheet:
         return self._printed([(self.total, self.electricity.off), *added]) == self._printed([(self.together, self.together_off)])
 
     def _printed(self, parts: Sequence[tuple[Fraction, Off]]) -> tuple[Decimal, Decimal]:
-        places = places_of(self.facts.currency)
-        least = sum((round_half_up(part - off[0], places) for part, off in parts), Decimal(0))
-        return least, sum((round_half_up(part + off[1], places) for part, off in parts), Decimal(0))
+        ends = [printed_ends(part - off[0], part + off[1], self.facts.currency) for part, off in parts]
+        return sum((least for least, _ in ends), Decimal(0)), sum((most for _, most in ends), Decimal(0))
 
 
 def make_sheet(

@@ -160,7 +160,7 @@ class ReceiptForm(forms.Form):
                 self.add_error(f"pack_{place}", "Say what one pack holds.")
             self._refuse_other_measure(place)
         if not self.errors and not self._taken():
-            raise ValidationError("No line has a food yet: say what those are whose prices are to be kept.")
+            raise ValidationError("No line has a food yet: say what those are whose prices are to be saved.")
         if not self.errors and self.closing().difference and not values.get("difference"):
             self.add_error("difference", "The lines and the total differ: mend a price, or say what the difference is.")
         return values

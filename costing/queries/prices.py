@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import Count, Max, OuterRef, Q, QuerySet, Subquery
+from django.db.models import Count, OuterRef, Q, QuerySet, Subquery
+from django.db.models.functions import Coalesce
 
 from costing.domain.quotes import is_stale
 from costing.models import Item, Quote, Shop, Yield
@@ -27,7 +28,7 @@ def price_numbers(ask: PriceAsk) -> QuerySet[Quote, int]:
 
     Of prices that are too old, the newest of each food is returned alone: that one is to be looked at again.
     """
-    found = Quote.objects.filter(taken_back_at=None, **({} if ask.stale_by is None else {"pk__in": _stale(ask.stale_by)}))
+    found = Quote.objects.filter(taken_back_at=None, **({} if ask.stale_by is None else {"pk__in": stale_numbers(ask.stale_by)}))
     for word in ask.words.split():
         shops = list(Shop.objects.filter(name__icontains=word).values_list("pk", flat=True))
         items = Item.objects.filter(Q(food__name__icontains=word) | Q(brand__icontains=word)).values_list("pk", flat=True)
@@ -45,7 +46,7 @@ def history_of(food: Food) -> QuerySet[Quote, int]:
     return Quote.objects.filter(item__food=food, taken_back_at=None).order_by("-day", "-pk").values_list("pk", flat=True)
 
 
-def _stale(day: date) -> list[int]:
+def stale_numbers(day: date) -> list[int]:
     """Return the newest quote of each food that has only old ones. One query, that asks an index once for each item."""
     own = Quote.objects.filter(item=OuterRef("pk"), taken_back_at=None).order_by("-day", "-pk")
     rows = Item.objects.annotate(newest=Subquery(own.values("pk")[:1]), seen=Subquery(own.values("day")[:1]))
@@ -66,10 +67,11 @@ def what_replaced(quote: Quote) -> Quote | None:
 
 
 def shops() -> QuerySet[Shop]:
-    """Return the shops with how many prices were seen there and when the last one was."""
-    return Shop.objects.annotate(
-        seen=Count("quotes", filter=Q(quotes__taken_back_at=None)), last_day=Max("quotes__day")
-    ).order_by("name")
+    """Return the shops with how many prices that count were seen there and when the last one was."""
+    own = Quote.objects.filter(shop=OuterRef("pk"), taken_back_at=None).order_by()
+    seen = Subquery(own.values("shop").annotate(seen=Count("pk")).values("seen"))
+    newest = Subquery(own.order_by("-day").values("day")[:1])
+    return Shop.objects.annotate(seen=Coalesce(seen, 0), last_day=newest).order_by("name")
 
 
 def shop_countries() -> dict[str, str]:

@@ -10,7 +10,7 @@ from decimal import Decimal
 from costing.domain.causes import Cause, by_rule, causes
 from costing.domain.electricity import UNCOOKED, Electricity
 from costing.domain.facts import CostFacts, CostLine
-from costing.domain.sheet import ServingCost, serving_cost
+from costing.domain.sheet import ServingCost, Sheet, make_sheet, serving_cost
 from costing.domain.wall import electricity_for
 from costing.models import SheetRules
 from costing.queries.collecting import SheetAsk, cost_facts
@@ -78,6 +78,7 @@ class RecipePrices:
     facts: CostFacts | None = None
     electricity: Electricity = field(default_factory=Electricity)
     moved: Moved | None = None
+    energy: EnergyFacts | None = None
 
     @property
     def missing(self) -> list[MissingPrice]:
@@ -101,7 +102,15 @@ def recipe_prices(recipe: Recipe, *, at: datetime, asked: SheetAsk | None = None
     now = _Now(facts, energy, electricity_of(facts, energy), asked.rules or sheet_rules())
     typed = [line for part in revision.parts.all() for line in part.lines.all()]
     lines = tuple(RecipeLine(line.text, line.food_id, cost) for line, cost in zip(typed, facts.lines, strict=True))
-    return RecipePrices(revision, day, currency, lines, facts, now.electricity, _moved(recipe.current_edition, now))
+    return RecipePrices(revision, day, currency, lines, facts, now.electricity, _moved(recipe.current_edition, now), energy)
+
+
+def sheet_for(held: RecipePrices, servings: int) -> Sheet:
+    """Return the sheet of some servings, without a reader's kit; only where there are facts."""
+    facts = held.facts
+    assert facts is not None
+    own = servings == facts.servings
+    return make_sheet(facts, servings, held.electricity if own else electricity_of(facts, held.energy, servings=servings))
 
 
 @dataclass(frozen=True)

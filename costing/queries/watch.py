@@ -10,7 +10,7 @@ from django.db.models import Exists, OuterRef, Q, QuerySet, Subquery
 
 from costing.domain.quotes import is_odd
 from costing.models import Item, Quote
-from costing.queries.prices import PriceAsk, price_numbers
+from costing.queries.prices import stale_numbers
 from costing.queries.sheets import offer_of
 from kitchen.models import Food, Line, Recipe, Revision
 
@@ -37,7 +37,7 @@ class Watch:
 
 def watch(person: Any, day: date) -> Watch:
     """Return what of the price book wants looking at; what has no price, of a cook's own recipes."""
-    return Watch(tuple(odd_prices()), len(price_numbers(PriceAsk(stale_by=day))), tuple(_missing(person)))
+    return Watch(tuple(odd_prices()), len(stale_numbers(day)), tuple(_missing(person)))
 
 
 def odd_prices() -> list[OddPrice]:

@@ -23,7 +23,7 @@ def item_edit(request: HttpRequest, pk: int) -> HttpResponse:
     form = ItemForm(posted, item=item, foods=queries.food_names(), initial=typed_item(item))
     if request.method == "POST" and form.is_valid():
         operations.describe_item(item=item, by=hand_of(request), **form.known())
-        messages.success(request, f"What is known of {item}, {queries.item_words(item)}, is kept.")
+        messages.success(request, f"What is known of {item}, {queries.item_words(item)}, is saved.")
         return redirect("costing:price-history", pk=item.food_id)
     context = {"item": item, "pack": queries.item_words(item), "form": form, "history": changes_of(item, "items")}
     return render(request, "costing/item.html", context, status=422 if form.errors else 200)

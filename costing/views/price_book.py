@@ -47,7 +47,7 @@ def _keep(request: HttpRequest, read: Any) -> HttpResponse:
     if kept:
         request.session["brought"] = {"at": hand.at.isoformat(), "prices": len(kept)}
     left = f" Left out: {len(read.left)} that cannot be read." if read.left else ""
-    messages.success(request, f"New and kept: {len(kept)}. Here already: {read.here}.{left}")
+    messages.success(request, f"New and saved: {len(kept)}. Here already: {read.here}.{left}")
     return redirect("costing:price-book")
 
 

@@ -153,7 +153,7 @@ def kept_words(quote: Quote) -> str:
 
 
 def _confirm_price(request: HttpRequest, quote: Quote) -> None:
-    messages.success(request, f"The price of {quote.food} is kept: {kept_words(quote)}.")
+    messages.success(request, f"The price of {quote.food} is saved: {kept_words(quote)}.")
     odd = next((one for one in queries.odd_prices() if one.quote.pk == quote.pk), None)
     if odd is not None:
         messages.warning(request, f"This is far from the price before, {kept_words(odd.before)}. Look at pack and price again.")

@@ -50,7 +50,7 @@ def receipt_new(request: HttpRequest) -> HttpResponse:
 def _keep(request: HttpRequest, text: str, form: ReceiptForm, till: Till) -> HttpResponse:
     there = same_receipt(till.shop, till.day, text)
     if there is not None:
-        messages.warning(request, "This slip is here already; nothing was kept twice.")
+        messages.warning(request, "This slip is here already; nothing was saved twice.")
         return redirect("costing:receipt-kept", pk=there.pk)
     new = Receipt(
         day=till.day, currency=till.currency, total=form.closing().total, text=text, difference=form.cleaned_data["difference"]
@@ -58,7 +58,7 @@ def _keep(request: HttpRequest, text: str, form: ReceiptForm, till: Till) -> Htt
     goods = form.seen(till)
     kept = operations.record_receipt(receipt=new, goods=goods, by=hand_of(request))
     remember_shopping(request, kept.shop.name, kept.day)
-    messages.success(request, f"{len(goods)} {'price is' if len(goods) == 1 else 'prices are'} kept.")
+    messages.success(request, f"{len(goods)} {'price is' if len(goods) == 1 else 'prices are'} saved.")
     return redirect("costing:receipt-kept", pk=kept.pk)
 
 
@@ -71,7 +71,7 @@ def receipt_show(request: HttpRequest, pk: int) -> HttpResponse:
     if request.method == "POST":
         status = _take_photo(receipt, form)
     if status == KEPT:
-        messages.success(request, "The photo is kept beside the slip.")
+        messages.success(request, "The photo is saved beside the slip.")
         return redirect("costing:receipt-kept", pk=pk)
     found = prices_of(receipt)
     standing = any(quote.taken_back_at is None for quote in found)

@@ -13,13 +13,15 @@ from django.views.decorators.http import require_http_methods
 from django.views.decorators.vary import vary_on_headers
 
 from costing import access, operations, queries
-from costing.domain.sheet import make_sheet
 from costing.forms import PriceGrid, SheetAskForm, SheetRulesForm
 from costing.forms.rules import typed_rules
+from costing.queries.portions import served_runs
+from costing.queries.recipe import sheet_for
 from costing.views.files import sheet_file
 from costing.views.prices import remember_shopping, shopping_of
 from costing.words import ENGLISH
 from costing.words.cost_lines import per_100_g, power_gap, sheet_lines
+from costing.words.portions import served_words
 from costing.words.receipt import make_receipt
 from costing.words.waiting import moved_words
 from kitchen.models import Recipe
@@ -40,7 +42,7 @@ def recipe_prices(request: HttpRequest, slug: str) -> HttpResponse:
     asking = SheetAskForm(request.GET)
     held = queries.recipe_prices(recipe, at=at, asked=asking.asked(queries.sheet_rules, {}))
     if request.GET.get("as") in ("csv", "json") and held.facts is not None:
-        return sheet_file(request.GET["as"], recipe.slug, held, make_sheet(held.facts, held.facts.servings, held.electricity))
+        return sheet_file(request.GET["as"], recipe.slug, held, sheet_for(held, held.facts.servings))
     shops = queries.shop_countries()
     posted = request.POST if request.method == "POST" else None
     today = queries.today(at)
@@ -52,7 +54,7 @@ def recipe_prices(request: HttpRequest, slug: str) -> HttpResponse:
         seen = form.seen()
         kept = operations.record_quotes(seen=seen, by=hand_of(request))
         remember_shopping(request, seen[0].shop_name, seen[0].day)
-        messages.success(request, f"{len(kept)} {'price is' if len(kept) == 1 else 'prices are'} kept.")
+        messages.success(request, f"{len(kept)} {'price is' if len(kept) == 1 else 'prices are'} saved.")
         whole = not queries.recipe_prices(recipe, at=at).missing
         return redirect("kitchen:recipe-bench" if whole else "costing:recipe-prices", slug=recipe.slug)
     context = {"held": held, "form": form, "asking": asking, "shops": list(shops), **_sums(recipe, held)}
@@ -63,8 +65,10 @@ def _sums(recipe: Recipe, held: queries.RecipePrices) -> dict[str, Any]:
     """Return the sheet in words: its sums with their coverage, its lines, and what moved it since the edition."""
     if held.facts is None:
         return {"recipe": recipe}
-    sheet = make_sheet(held.facts, held.facts.servings, held.electricity)
+    sheet = sheet_for(held, held.facts.servings)
     moved = None if held.moved is None else moved_words(held.moved.then, held.moved.now, held.moved.why, ENGLISH)
+    told, untold = served_runs(recipe)
+    sheets = {made: sheet_for(held, made) for made in {run.made for run in told}} | {sheet.servings: sheet}
     lines = zip(held.lines, sheet_lines(sheet, ENGLISH), strict=True)
     return {
         "recipe": recipe,
@@ -74,6 +78,8 @@ def _sums(recipe: Recipe, held: queries.RecipePrices) -> dict[str, Any]:
         "per_100_g": per_100_g(sheet, held.revision.serving_g, ENGLISH),
         "lines": list(lines),
         "moved": moved,
+        "served": served_words([(run, sheets[run.made]) for run in told], ENGLISH),
+        "untold": untold,
     }
 
 
@@ -85,7 +91,7 @@ def sheet_rules(request: HttpRequest) -> HttpResponse:
     form = SheetRulesForm(request.POST if request.method == "POST" else None, initial=typed_rules(rules))
     if request.method == "POST" and form.is_valid():
         operations.set_sheet_rules(**form.kept(rules), by=hand_of(request))
-        messages.success(request, "Kept. It counts for sheets made from now on; published editions stay as they are.")
+        messages.success(request, "Saved. It counts for sheets made from now on; published editions stay as they are.")
         return redirect("costing:sheet-rules")
     context = {"form": form, "history": changes_of(rules, "sheet-rules")}
     return render(request, "costing/rules.html", context, status=422 if form.errors else 200)

@@ -22,7 +22,7 @@ def shop_list(request: HttpRequest) -> HttpResponse:
     form = ShopForm(request.POST if request.method == "POST" else None)
     if request.method == "POST" and form.is_valid():
         shop = operations.open_shop(**form.cleaned_data, by=hand_of(request))
-        messages.success(request, f"“{shop}” is kept.")
+        messages.success(request, f"“{shop}” is saved.")
         return redirect("costing:shops")
     context = {"shops": queries.shops(), "form": form, "removed": newest_removal(request.GET.get("removed", ""), ["shops"])}
     return render(request, "costing/shops.html", context, status=422 if form.errors else 200)
@@ -37,7 +37,7 @@ def shop_edit(request: HttpRequest, pk: int) -> HttpResponse:
     form = ShopForm(request.POST if request.method == "POST" else None, shop=shop, initial=initial)
     if request.method == "POST" and form.is_valid():
         operations.rename_shop(shop=shop, **form.cleaned_data, by=hand_of(request))
-        messages.success(request, f"“{shop}” is kept.")
+        messages.success(request, f"“{shop}” is saved.")
         return redirect("costing:shops")
     context = {"shop": shop, "form": form, "history": changes_of(shop, "shops")}
     return render(request, "costing/shop.html", context, status=422 if form.errors else 200)

@@ -30,7 +30,7 @@ def yield_list(request: HttpRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         food = access.food_for_bench(form.cleaned_data["food"])
         operations.record_yield(food=food, **form.kept(), by=hand_of(request))
-        messages.success(request, f"The yield of {food} is kept. {_table_says(food)}")
+        messages.success(request, f"The yield of {food} is saved. {_table_says(food)}")
         return redirect("costing:yields")
     shown = Paginator(queries.yields(), PAGE).get_page(request.GET.get("page"))
     removed = newest_removal(request.GET.get("removed", ""), ["yields"])
@@ -47,7 +47,7 @@ def yield_edit(request: HttpRequest, pk: int) -> HttpResponse:
     form = YieldForm(posted, foods=queries.FoodNames(), tested=tested, initial=typed_yield(tested))
     if request.method == "POST" and form.is_valid():
         operations.correct_yield(tested=tested, **form.kept(), by=hand_of(request))
-        messages.success(request, f"The yield of {tested.food} is kept.")
+        messages.success(request, f"The yield of {tested.food} is saved.")
         return redirect("costing:yields")
     context = {"tested": tested, "form": form, "default": _table_says(tested.food), "history": changes_of(tested, "yields")}
     return render(request, "costing/yield.html", context, status=422 if form.errors else 200)

@@ -20,7 +20,6 @@ from django.conf import settings
 from django.contrib.staticfiles import finders
 from django.template.loader import render_to_string
 from django.test import Client
-from django.utils import timezone
 
 from deploy.baking.pages import for_files, missing_links, written_as
 from kitchen.models import Recipe
@@ -28,7 +27,7 @@ from kitchen.publish.codings import QUICK, by_brotli, by_gzip
 from kitchen.publish.program import program_digest
 from kitchen.queries import the_site
 from kitchen.queries.collections import collections_shown
-from kitchen.queries.shown import recipe_shows, site_shows
+from kitchen.queries.shown import day_by, recipe_shows, site_shows
 from kitchen.views.public import PLATES_A_PAGE
 
 NOTE = ".baked.json"
@@ -100,7 +99,8 @@ def _made_of(recipe: Recipe, asked: Asked, addresses: Collection[str]) -> str:
     """Return a digest of all that a recipe's files are made of: beside itself, which of its sides have a page."""
     sides = [side.get("slug") for side in _facts_of(recipe).get("sides", ())]
     around = (asked.site, asked.servings, [side for side in sides if side in addresses])
-    made_of = (around, recipe_shows(recipe.slug), site_shows(), program_digest(), f"{timezone.localdate()}")
+    site = site_shows()
+    made_of = (around, recipe_shows(recipe.slug), site, program_digest(), f"{day_by(site)}")
     return hashlib.sha256(repr(made_of).encode()).hexdigest()
 
 

@@ -11,7 +11,7 @@ from django.urls import reverse
 
 from energy.cards.answering import battery_answer
 from energy.cards.bands import meal_band
-from energy.cards.benching import cooks_part, first_things, link_of
+from energy.cards.benching import cooks_part, first_things, ways_to_record
 from energy.cards.collecting import energy_facts
 from energy.cards.grounds import grounds_of
 from energy.cards.headlines import SHELF_FIGURES, energy_badge, energy_briefs, energy_figures, energy_headlines, kind_words
@@ -195,12 +195,8 @@ class EnergyCard(Card):
         return first_things(recipe)
 
     def record_links(self, recipe: Recipe) -> Sequence[BenchLink]:
-        """Return where a cook is recorded: at the desk, afterwards, on paper and from paper."""
-        return [
-            link_of(recipe, "start_cook", "cook-start"),
-            link_of(recipe, "record_cook", "run-new"),
-            link_of(recipe, "print_sheet", "log-sheet"),
-        ]
+        """Return where a cook is recorded: at the desk, afterwards, and on paper; helpers read no files."""
+        return ways_to_record(recipe, file=False)
 
     def revision_links(self, recipe: Recipe) -> Mapping[int, Sequence[BenchLink]]:
         """Return the runs of each revision by its number. One query."""

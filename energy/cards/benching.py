@@ -9,12 +9,13 @@ from django.urls import reverse
 from django.utils import timezone
 
 from energy import charts
+from energy.cards.collecting import figure_of
 from energy.gear.queries.lists import missing_gear
 from energy.models import Run
 from energy.runs.domain.summary import RunSummary
 from energy.runs.queries.drawings import stage_energies
 from energy.runs.queries.run_page import run_standing
-from energy.runs.queries.runs import run_summary, runs_of_recipe
+from energy.runs.queries.runs import does_count, finished_runs, newest_cooked, run_summary, runs_of_recipe
 from energy.words import ENGLISH, sentence
 from energy.words.figures import format_wh
 from kitchen.cards import BenchLink, FirstThing, WorkbenchPart
@@ -34,6 +35,15 @@ class CookStrip:
     band: Band | None
 
 
+@dataclass(frozen=True)
+class CountedCook:
+    """A cook that is counted, or could be; ``why`` says why it is not, or why it is all the same."""
+
+    cook: CookStrip
+    counts: bool
+    why: str
+
+
 def cooks_part(recipe: Recipe) -> WorkbenchPart:
     """Return a recipe's cooks as its workbench shows them: the newest few as bands on one scale. Two queries."""
     runs = list(runs_of_recipe(recipe))
@@ -41,8 +51,7 @@ def cooks_part(recipe: Recipe) -> WorkbenchPart:
     counting = sum(one in ("counts", "accepted") for one in stands)
     odd = next((run for run, one in zip(runs, stands, strict=True) if one == "flagged"), None)
     code = "not_cooked" if not runs else "cooked_once" if len(runs) == 1 else "cooked_often"
-    links = [link_of(recipe, "start_cook", "cook-start"), link_of(recipe, "record_cook", "run-new")]
-    links.append(link_of(recipe, "print_sheet", "log-sheet"))
+    links = ways_to_record(recipe)
     if runs:
         links += [link_of(recipe, "recipes_runs", "recipe-runs"), link_of(recipe, "choose_runs", "runs-choose")]
     return WorkbenchPart(
@@ -51,8 +60,32 @@ def cooks_part(recipe: Recipe) -> WorkbenchPart:
         next=_next(recipe, odd, cooked=bool(runs)),
         links=tuple(links),
         template_name="energy/workbench.html",
-        context={**_strips(runs[:MOST_STRIPS], stands), "more": max(0, len(runs) - MOST_STRIPS)},
+        counting_template="energy/counting.html",
+        context={
+            **_strips(runs[:MOST_STRIPS], stands),
+            "more": max(0, len(runs) - MOST_STRIPS),
+            "counting": lambda: _counting(recipe),
+        },
     )
+
+
+def _counting(recipe: Recipe) -> dict[str, Any]:
+    """Return the cooks of which the figures are made, or could be: the newest cooked revision's, on one scale. Four queries."""
+    measured = newest_cooked(recipe)
+    if measured is None:
+        return {}
+    runs = finished_runs(measured)
+    figure = figure_of({run: does_count(run) for run in runs}, measured)
+    aside = figure.aside if figure else {}
+    drawn = _strips(runs, [run_standing(run) for run in runs])
+    rows = [CountedCook(one, does_count(one.run), aside.get(one.run.pk) or one.run.verdict_reason) for one in drawn["cooks"]]
+    return {"rows": rows, "scale": drawn["scale"]}
+
+
+def ways_to_record(recipe: Recipe, *, file: bool = True) -> list[BenchLink]:
+    """Return the three ways in which a cook is recorded, and the paper for the second."""
+    ways = (("start_cook", "cook-start"), ("record_cook", "run-new"), ("read_file", "cooks-send"), ("print_sheet", "log-sheet"))
+    return [link_of(recipe, code, address) for code, address in ways if file or code != "read_file"]
 
 
 def _next(recipe: Recipe, odd: Run | None, *, cooked: bool) -> BenchLink | None:

@@ -112,12 +112,7 @@ class ApplianceForm(GearForm):
         low=0.1, high=200, unit="L", required=False, label="Holds, to the brim", help_text="Leave empty for a plate or an oven."
     )
     vessel_kg = NumberField(
-        low=0.01,
-        high=50,
-        unit="kg",
-        required=False,
-        label="Pot weighs, empty",
-        help_text="The inner pot alone.",
+        low=0.01, high=50, unit="kg", required=False, label="Pot weighs, empty", help_text="The inner pot alone."
     )
     fill_limit_pct = NumberField(
         low=1, high=100, unit="%", required=False, label="Fill at most", help_text="Two thirds unless the manual says less."
@@ -351,6 +346,16 @@ class MeterForm(GearForm):
         return self.cleaned_data["place"] or METER_PLACES[0][0]
 
 
+COOKED_WITH: Mapping[str, type[GearForm]] = {"appliance": ApplianceForm, "source": PowerSourceForm, "meter": MeterForm}
+"""What a cook needs, each with the form of a new one."""
+
+
+def same_gear(new: GearForm) -> Any:
+    """Return what was made of the very same words as a valid form before: what is sent twice makes one. One query."""
+    said = {name: new.cleaned_data[name] for name in new.lead}
+    return new._meta.model._default_manager.filter(**said, name__startswith=new.usual_name).first()
+
+
 class GearChoices(forms.Form):
     """What a cook is cooked on, plugged into and read from: each is chosen, or typed in as a new one in its place."""
 
@@ -361,14 +366,14 @@ class GearChoices(forms.Form):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.new: dict[str, GearForm] = {}
-        for name, form in (("appliance", ApplianceForm), ("source", PowerSourceForm), ("meter", MeterForm)):
+        for name, form in COOKED_WITH.items():
             new = form(self.data if self.is_bound else None, prefix=f"new-{name}")
             self.new[name] = new if self.is_bound and new.is_given else form(prefix=f"new-{name}")
             self.fields[name].required = not self.new[name].is_bound
 
     @property
     def choices(self) -> list[tuple[forms.BoundField, GearForm]]:
-        """The three choices, each with the form of a new one."""
+        """The choices, each with the form of a new one."""
         return [(self[name], new) for name, new in self.new.items()]
 
     @property
@@ -380,16 +385,10 @@ class GearChoices(forms.Form):
         cleaned = super().clean() or {}
         for name, new in self.new.items():
             if new.is_bound and new.is_valid():
-                cleaned[name] = self._same(new) or new.instance
+                cleaned[name] = same_gear(new) or new.instance
             elif new.is_bound:
                 self.add_error(name, "The new one is not whole yet: see below.")
         return cleaned
-
-    @staticmethod
-    def _same(new: GearForm) -> Any:
-        """Return what was made of the very same words before: a form that is sent twice makes one. One query."""
-        said = {name: new.cleaned_data[name] for name in new.lead}
-        return new._meta.model._default_manager.filter(**said, name__startswith=new.usual_name).first()
 
     def save_new(self, *, by: Hand | None) -> None:
         """Keep the new gear of a valid form, so that it is what was chosen."""

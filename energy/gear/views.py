@@ -23,6 +23,7 @@ from energy.models import Appliance, Meter, PowerSource, Tariff
 from energy.tariffs.forms.tariff import TariffForm
 from energy.words import ENGLISH
 from energy.words.both_ends import kept_words, shown_words
+from kitchen.operations.journal import Hand
 from kitchen.queries.changes import changes_of, newest_removal
 from kitchen.views.doors import hand_of, removed_from
 from kitchen.views.first_things import onward
@@ -127,17 +128,33 @@ def gear_edit(request: HttpRequest, sort: str, pk: int) -> HttpResponse:
 
 def _edit(request: HttpRequest, gear: GearPages, thing: Any) -> HttpResponse:
     form = gear.form(request.POST or None, instance=thing, initial=None if thing else gear_defaults(gear.model))
-    if request.method == "POST" and form.is_valid():
-        save_gear(gear=form.instance, by=hand_of(request))
+    price = _new_price(request.POST or None) if gear.model is PowerSource else None
+    if request.method == "POST" and all([form.is_valid(), price is None or not price.is_bound or price.is_valid()]):
+        _save(form.instance, price, by=hand_of(request))
         messages.success(request, f"“{form.instance}” is saved.")
         return redirect(_onward(request) or reverse("energy:gear"))
     remove = reverse(f"energy:{gear.lists}-remove", args=[thing.pk]) if thing else ""
     context = {"gear": gear, "back": reverse("energy:gear"), "form": form, "thing": thing, "remove": remove}
-    context["onward"] = _onward(request)
+    context |= {"onward": _onward(request), "new_price": price}
     if isinstance(thing, PowerSource):
         context |= _charge_of(thing)
     context["history"] = changes_of(thing, gear.lists) if thing else []
     return render(request, "energy/gear/edit.html", context, status=422 if form.is_bound else 200)
+
+
+def _new_price(data: Any) -> GearForm:
+    """Return the form of a price that is typed where it is chosen; one that nobody filled in has no mistakes."""
+    typed = TariffForm(data, prefix="new-tariff")
+    return typed if data is not None and typed.is_given else TariffForm(prefix="new-tariff")
+
+
+def _save(thing: Any, price: GearForm | None, *, by: Hand) -> None:
+    """Save a piece of gear, at the new price that was typed with it."""
+    if price is None or not price.is_bound:
+        save_gear(gear=thing, by=by)
+        return
+    thing.tariff = None
+    save_together(gear=[price.instance, thing], by=by)
 
 
 def _charge_of(source: PowerSource) -> dict[str, str]:

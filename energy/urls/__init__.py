@@ -4,7 +4,7 @@ from django.urls import URLPattern, path
 
 from energy.estimates import views as public
 from energy.gear import views as gear
-from energy.runs.views import recording, runs
+from energy.runs.views import portions, recording, runs
 from energy.urls import api, compare, desk, files, sheet, tariffs
 
 app_name = "energy"
@@ -31,6 +31,7 @@ urlpatterns: list[URLPattern] = [
     path("bench/runs/", runs.run_list, name="runs"),
     path("bench/runs/<int:pk>/", runs.run_page, name="run"),
     path("bench/runs/<int:pk>/verdict/", runs.run_verdict, name="run-verdict"),
+    path("bench/runs/<int:pk>/portions/", portions.run_portions, name="run-portions"),
     path("bench/runs/<int:pk>/edit/", runs.run_edit, name="run-edit"),
     path("bench/runs/<int:pk>/remove/", runs.run_remove, name="run-remove"),
     path("bench/runs/<int:pk>/readings/", recording.reading_add, name="reading-add"),

@@ -8,6 +8,7 @@ from energy.runs.views import choosing, comparing, pictures
 urlpatterns: list[URLPattern] = [
     path("bench/recipes/<slug:slug>/runs/compare/", comparing.runs_compare, name="runs-compare"),
     path("bench/recipes/<slug:slug>/runs/choose/", choosing.runs_choose, name="runs-choose"),
+    path("bench/runs/<int:pk>/count/", choosing.run_count, name="run-count"),
     path("bench/runs/<int:pk>/card.png", pictures.run_picture, name="run-picture"),
     *[
         path(

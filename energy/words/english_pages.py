@@ -87,9 +87,11 @@ _LINKS: Mapping[str, str] = {
     "all_device": "This device",
     "all_gear": "All gear",
     "start_cook": "Start a cook",
-    "how_start_cook": "at the run desk, by its clock",
-    "record_cook": "Record a cook",
-    "how_record_cook": "afterwards: readings, a log sheet or a meter’s file",
+    "how_start_cook": "now, press by press at the cooking desk",
+    "record_cook": "Type in a cook",
+    "how_record_cook": "afterwards, from notes or a log sheet",
+    "read_file": "Read a meter’s file",
+    "how_read_file": "from a plug or a meter that records",
     "print_sheet": "Print a log sheet",
     "how_print_sheet": "to fill in by hand, A5 or larger",
     "recipes_runs": "All cooks",
@@ -97,7 +99,7 @@ _LINKS: Mapping[str, str] = {
     "choose_runs": "Choose which count",
     "how_choose_runs": "towards the figures",
     "in_the_future": "This cook ends in the future: are its day and the time of switching on right?",
-    "two_on_one_cooker": "Another cook ran on {cooker} at the same time, from {day:day}, {clock}: are day and time right?",
+    "two_on_one_cooker": "Another cook was on {cooker} at the same time, from {day:day}, {clock}: are day and time right?",
     "not_cooked": "not cooked yet",
     "cooked_once": "cooked once",
     "cooked_often": "cooked {cooks} times, {count} counting",
@@ -105,14 +107,14 @@ _LINKS: Mapping[str, str] = {
     "first_gear": "Enter the gear",
     "how_first_gear": "What you cook on, what feeds it, what measures it: five numbers.",
     "first_cook": "Cook it with the meter on",
-    "how_first_cook": "Read the meter as each stage begins and ends: at the run desk, or typed in afterwards.",
+    "how_first_cook": "Read the meter as each stage begins and ends: at the cooking desk, or typed in afterwards.",
     "nothing_measured": "{title}: nothing measured yet",
-    "never_finished": "{title}, run of {day:day}: never finished",
-    "sent_waits": "{title}, run of {day:day}: readings that another cook’s device sent ({count:.0f}) wait for your word",
-    "sent_taken": "Taken in ({count:.0f}). The run’s figures follow.",
-    "sent_refused": "Left out ({count:.0f}). The run’s figures stand without them.",
+    "never_finished": "{title}, cook of {day:day}: never finished",
+    "sent_waits": "{title}, cook of {day:day}: readings that somebody else’s device sent ({count:.0f}) wait for your answer",
+    "sent_taken": "Added ({count:.0f}). The cook’s figures follow.",
+    "sent_refused": "Left out ({count:.0f}). The cook’s figures stand without them.",
     "nothing_waits": "Nothing of this device waits here any more.",
-    "looks_wrong": "{title}, run of {day:day}: something looks wrong in it",
+    "looks_wrong": "{title}, cook of {day:day}: something looks wrong in it",
     "measured_on_day": "measured {day:day}, {energy}",
     "cooked_on_day": "cooked {day:day}",
     "stands_running": "still cooking",
@@ -123,8 +125,6 @@ _LINKS: Mapping[str, str] = {
 }
 
 _MEASURED: Mapping[str, str] = {
-    "run_behind": "{day:day}, {energy} for {servings}",
-    "run_behind_because": "{day:day}, {energy} for {servings}: {why}",
     "lies_apart": "The cook of {day:day}, {energy}, lies farther from the others than chance explains: look at it.",
     "spread_next": "The next cook may need {spread}.",
     "spread_next_usual": "The next cook may need {spread}: measured once, so this rests on how much cooks usually differ.",
@@ -238,8 +238,8 @@ _DRAWINGS: Mapping[str, str] = {
     "mean_between": "Mean watts between two readings of the counter: what happened between them is not known.",
     "lowest_and_highest": "The lowest and the highest watts of each moment; the shaded area is the energy.",
     "watts_over": "Watts over {span_s:minutes}, {peak_w:watts} at the most.",
-    "one_outside": "{where}: that reading is kept and not counted.",
-    "some_outside": "{where}: those readings are kept and not counted.",
+    "one_outside": "{where}: that reading is saved and not counted.",
+    "some_outside": "{where}: those readings are saved and not counted.",
     "before_start": "{count:,} before the start",
     "after_end": "{count:,} after the end",
 }
@@ -259,10 +259,10 @@ _RUN: Mapping[str, str] = {
     "part_holes": "times of which the readings tell nothing",
     "part_edges": "switching between two samples of a ticking element",
     "charge_shown_once": "One cook, metered at the socket and read on the charge display, shows that one per cent of the charge "
-    "gives {each} at the socket. Kept, it makes the share of a charge and the meals of one surer than the label does.",
+    "gives {each} at the socket. Used, it makes the share of a charge and the meals of one surer than the label does.",
     "charge_shown": "{cooks} cooks, metered at the socket and read on the charge display, show that one per cent of the charge "
-    "gives {each} at the socket. Kept, it makes the share of a charge and the meals of one surer than the label does.",
-    "charge_kept": "Kept: {each} at the socket for one per cent of the charge. A battery gives less with the years and in the "
+    "gives {each} at the socket. Used, it makes the share of a charge and the meals of one surer than the label does.",
+    "charge_kept": "In use: {each} at the socket for one per cent of the charge. A battery gives less with the years and in the "
     "cold.",
     "both_ends": "Measured at both ends: the charge fell by {fall_pct:percent}, which is {battery_wh:wh}. Of that {reached} "
     "reached the socket; the inverter’s own draw is in it.",
@@ -329,16 +329,16 @@ _DESK: Mapping[str, str] = {
 }
 
 _FILES: Mapping[str, str] = {
-    "read_into_this": "This very file was read into this run on {day:day}. Its readings are here already.",
-    "read_into_other": "This very file was read into the run of {moment} ({title}) already.",
+    "read_into_this": "This very file was read into this cook on {day:day}. Its readings are here already.",
+    "read_into_other": "This very file was read into the cook of {moment} ({title}) already.",
     "no_column_used": "no column is used",
     "column": "column {number}",
-    "first_row_is_start": "The first row is the run’s start",
+    "first_row_is_start": "The first row is the cook’s start",
     "where_their_times_are": "Where their own times are",
-    "do_not_meet": "The file and the run do not meet: the file goes from {first} to {last}, the run from {start}.",
-    "do_not_meet_ended": "The file and the run do not meet: the file goes from {first} to {last}, the run from {start} to {end}.",
-    "files_clock_wrong": "The file’s clock is wrong: its first row is the run’s start, {start}",
-    "runs_start_wrong": "The run’s start is wrong: move the run, with all it holds, to {first}",
+    "do_not_meet": "File and cook do not meet: the file goes from {first} to {last}, the cook from {start}.",
+    "do_not_meet_ended": "File and cook do not meet: the file goes from {first} to {last}, the cook from {start} to {end}.",
+    "files_clock_wrong": "The file’s clock is wrong: its first row is the cook’s start, {start}",
+    "runs_start_wrong": "The cook’s start is wrong: move the cook, with all it holds, to {first}",
     "after_first_row": "{span_s:minutes} after the first row",
     "which_line": "“{said}” is no line. Type the number of the line that names the columns, 0 where none does.",
     "pasted": "pasted text",
@@ -350,9 +350,9 @@ _GEAR: Mapping[str, str] = {
     "one_without_price": "1 power source will have no price until you pick another tariff.",
     "some_without_price": "{sources} power sources will have no price until you pick another tariff.",
     "devices_sent_of_it": "“{name}” stays: its devices have sent readings, which would go with it and could not be put back.",
-    "one_run_rests": "1 run was measured with “{name}”, and the figures rest on it. Remove it first, or keep it and give it "
+    "one_run_rests": "1 cook was measured with “{name}”, and the figures rest on it. Remove it first, or keep it and give it "
     "another name.",
-    "some_runs_rest": "{runs} runs were measured with “{name}”, and the figures rest on it. Remove them first, or keep it and "
+    "some_runs_rest": "{runs} cooks were measured with “{name}”, and the figures rest on it. Remove them first, or keep it and "
     "give it another name.",
     "an_appliance": "an appliance",
     "a_source": "a power source",

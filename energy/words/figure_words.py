@@ -17,7 +17,7 @@ from energy.words.figures import (
     uncertainty_step,
 )
 from energy.words.remarks import Language, sentence
-from kitchen.domain.money import format_money, places_of, round_half_up
+from kitchen.domain.money import format_money, places_of, printed_ends
 
 _TIMES = {1: "once", 2: "twice"}
 
@@ -74,14 +74,13 @@ def money_between(low: Fraction, high: Fraction, currency: str, language: Langua
     >>> [money_between(Fraction(low), Fraction(high), "EUR", "en") for low, high in sums]
     ['€0.05 to €0.07', '€0.87', 'up to €0.07', 'under €0.01']
     """
-    places = places_of(currency)
-    least, most = (round_half_up(one, places) for one in (low, high))
-    words = format_money(high, currency)
+    least, most = printed_ends(low, high, currency)
+    words = format_money(most, currency)
     if high and not most:
-        return sentence(language, "under", figure=format_money(Fraction(1, 10**places), currency))
-    if least == most or (least and high - low < Fraction(1, 10**places)):
-        return format_money((low + high) / 2, currency)
-    return sentence(language, "from_to" if least else "up_to", least=format_money(low, currency), most=words)
+        return sentence(language, "under", figure=format_money(Fraction(1, 10 ** places_of(currency)), currency))
+    if least == most:
+        return words
+    return sentence(language, "from_to" if least else "up_to", least=format_money(least, currency), most=words)
 
 
 def range_percent(low_pct: float, high_pct: float, language: Language) -> str:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 from kitchen.domain.remark import Remark, remark
 from kitchen.domain.typed import Row, TypedDraft, proposed, split_steps
 
-_BUTTON = re.compile(r"(step|part)-([0-9]{1,4})-(up|down|remove|join|read)\Z")
+_BUTTON = re.compile(r"(step|part)-([0-9]{1,4})-(up|down|remove|join|read|to-[0-9]{1,4})\Z")
 _FIELDS = ("does", "kind", "place", "target", "row")
 _LONGEST = 1_000_000
 _MOST_PLACES = 10_000
@@ -77,7 +77,8 @@ def arranged(typed: TypedDraft, wish: str, undo: Undo | None = None) -> tuple[Ty
     typed : TypedDraft
         The page as typed.
     wish : str
-        The button: ``step-3-up``, ``part-1-join``, ``add-step``, ``paste-steps``, ``undo`` ...; anything else changes nothing.
+        The button: ``step-3-up``, ``step-3-to-0``, ``part-1-join``, ``add-step``, ``paste-steps``, ``undo`` ...; anything else
+        changes nothing.
     undo : Undo or None
         How the change before can be taken back; it stays so until another change of rows.
 
@@ -89,6 +90,8 @@ def arranged(typed: TypedDraft, wish: str, undo: Undo | None = None) -> tuple[Ty
     (['Fry.'], Remark(code='step_removed', values={'number': 1.0}))
     >>> [step["text"] for step in arranged(gone, "undo", undo)[0].steps]
     ['Chop.', 'Fry.']
+    >>> [step["text"] for step in arranged(page, "step-1-to-0")[0].steps]
+    ['Fry.', 'Chop.']
     """
     button = _BUTTON.match(wish)
     if button is not None:
@@ -113,8 +116,8 @@ def _pressed(typed: TypedDraft, kind: str, place: int, does: str, undo: Undo | N
         return (typed.with_reading(place) if kind == "step" else typed), undo
     if does == "join":
         return _joined(typed, place, undo) if kind == "part" and place > 0 else (typed, undo)
-    target = place + (-1 if does == "up" else 1)
-    if not 0 <= target < len(rows):
+    target = int(does[3:]) if does.startswith("to-") else place + (-1 if does == "up" else 1)
+    if not 0 <= target < len(rows) or target == place:
         return typed, undo
     return typed.with_row_moved(kind, place, target), Undo("move", kind, target, place)
 

@@ -78,7 +78,8 @@ def estimated_otherwise(published: Iterable[PrintedFigure], now: Iterable[Printe
 
 
 def _figure_words(one: PrintedFigure) -> str:
-    return " ".join(part for part in (one.value, one.unit, one.words) if part)
+    figure = f"{one.value} {one.unit}".strip()
+    return f"{figure}{', ' if one.words[:1].isdigit() else ' '}{one.words}".strip()
 
 
 def _words_changes(before: RecipeFacts, after: RecipeFacts) -> list[Remark]:

@@ -39,7 +39,8 @@ CURRENCIES = frozenset(
         "VUVWSTXAFXCDXOFXPFYERZARZMWZWG",
     )
 )
-"""The currencies in which somebody pays (ISO 4217, from memory)."""
+"""The currencies in which somebody pays, of ISO 4217: those of Debian's iso-codes 4.15.0 without funds, metals, units of account
+and what was withdrawn since (ANG, CUC, HRK, SLL, ZWL; these five and ZWG from memory)."""
 
 Bound = Literal["", "least", "most"]
 """Whether an amount is the least or the most of something."""
@@ -153,6 +154,21 @@ def round_bound(amount: Fraction | Decimal | int, places: int, bound: Bound) -> 
     scaled = Fraction(amount) * 10**places
     whole = floor(scaled) if bound == "least" else ceil(scaled)
     return Decimal((1 if whole < 0 else 0, Decimal(abs(whole)).as_tuple().digits, -places))
+
+
+def printed_ends(low: Fraction, high: Fraction, currency: str) -> tuple[Decimal, Decimal]:
+    """Return between which two rounded sums something is printed to lie: its middle twice where that is within one smallest coin.
+
+    Examples
+    --------
+    >>> printed_ends(Fraction("0.052"), Fraction("0.071"), "EUR"), printed_ends(Fraction("0.864"), Fraction("0.866"), "EUR")
+    ((Decimal('0.05'), Decimal('0.07')), (Decimal('0.87'), Decimal('0.87')))
+    """
+    places = places_of(currency)
+    least, most = round_half_up(low, places), round_half_up(high, places)
+    if least == most or (least and high - low < Fraction(1, 10**places)):
+        least = most = round_half_up((low + high) / 2, places)
+    return least, most
 
 
 def total(amounts: list[Money], currency: str) -> Money:

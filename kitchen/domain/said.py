@@ -18,13 +18,8 @@ class Answer:
 
 @dataclass(frozen=True)
 class Grounds:
-    """What a card's figures rest on, told to the cook before they go out: what they are made of, what was set aside and why.
+    """What the cook should know of a card's figures before they go out, a sentence each."""
 
-    ``notes`` are what else the cook should know, a sentence each.
-    """
-
-    made_of: tuple[str, ...] = ()
-    set_aside: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
 
 

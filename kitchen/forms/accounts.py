@@ -12,7 +12,7 @@ from django.contrib.auth.validators import UnicodeUsernameValidator
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
-from kitchen.forms.site import CurrencyField
+from kitchen.forms.site import CurrencyField, ZoneField
 from kitchen.operations.sign_ins import Comer, TooSoon, try_password
 from kitchen.operations.turns import Busy
 from kitchen.words import ENGLISH, sentence
@@ -72,7 +72,7 @@ class PasswordTwiceForm(forms.Form):
 
 
 class FirstStartForm(PasswordTwiceForm):
-    """The owner's account and the kitchen's name."""
+    """The owner's account, the kitchen's name, its money and its clock."""
 
     name = name_field()
     kitchen_name = forms.CharField(
@@ -82,7 +82,8 @@ class FirstStartForm(PasswordTwiceForm):
         error_messages={"required": "Give the kitchen a name."},
     )
     currency = CurrencyField()
-    field_order = ("name", "password", "again", "kitchen_name", "currency")
+    time_zone = ZoneField()
+    field_order = ("name", "password", "again", "kitchen_name", "currency", "time_zone")
 
 
 class _Trying:
@@ -142,7 +143,7 @@ class SignInForm(_Trying, AuthenticationForm):
 class CookForm(forms.Form):
     """Another cook."""
 
-    name = name_field("What the cook signs in with. No spaces.")
+    name = name_field("What they sign in with. No spaces.")
     role = forms.ChoiceField(
         label="What they do here",
         choices=[

@@ -141,6 +141,7 @@ class StepForm(forms.Form):
 
     def __init__(self, *args: Any, photos: Sequence[Photo] = (), **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        self.photos = {str(photo.pk): photo for photo in photos}
         if photos:
             cast(forms.ChoiceField, self.fields["photo"]).choices = [
                 ("", "no photo"),
@@ -150,13 +151,31 @@ class StepForm(forms.Form):
             del self.fields["photo"]
 
     @property
+    def picture(self) -> Photo | None:
+        """The photo that is chosen for the step."""
+        return self.photos.get(str(self["photo"].value() or "")) if self.photos else None
+
+    @property
     def proposal(self) -> str:
         """What the step's words say for its empty fields, like "hold, 9 min"; empty where they say nothing more."""
-        row = {name: str(self[name].value() or "") for name in ("text", "stage", "minutes", "temp_c")}
-        said = proposed(row)
-        stage = [STAGE_KINDS[said["stage"]].label] if "stage" in said else []
-        units = (("minutes", "min"), ("temp_c", "°C"))
-        return ", ".join([*stage, *(f"{said[name]}\u00a0{unit}" for name, unit in units if name in said)])
+        return _marks_words(proposed(self._row))
+
+    @property
+    def from_words(self) -> str:
+        """What stands in its fields just as its words say; empty where the cook chose otherwise or the words say nothing."""
+        row = self._row
+        said = proposed({**dict.fromkeys(row, ""), "text": row["text"]})
+        return _marks_words({name: value for name, value in said.items() if value == row[name].strip()})
+
+    @property
+    def _row(self) -> dict[str, str]:
+        return {name: str(self[name].value() or "") for name in ("text", "stage", "minutes", "temp_c")}
+
+
+def _marks_words(said: Mapping[str, str]) -> str:
+    stage = [STAGE_KINDS[said["stage"]].label] if "stage" in said else []
+    units = (("minutes", "min"), ("temp_c", "°C"))
+    return ", ".join([*stage, *(f"{said[name]}\u00a0{unit}" for name, unit in units if name in said)])
 
 
 class DraftForm:

@@ -80,7 +80,7 @@ class PreviewForm(HeadForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["note"].label = "Where it came from"
-        self.fields["note"].help_text = "Kept as the note of the first revision."
+        self.fields["note"].help_text = "Saved as the note of the first revision."
 
     def clean(self) -> dict[str, Any]:
         """Check lines and steps by the editor's own rules."""

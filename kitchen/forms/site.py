@@ -2,28 +2,30 @@
 
 from __future__ import annotations
 
-import re
 from typing import Any
+from zoneinfo import available_timezones
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils import timezone
 
 from kitchen.domain.licences import LICENCES
+from kitchen.domain.money import CURRENCIES
 from kitchen.domain.systems import system_choices
 from kitchen.forms.numbers import NumberField
 from kitchen.models import COMMAS, ROUNDINGS
 from kitchen.words import ENGLISH, sentence
 
-_CODE = re.compile(r"[A-Z]{3}")
-_OFTEN = ("EUR", "USD", "GBP", "AUD", "CAD", "CHF", "CZK", "DKK", "INR", "JPY", "NOK", "NZD", "PLN", "SEK", "ZAR")
+_REGIONS = ("Africa", "America", "Antarctica", "Arctic", "Asia", "Atlantic", "Australia", "Europe", "Indian", "Pacific")
 
 
 class CurrencyField(forms.CharField):
     """A currency by its three letters (ISO 4217)."""
 
     def __init__(self, **kwargs: Any) -> None:
-        kwargs.setdefault("help_text", f"Three letters, like {', '.join(_OFTEN[:4])}.")
+        kwargs.setdefault("help_text", "Three letters, like EUR, USD, GBP or AUD.")
         kwargs.setdefault("initial", "EUR")
+        kwargs.setdefault("label", "Currency")
         super().__init__(
             max_length=12,
             widget=forms.TextInput({"size": "5", "autocapitalize": "characters", "autocomplete": "off"}),
@@ -36,8 +38,33 @@ class CurrencyField(forms.CharField):
 
     def validate(self, value: Any) -> None:
         super().validate(value)
-        if not _CODE.fullmatch(value):
-            raise ValidationError("Type the three letters of the currency, like EUR or USD.")
+        if value and value not in CURRENCIES:
+            raise ValidationError(
+                "“%(code)s” is no currency that is in use (ISO 4217). Type its three letters, like EUR or USD.",
+                params={"code": value},
+            )
+
+
+class ZoneField(forms.ChoiceField):
+    """A time zone, chosen by region and place. Cleans to its name, like Europe/Vienna."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        kwargs.setdefault("label", "Time zone")
+        kwargs.setdefault("required", False)
+        kwargs.setdefault("help_text", "By its clock times are shown and typed. What was recorded keeps its moment.")
+        super().__init__(choices=_zones, initial=timezone.get_default_timezone_name, **kwargs)
+
+
+def _zones() -> list[tuple[str, Any]]:
+    """Return the zones by region, and before them the server's own, whatever it is called."""
+    own = timezone.get_default_timezone_name()
+    names = sorted(available_timezones())
+    regions = [(region, [(one, _place(one)) for one in names if one.startswith(f"{region}/")]) for region in _REGIONS]
+    return [*((one, one) for one in sorted({"UTC", own})), *regions]
+
+
+def _place(name: str) -> str:
+    return name.partition("/")[2].replace("/", ", ").replace("_", " ")
 
 
 def _licences() -> list[tuple[str, str]]:
@@ -46,7 +73,7 @@ def _licences() -> list[tuple[str, str]]:
 
 
 class SiteForm(forms.Form):
-    """Name, tagline, currency, measures, rounding, the comma, altitude, licence of the data and public address."""
+    """Name, tagline, currency, time zone, measures, rounding, the comma, altitude, licence of the data and public address."""
 
     name = forms.CharField(
         label="What this kitchen is called",
@@ -56,6 +83,7 @@ class SiteForm(forms.Form):
     )
     tagline = forms.CharField(label="One line about it", max_length=160, required=False, widget=forms.TextInput({"dir": "auto"}))
     currency = CurrencyField()
+    time_zone = ZoneField()
     measures = forms.ChoiceField(
         choices=system_choices,
         label="Amounts are shown",

@@ -44,6 +44,7 @@ from kitchen.operations.foods import (
     remember_name,
     remove_food,
     reset_food,
+    weigh_food,
 )
 from kitchen.operations.history import CannotTakeBack, NothingToGoBack, go_back, say_why, take_back
 from kitchen.operations.page_marks import Seen
@@ -126,5 +127,6 @@ __all__ = [
     "shelve_by_new_rules",
     "take_back",
     "unpair_side",
+    "weigh_food",
     "withdraw_recipe",
 ]

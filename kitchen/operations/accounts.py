@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
@@ -21,7 +22,7 @@ from kitchen.queries import owner_exists
 
 _FIRST = "kitchen.first-link"
 FIRST_LINK_LASTS = timedelta(days=1)
-_TAKEN = "Another cook signs in under this name. Choose a different one."
+_TAKEN = "Somebody else signs in under this name. Choose a different one."
 
 
 class LinkIsDead(ValueError):
@@ -64,8 +65,8 @@ def check_first_link(token: str, *, at: datetime) -> None:
 
 
 @transaction.atomic
-def make_owner(*, token: str, username: str, password: str, kitchen_name: str, currency: str, at: datetime) -> User:
-    """Make the owner's account and name the kitchen; of two people with the link, one gets it.
+def make_owner(*, token: str, username: str, password: str, site: Mapping[str, str], at: datetime) -> User:
+    """Make the owner's account and set the site's columns; of two people with the link, one gets it.
 
     Raises
     ------
@@ -79,7 +80,7 @@ def make_owner(*, token: str, username: str, password: str, kitchen_name: str, c
     Site.objects.filter(pk=1).update(altitude_m=F("altitude_m"))
     check_first_link(token, at=at)
     _refuse_taken(username)
-    Site.objects.filter(pk=1).update(name=kitchen_name, currency=currency)
+    Site.objects.filter(pk=1).update(**site)
     owner = User.objects.create_superuser(username, password=password)
     note_account(owner, "owner", Hand(owner, at))
     return owner

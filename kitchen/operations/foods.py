@@ -77,6 +77,12 @@ def change_food(*, food: Food, values: dict[str, Any], by: Hand | None = None) -
     return food
 
 
+def weigh_food(*, food: Food, unit: str, g: float, by: Hand | None = None) -> Food:
+    """Say what one of a unit of a food weighs ("" for a whole one), instead of what was said of that unit before. [g]"""
+    others = [weight for weight in food.weights if (weight["unit"], weight["words"]) != (unit, "")]
+    return change_food(food=food, values={"weights": [*others, {"unit": unit, "words": "", "g": g}]}, by=by)
+
+
 def _save(food: Food, by: Hand | None) -> Food:
     with noted(food, by):
         food.save()

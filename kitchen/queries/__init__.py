@@ -40,11 +40,12 @@ from kitchen.queries.published import (
     words_near,
 )
 from kitchen.queries.reading import ReadPart, row_alone, rows_as_typed, rows_of, take_reading
-from kitchen.queries.site import the_site
+from kitchen.queries.site import SiteClock, the_site
 
 __all__ = [
     "ReadPart",
     "ShelfAsk",
+    "SiteClock",
     "aisles",
     "collect_facts",
     "cooks",

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
 from kitchen.domain import record
 from kitchen.domain.amounts import format_range
 from kitchen.domain.draft import DraftPart
+from kitchen.domain.facts import FoodFacts, LineFacts
+from kitchen.domain.foods import line_grams
 from kitchen.domain.matching import FoodIndex, how_sure, same_name
 from kitchen.domain.reading import LineReading, read_line
-from kitchen.domain.units import label_of
+from kitchen.domain.units import find_unit, label_of
 from kitchen.models import Edition, Food, Line, Revision
 from kitchen.queries.bench import known_foods
 from kitchen.queries.foods import is_bare
@@ -51,7 +54,8 @@ class ReadRow:
     ``sure`` says how the food was found (``sure``, ``likely``, ``guess``; empty where the cook chose); ``offers`` are other foods
     that it may be, where that is less than sure; ``remember`` is ``offer`` where the words could be kept as another name of the
     food that the cook chose, and ``kept`` where they were; ``bare`` where the chosen food is the cook's own and has a name only;
-    ``made`` names the recipe that the line is made by.
+    ``lacks`` is the unit of which the food lacks the weight, so that the line has none ("each" for whole things); ``made`` names
+    the recipe that the line is made by.
     """
 
     number: int | None
@@ -68,6 +72,7 @@ class ReadRow:
     offers: tuple[Offer, ...] = ()
     remember: str = ""
     bare: bool = False
+    lacks: str = ""
     made: str = ""
 
 
@@ -124,6 +129,7 @@ def row_of(line: Line, foods: FoodIndex[Food] | None = None) -> ReadRow:
         remember=_remembering(line, foods) if line.corrected else "",
         made=_made_words(line.made_of, line.made_now) if line.made_of is not None else "",
         bare=line.corrected and line.food is not None and is_bare(line.food),
+        lacks=_lacking(line),
     )
 
 
@@ -134,6 +140,16 @@ def _made_words(edition: Edition, now: bool) -> str:
 def row_alone(line: Line) -> ReadRow:
     """Return one line as the bench shows it, with what else it may be. At most one query."""
     return row_of(line, known_foods() if _is_open(line) else None)
+
+
+def _lacking(line: Line) -> str:
+    """Return the unit of a saved line of which its food lacks the weight; empty where it does not, or none would help."""
+    if line.pk is None or line.food is None or line.high is None or line.to_taste or line.made_of is not None:
+        return ""
+    facts = record.taken(LineFacts, line, food=record.taken(FoodFacts, line.food), made=None)
+    if line_grams(facts) is not None or find_unit(line.unit or "each") is None:
+        return ""
+    return label_of(line.unit, Fraction(1)) if line.unit else "each"
 
 
 def _is_open(line: Line) -> bool:

@@ -5,17 +5,22 @@ Each is one query whose text is made once: it is asked before every page, so tha
 
 from __future__ import annotations
 
+from datetime import date
 from functools import lru_cache
 from typing import Any
 
 from django.db import connection
 from django.db.models import QuerySet
+from django.utils import timezone
 
 from kitchen.collected import CollectedRecipe, Collection
 from kitchen.models import Edition, Recipe, Site
+from kitchen.queries.site import zone_called
 
 Rows = list[tuple[Any, ...]]
 _SLUG = "slug-that-is-asked"
+MOST_CHOSEN = 60
+"""So many recipes are asked for together at most."""
 
 
 def recipe_shows(slug: str) -> Rows:
@@ -38,12 +43,17 @@ def collection_shows(slug: str) -> Rows:
 
 def chosen_shows(slugs: str) -> Rows:
     """Return what cards of several recipes are made of, their addresses joined by a plus sign. A query for each recipe."""
-    return [row for slug in slugs.split("+") for row in recipe_shows(slug)]
+    return [row for slug in slugs.split("+")[:MOST_CHOSEN] for row in recipe_shows(slug)]
 
 
 def site_shows() -> Rows:
     """Return what the site says of itself on every page: its settings. One query."""
     return _rows(_of_site)
+
+
+def day_by(site: Rows) -> date:
+    """Return which day it is by the clock that the site's settings name."""
+    return timezone.localdate(timezone=zone_called(site[0][-1] if site else ""))
 
 
 def _of_recipe() -> QuerySet[Any, Any]:
@@ -70,7 +80,8 @@ def _of_collection() -> QuerySet[Any, Any]:
 
 
 def _of_site() -> QuerySet[Any, Any]:
-    return Site.objects.values_list(*[one.attname for one in Site._meta.concrete_fields if one.name != "demo_rows"])
+    others = [one.attname for one in Site._meta.concrete_fields if one.name not in ("demo_rows", "time_zone")]
+    return Site.objects.values_list(*others, "time_zone")
 
 
 def _rows(of: Any, *slug: str) -> Rows:

@@ -79,8 +79,8 @@ def start(request: HttpRequest, token: str) -> HttpResponse:
         check_first_link(token, at=at)
         if request.method == "POST" and form.is_valid():
             said = form.cleaned_data
-            names = {"kitchen_name": said["kitchen_name"], "currency": said["currency"]}
-            owner = make_owner(token=token, username=said["name"], password=said["password"], at=at, **names)
+            site = {"name": said["kitchen_name"], "currency": said["currency"], "time_zone": said["time_zone"]}
+            owner = make_owner(token=token, username=said["name"], password=said["password"], site=site, at=at)
             return _come_in(request, owner, onward(owner))
     except NameTaken as refusal:
         form.add_error("name", str(refusal))

@@ -32,6 +32,6 @@ def recipe_allergens(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     form = AllergensForm(request.POST if request.method == "POST" else None, brought=brought, initial=said)
     if request.method == "POST" and form.is_valid():
         say_allergens(recipe=recipe, **form.cleaned_data, at=timezone.now())
-        messages.success(request, "Kept. Readers see it with the next edition.")
+        messages.success(request, "Saved. Readers see it with the next edition.")
         return redirect("kitchen:recipe-bench", recipe.slug)
     return render(request, "kitchen/bench/allergens.html", {"recipe": recipe, "told": told, "form": form, "brought": brought})

@@ -10,6 +10,7 @@ from django.shortcuts import render
 from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
+from django.views.decorators.clickjacking import xframe_options_sameorigin
 from django.views.decorators.http import require_safe
 
 from kitchen.cards import Attention, registered
@@ -110,6 +111,7 @@ def recipe_bench(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     return render(request, "kitchen/bench/recipe.html", context)
 
 
+@xframe_options_sameorigin
 @never_cache
 @of_recipe
 @require_safe

@@ -36,7 +36,7 @@ def recipe_cautions(request: HttpRequest, recipe: Recipe) -> HttpResponse:
         except DraftClash:
             messages.error(request, "Nothing was changed: a line was rewritten meanwhile. Answer it as it stands now.")
             return redirect("kitchen:recipe-cautions", recipe.slug)
-        messages.success(request, "Kept. Readers see it with the next edition.")
+        messages.success(request, "Saved. Readers see it with the next edition.")
         return redirect("kitchen:recipe-bench", recipe.slug)
     return render(request, "kitchen/bench/cautions.html", {"recipe": recipe, "form": form, "page": page})
 

@@ -68,7 +68,7 @@ def food_edit(request: HttpRequest, number: int) -> HttpResponse:
     form = FoodForm(request.POST if request.method == "POST" else None, food=food, wish=wish)
     if request.method == "POST" and not arranges(wish) and form.is_valid():
         food = change_food(food=food, values=form.values(), by=hand_of(request))
-        messages.success(request, f"“{food.name}” is kept.")
+        messages.success(request, f"“{food.name}” is saved.")
         return _after_keeping(request, food)
     return _form(request, form, food)
 
@@ -77,7 +77,7 @@ def _after_keeping(request: HttpRequest, food: Food) -> HttpResponse:
     """Lead back to the list, or to the food where something about it is hardly true."""
     doubts = doubts_of(food)
     for doubt in doubts:
-        messages.warning(request, f"Kept, but look again: {words_of(doubt, ENGLISH)}")
+        messages.warning(request, f"Saved, but look again: {words_of(doubt, ENGLISH)}")
     return redirect("kitchen:food-edit", food.pk) if doubts else redirect("kitchen:foods")
 
 

@@ -98,6 +98,6 @@ def revision_note(request: HttpRequest, recipe: Recipe, number: int) -> HttpResp
     form = NoteForm(request.POST if request.method == "POST" else None, initial={"note": revision.note})
     if request.method == "POST" and form.is_valid():
         say_why(revision=revision, note=form.cleaned_data["note"], at=timezone.now())
-        messages.success(request, f"Kept with revision {number}.")
+        messages.success(request, f"Saved with revision {number}.")
         return redirect("kitchen:revisions", recipe.slug)
     return render(request, "kitchen/bench/revision-note.html", {"recipe": recipe, "revision": revision, "form": form})

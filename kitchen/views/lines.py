@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import Any
 
 from django.contrib import messages
+from django.core.exceptions import ValidationError
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -17,6 +18,7 @@ from django.views.decorators.http import require_http_methods
 
 from kitchen.access import food_for_bench, line_for_bench
 from kitchen.forms.lines import LineForm
+from kitchen.forms.numbers import NumberField
 from kitchen.models import Line, Recipe
 from kitchen.operations import (
     DraftClash,
@@ -27,13 +29,16 @@ from kitchen.operations import (
     link_line,
     read_line_again,
     remember_name,
+    weigh_food,
 )
 from kitchen.operations.making import MadeOfItself
 from kitchen.queries import editions_to_make, food_named, foods_to_choose, row_alone
 from kitchen.views.doors import hand_of, of_recipe
 
-# A button beside a line: link it to a food or to none, keep its words as the food's other name, or take them off again.
-TAP = re.compile(r"(?P<what>food|remember|forget)-(?P<line>[0-9]{1,18})(?:-(?P<food>[0-9]{1,18}|none))?\Z")
+# A button beside a line: link it to a food or to none, keep its words as the food's other name, take them off again, or say
+# what one of its unit weighs.
+TAP = re.compile(r"(?P<what>food|remember|forget|weigh)-(?P<line>[0-9]{1,18})(?:-(?P<food>[0-9]{1,18}|none))?\Z")
+_WEIGHT = NumberField(low=0.001, high=100_000, unit="g", places=3)
 _NOT_THERE = "Nothing was changed: this line was rewritten meanwhile, or stands in an older revision. Correct it below."
 
 
@@ -104,22 +109,39 @@ def _do(request: HttpRequest, line: Line, what: str, chosen: str) -> Line:
     if what == "food":
         food = food_for_bench(int(chosen)) if chosen.isdecimal() else None
         return link_line(line=line, food=food, by=request.user, at=timezone.now())
-    if line.food is not None and line.name:
+    if what == "weigh":
+        _weigh(request, line)
+    elif line.food is not None and line.name:
         keep = remember_name if what == "remember" else forget_name
         line.food = keep(food=line.food, name=line.name, by=hand_of(request))
     return line
 
 
+def _weigh(request: HttpRequest, line: Line) -> None:
+    """Give the line's food the weight that was typed beside it; raises ValidationError for one that makes no sense."""
+    g = _WEIGHT.clean(request.POST.get(f"weighs-{line.pk}", ""))
+    if line.food is not None:
+        line.food = weigh_food(food=line.food, unit=line.unit, g=float(g), by=hand_of(request))
+
+
 def _changed(request: HttpRequest, recipe: Recipe, line: Line, change: Callable[[], Line]) -> HttpResponse:
     """Make a change to a line and show the row as it reads then."""
     was_locked = line.part.revision.locked_at is not None
+    mistake = ""
     try:
         line = change()
     except DraftClash:
         return _lost(request, recipe)
+    except ValidationError as refused:
+        mistake = " ".join(refused.messages)
     edit = reverse("kitchen:recipe-edit", args=[recipe.slug])
     if request.headers.get("HX-Request") != "true":
+        if mistake:
+            messages.error(request, f"{line.text}: {mistake}")
         return HttpResponseRedirect(f"{edit}#line-{line.pk}")
+    if mistake:
+        typed = request.POST.get(f"weighs-{line.pk}", "")
+        return render(request, "kitchen/bench/line-swaps.html", _row(recipe, line) | {"mistake": mistake, "typed": typed})
     if was_locked:
         return HttpResponse(headers={"HX-Redirect": edit})
     return render(request, "kitchen/bench/line-swaps.html", _row(recipe, line))

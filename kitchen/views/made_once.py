@@ -20,7 +20,6 @@ from django.conf import settings
 from django.contrib.auth.models import AnonymousUser
 from django.contrib.sessions.backends.db import SessionStore
 from django.http import HttpRequest, HttpResponse, QueryDict
-from django.utils import timezone
 from django.utils.cache import get_conditional_response
 from django.utils.http import urlencode
 
@@ -32,7 +31,7 @@ from kitchen.forms.shelf import ShelfForm
 from kitchen.operations.kept_answers import FAMILY, AnswerStore
 from kitchen.publish.codings import ONCE, QUICK, by_brotli, by_gzip, taken_by
 from kitchen.publish.program import program_digest
-from kitchen.queries.shown import Rows, site_shows
+from kitchen.queries.shown import Rows, day_by, site_shows
 
 View = Callable[..., HttpResponse]
 
@@ -139,7 +138,8 @@ def _name(request: HttpRequest, rows: Rows, place: dict[str, Any]) -> str:
     Pages for readers' kits count as another recipe's: they push out none of those that everybody asks for.
     """
     at = request.build_absolute_uri(request.path)
-    made_of = (at, request.META["QUERY_STRING"], rows, site_shows(), f"{timezone.localdate()}", program_digest())
+    site = site_shows()
+    made_of = (at, request.META["QUERY_STRING"], rows, site, f"{day_by(site)}", program_digest())
     return _digest(f"{place.get('slug', '')}{' kit' if _names_of_kit(request) else ''}")[:FAMILY] + _digest(repr(made_of))
 
 

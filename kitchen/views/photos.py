@@ -37,12 +37,12 @@ def photos(request: HttpRequest, recipe: Recipe) -> HttpResponse:
         try:
             sent = form.cleaned_data
             photo = add_photo(recipe=recipe, picture=sent["picture"], alt=sent["alt"], at=timezone.now())
-            messages.success(request, "The photo is kept. Choose what must stay in view when it is cropped.")
+            messages.success(request, "The photo is saved. Choose what must stay in view when it is cropped.")
             return redirect("kitchen:photo-edit", recipe.slug, photo.pk)
         except PhotoRefused as refusal:
             form.add_error("picture", str(refusal))
         except DiskFull as full:
-            form.add_error("picture", f"{full.words} Nothing was kept; free some space, and send it again.")
+            form.add_error("picture", f"{full.words} Nothing was saved; free some space, and send it again.")
             status = 507
     context = {"recipe": recipe, "form": form, "photos": photos_of(recipe)}
     return render(request, "kitchen/bench/photos.html", context, status=status)
@@ -60,7 +60,7 @@ def photo_edit(request: HttpRequest, recipe: Recipe, number: int) -> HttpRespons
     form = PhotoWordsForm(request.POST if request.method == "POST" else None, initial=_as_shown(photo))
     if request.method == "POST" and form.is_valid():
         change_photo(photo=photo, **form.words())
-        messages.success(request, "The photo’s words and crops are kept.")
+        messages.success(request, "The photo’s words and crops are saved.")
         return redirect("kitchen:photos", recipe.slug)
     return render(
         request, "kitchen/bench/photo.html", {"recipe": recipe, "photo": photo, "form": form, "previews": previews(photo.crops)}

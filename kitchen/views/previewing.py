@@ -43,7 +43,7 @@ def recipe_machines(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     form = ElsewhereForm(request.POST or None, initial={name: getattr(recipe, name) for name in ELSEWHERE}, stages=stages)
     if request.method == "POST" and form.is_valid():
         say_elsewhere(recipe=recipe, values=form.cleaned_data, at=timezone.now())
-        messages.success(request, "Kept. Readers and search engines get it from now on.")
+        messages.success(request, "Saved. Readers and search engines get it from now on.")
         return redirect("kitchen:recipe-machines", recipe.slug)
     context = {
         "form": form,

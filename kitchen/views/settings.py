@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
@@ -28,12 +29,13 @@ def kitchen(request: HttpRequest) -> HttpResponse:
 @of_owner
 @require_http_methods(["GET", "HEAD", "POST"])
 def site_settings(request: HttpRequest) -> HttpResponse:
-    """Name, currency, measures, altitude, address. Address ``/bench/settings/``; the owner; mistakes beside their fields."""
+    """Name, currency, zone, measures, altitude, link. Address ``/bench/settings/``; the owner; mistakes beside their fields."""
     site = the_site()
     initial = {name: getattr(site, name) for name in SiteForm.base_fields}
+    initial["time_zone"] = timezone.get_current_timezone_name()
     form = SiteForm(request.POST if request.method == "POST" else None, initial=initial)
     if request.method == "POST" and form.is_valid():
         change_site(values=form.cleaned_data)
-        messages.success(request, "Kept.")
+        messages.success(request, "The settings are saved.")
         return redirect("kitchen:site-settings")
     return render(request, "kitchen/bench/settings.html", {"form": form})

@@ -60,7 +60,7 @@ def recipe_publish(request: HttpRequest, recipe: Recipe) -> HttpResponse:
 def recipe_withdraw(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     """Take a published recipe back. Address ``/bench/recipes/<slug>/withdraw/`` (POST); its owner."""
     withdraw_recipe(recipe=recipe, at=timezone.now())
-    messages.success(request, "Withdrawn: its address says that it is gone. Its editions are kept, and it can come back.")
+    messages.success(request, "Withdrawn: its address says that it is gone. Its editions stay, and it can be published again.")
     return redirect("kitchen:recipe-bench", recipe.slug)
 
 

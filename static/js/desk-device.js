@@ -28,9 +28,9 @@ add(
   self.isSecureContext ? "yes" : "no",
   self.isSecureContext ? "A secure address" : "Not a secure address",
   self.isSecureContext
-    ? "Pages may be kept and the screen may stay on."
-    : "Over plain HTTP a browser keeps no pages and lets the screen go dark. Open this site over HTTPS. " +
-        "The log itself is kept all the same while the desk stays open.",
+    ? "Pages can be saved and the screen can stay on."
+    : "Over plain HTTP a browser saves no pages and lets the screen go dark. Open this site over HTTPS. " +
+        "What you record is saved all the same while the desk stays open.",
 );
 await store.entries();
 add(
@@ -46,14 +46,14 @@ else if ("serviceWorker" in navigator)
   add(
     "so",
     "Does not open without a signal yet",
-    "The run desk can be kept on this device. Recipes are taken along on their own pages.",
-    ["Keep the run desk here", register],
+    "The cooking desk can be saved on this device. Recipes are saved for offline on their own pages.",
+    ["Save the cooking desk here", register],
   );
 else
   add(
     "no",
     "Cannot open without a signal",
-    self.isSecureContext ? "This browser keeps no pages. Use another one, or leave the desk open." : "It takes HTTPS.",
+    self.isSecureContext ? "This browser saves no pages. Use another one, or leave the desk open." : "It needs HTTPS.",
   );
 if ("wakeLock" in navigator)
   add("yes", "Keeps the screen on", "While a cook goes on and the desk is in front. A phone that saves its battery may refuse.");
@@ -61,7 +61,7 @@ else
   add(
     "so",
     "Lets the screen go dark",
-    `${self.isSecureContext ? "This browser cannot keep it on." : "It takes HTTPS."} Minutes go on all the same; ` +
+    `${self.isSecureContext ? "This browser cannot keep it on." : "It needs HTTPS."} Minutes go on all the same; ` +
       "set the phone’s screen to stay on for longer.",
   );
 if (navigator.storage && navigator.storage.persisted) {
@@ -96,9 +96,9 @@ if (entries.length)
   add(
     bad ? "no" : "so",
     `${waiting} on this device`,
-    bad ? `${bad} of them need attention: open the run desk.` : "They go out by themselves when there is a signal.",
+    bad ? `${bad} of them need attention: open the cooking desk.` : "They go out by themselves when there is a signal.",
     [
-      "To the run desk",
+      "To the cooking desk",
       () => {
         location.href = "/desk-shell/";
       },
@@ -106,5 +106,5 @@ if (entries.length)
   );
 else add("yes", "Nothing waits", "Everything that was logged here is on the server.");
 if (self.BroadcastChannel && !navigator.locks)
-  add("so", "Tabs take turns by a note", "Two open desks may send the same press; the server keeps it once.");
+  add("so", "Tabs take turns by a note", "Two open desks may send the same press; the server saves it once.");
 await outbox.begin();

@@ -100,7 +100,7 @@ export const drawRows = (list, view, correct) => {
       const body = mine
         ? make("button", { ...given, type: "button", "aria-label": `Correct ${said}`, onclick: () => correct(press) })
         : make("span", given);
-      const mark = { kept: "kept", waiting: "waiting", trouble: "look here" }[press.mark];
+      const mark = { kept: "saved", waiting: "waiting", trouble: "look here" }[press.mark];
       return make(
         "li",
         { class: `desk-row desk-row--${press.kind}` },

@@ -13,7 +13,7 @@ const stateWords = (entries) => {
   const { status } = outbox;
   if (trouble) return [`${trouble} need${trouble === 1 ? "s" : ""} attention`, true];
   if (waiting) return [`${waiting} waiting${status.signedOut ? ", signed out" : status.offline ? ", no signal" : ""}`, true];
-  return status.offline ? ["no signal", true] : ["all kept", false];
+  return status.offline ? ["no signal", true] : ["all saved", false];
 };
 export const drawState = (button, entries) => {
   if (!button) return;

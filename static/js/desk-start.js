@@ -8,13 +8,38 @@ import { readNumber } from "./typed.js";
 const NUMBERS = { servings: "", ambient_c: "°C", food_start_c: "°C", altitude_m: "m" };
 const GEAR = ["appliance", "source", "meter"];
 
+/* The few fields of gear that is typed in where it is chosen: what each is called, and its unit. */
+const NEW = {
+  appliance: { rated_w: ["Rated power", "W"] },
+  source: { capacity_wh: ["Battery holds", "Wh"], continuous_w: ["Inverter gives all the time", "W"] },
+  meter: { resolution_wh: ["Smallest step of its counter", "Wh"] },
+};
+/* Returns new gear as it is typed, nothing where none is, null where it is not whole; a kind alone may be enough. */
+const newGear = (form, name, words) => {
+  const typed = {};
+  for (const [field, [, unit]] of Object.entries(NEW[name])) {
+    const { value, error } = readNumber(form.elements[`new-${name}-${field}`].value, unit);
+    if (error || (value !== null && value <= 0)) return null;
+    if (value !== null) typed[field] = String(value);
+  }
+  const kind = form.elements[`new-${name}-kind`];
+  if (!Object.keys(typed).length && !(kind && kind.selectedIndex > 0)) return undefined;
+  if (!kind) return typed;
+  const [, , needs] = words.kinds[name].find(([key]) => key === kind.value) || [null, null, []];
+  return needs.every((one) => typed[one]) ? { ...typed, kind: kind.value } : null;
+};
 /* Returns what the form says, or nothing where the server should look at it and say what is wrong. */
-const readForm = (form) => {
+const readForm = (form, words) => {
   const said = {};
-  // Gear that is typed in as new is made by the server, which also leaves a practice cook out.
-  if (form.elements.practice && form.elements.practice.checked) return null;
-  if ([...form.querySelectorAll("[data-new-gear] input")].some((one) => one.value)) return null;
+  const practice = form.elements.practice.checked;
+  if (practice) said.practice = true;
   for (const name of GEAR) {
+    const fresh = newGear(form, name, words);
+    if (fresh === null) return null;
+    if (fresh) {
+      said[name] = fresh;
+      continue;
+    }
     const value = form.elements[name].value;
     if (!value) return null;
     said[name] = Number(value);
@@ -26,9 +51,15 @@ const readForm = (form) => {
   }
   return said;
 };
+const asChosen = (typed) => ({
+  name: "new",
+  step_wh: Number(typed.resolution_wh) || 1,
+  step_pct: 1,
+  has_charge: Boolean(typed.capacity_wh),
+});
 const snapshot = (key, words, said, startedMs) => {
   const chosen = Object.fromEntries(
-    GEAR.map((name) => [name, words.gear[name].find((one) => one.id === said[name]) || { name: "" }]),
+    GEAR.map((name) => [name, words.gear[name].find((one) => one.id === said[name]) || asChosen(said[name])]),
   );
   return {
     run: key,
@@ -92,9 +123,9 @@ const onBench = (form) => {
       return;
     }
     if (outbox.status.signedOut)
-      said("Signed out: the start is kept on this phone. Sign in in another tab, and it goes on here.");
+      said("Signed out: the start is saved on this phone. Sign in in another tab, and it goes on here.");
     else if (outbox.status.offline)
-      said("No signal: the start is kept on this phone with its time. This page goes on to the desk when the server answers.");
+      said("No signal: the start is saved on this phone with its time. This page goes on to the desk when the server answers.");
     setTimeout(() => onward(key, patienceMs), 150);
   };
   const said = (text) => {
@@ -106,7 +137,7 @@ const onBench = (form) => {
     put(line, text);
   };
   form.addEventListener("submit", async (event) => {
-    const given = readForm(form);
+    const given = readForm(form, words);
     const ms = downMs && Date.now() - downMs < 5_000 ? downMs : Date.now();
     if (started) {
       event.preventDefault();
@@ -151,6 +182,29 @@ const number = (name, value) =>
     autocomplete: "off",
     value: value === null || value === undefined ? "" : value,
   });
+const temperature = (name, words) => {
+  const input = number(name);
+  if (words.assumed) input.placeholder = words.assumed[name];
+  return input;
+};
+const gearField = (label, name, words) => {
+  const kinds = words.kinds && words.kinds[name];
+  const kind = make("select", { name: `new-${name}-kind`, id: `start-new-${name}-kind` });
+  for (const [value, text] of kinds || []) kind.append(make("option", { value, text }));
+  const fields = Object.entries(NEW[name]).map(([one, [called, unit]]) => field(called, number(`new-${name}-${one}`), unit));
+  return make(
+    "div",
+    { class: "choice" },
+    field(label, select(name, words)),
+    make(
+      "details",
+      { class: "more" },
+      make("summary", { text: "New" }),
+      ...(kinds ? [field("What it is", kind)] : []),
+      ...fields,
+    ),
+  );
+};
 const startForm = (words, openSheet) => {
   const form = make(
     "form",
@@ -159,13 +213,23 @@ const startForm = (words, openSheet) => {
     make(
       "div",
       { class: "fields" },
-      field("Cooked on", select("appliance", words)),
-      field("Plugged into", select("source", words)),
-      field("Read from", select("meter", words)),
+      field("Air around the pot", temperature("ambient_c", words), "°C"),
+      field("Food at the start", temperature("food_start_c", words), "°C"),
+      gearField("Cooked on", "appliance", words),
+      gearField("Plugged into", "source", words),
+      gearField("Read from", "meter", words),
       field("Servings", number("servings", words.servings)),
-      field("Air around the pot", number("ambient_c"), "°C"),
-      field("Food at the start", number("food_start_c"), "°C"),
       field("Height above the sea", number("altitude_m", words.altitude_m), "m"),
+    ),
+    make(
+      "div",
+      { class: "field field--tick" },
+      make(
+        "label",
+        {},
+        make("input", { type: "checkbox", name: "practice" }),
+        make("span", { text: "A practice cook: it is left out of the recipe’s figures" }),
+      ),
     ),
     make(
       "p",
@@ -175,7 +239,7 @@ const startForm = (words, openSheet) => {
   );
   form.addEventListener("submit", async (event) => {
     event.preventDefault();
-    const given = readForm(form);
+    const given = readForm(form, words);
     if (!given) {
       const refusal = "Choose the gear, and type numbers like 4 or 12.5, or with another unit behind, like 68 °F or 900 ft.";
       form.append(make("p", { class: "error", role: "alert", text: refusal }));
@@ -242,12 +306,12 @@ export const openShell = async (root, openSheet) => {
         one.recipe.title,
         day(one.started_at),
       ]),
-      "None yet. A run desk that was open on this phone is listed here.",
+      "None yet. A cook that was open on this phone is listed here.",
     ),
     list(
       "Start a cook",
       recipes.map((one) => [`/bench/recipes/${one.slug}/cook/`, one.title, `revision ${one.revision}`]),
-      "No recipe was taken along. Open one while there is a signal, and press “Save for offline”.",
+      "No recipe is saved for offline. Open one while there is a signal, and press “Save for offline”.",
     ),
     box,
   );

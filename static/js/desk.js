@@ -171,7 +171,7 @@ const acts = {
     const photo = sheet.querySelector("[name=photo]");
     const file = photo.files[0];
     if (!text.value.trim() && !file) {
-      notice("say", { words: "Write a few words, or choose a photo, then keep it." });
+      notice("say", { words: "Write a few words, or choose a photo, then save it." });
       return;
     }
     const picture =
@@ -393,7 +393,7 @@ const openSheet = async (found) => {
   sheet = root.querySelector("[data-sheet-template]").content.firstElementChild.cloneNode(true);
   root.querySelector("main").append(sheet);
   put(root.querySelector("[data-title]"), found.recipe.title);
-  document.title = `Run desk: ${found.recipe.title}`;
+  document.title = `Cooking desk: ${found.recipe.title}`;
   await openRun(found);
 };
 if ("shell" in root.dataset) openShell(root, openSheet);

@@ -85,7 +85,7 @@ const offer = (draft, count) => {
     forget();
     close();
   };
-  const actions = make("p", { class: "actions" }, button("Bring back what you typed", bring), button("Throw it away", throwAway));
+  const actions = make("p", { class: "actions" }, button("Bring back what you typed", bring), button("Delete it", throwAway));
   const box = make("div", { class: "notice", role: "status" }, make("p", { text: words }), actions);
   isOffered = true;
   form.before(box);

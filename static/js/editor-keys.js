@@ -52,6 +52,12 @@ form.addEventListener("keydown", (event) => {
   event.preventDefault();
   move(event.target, by);
 });
+// Enter in the field for a weight saves that weight, and not the page.
+form.addEventListener("keydown", (event) => {
+  if (event.key !== "Enter" || !event.target.name.startsWith("weighs-")) return;
+  event.preventDefault();
+  event.target.closest(".offers").querySelector("button").click();
+});
 document.addEventListener("keydown", (event) => {
   if (event.key.toLowerCase() !== "s" || event.altKey || event.shiftKey || event.ctrlKey === event.metaKey) return;
   event.preventDefault();

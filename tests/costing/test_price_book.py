@@ -49,9 +49,9 @@ def test_the_price_book_goes_out_and_comes_in_without_doubles(stew, owner_client
     else:
         assert any(one["note"] == "=1+1" for one in json.loads(book)["prices"])
     before = ledger()
-    assert f"New and kept: 0. Here already: {len(before)}." in keep(owner_client, book)
+    assert f"New and saved: 0. Here already: {len(before)}." in keep(owner_client, book)
     Quote.objects.all().delete()
-    assert f"New and kept: {len(before)}." in keep(owner_client, book)
+    assert f"New and saved: {len(before)}." in keep(owner_client, book)
     assert ledger() == before
     assert owner_client.get(f"/bench/prices/book.{kind}").content.decode() == book
 
@@ -62,14 +62,14 @@ def test_a_shops_own_table_is_looked_at_first_and_kept_once(stew, owner_client):
     page = look(owner_client, SHOP_LIST, **said).content.decode()
     assert "New: 2. Here already: 0." in " ".join(page.split())
     assert Quote.objects.count() == before
-    assert "New and kept: 2." in keep(owner_client, SHOP_LIST, **said)
+    assert "New and saved: 2." in keep(owner_client, SHOP_LIST, **said)
     kept = {q.item.food.name: (q.price, q.item.sold, q.day) for q in Quote.objects.filter(shop__name="Kieler Hof")}
     assert kept == {
         "red lentils": (Decimal(1299), "pack", date(2026, 10, 1)),
         "onion": (Decimal("1.99"), "loose", date(2026, 10, 2)),
     }
     assert Shop.objects.get(name="Kieler Hof").country == "DE"
-    assert "New and kept: 0. Here already: 2." in keep(owner_client, SHOP_LIST, **(said | {"shop": "KIELER  hof"}))
+    assert "New and saved: 0. Here already: 2." in keep(owner_client, SHOP_LIST, **(said | {"shop": "KIELER  hof"}))
 
 
 def test_a_table_is_taken_back_whole_by_the_cook_who_brought_it(stew, owner_client, other_client):
@@ -111,7 +111,7 @@ def test_a_row_that_cannot_be_read_is_named_and_the_others_are_kept(stew, owner_
     page = look(owner_client, text).content.decode()
     assert sentence in html.unescape(page)
     assert "New: 1. Here already: 0. Cannot be read: 1." in " ".join(page.split())
-    assert "New and kept: 1. Here already: 0. Left out: 1" in keep(owner_client, text)
+    assert "New and saved: 1. Here already: 0. Left out: 1" in keep(owner_client, text)
     assert Quote.objects.count() == before + 1
 
 

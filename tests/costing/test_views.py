@@ -88,7 +88,7 @@ def test_empty_pages_say_what_to_do(site, owner_client):
 
 def test_a_price_in_one_quick_form(stew, other_client):
     answer = other_client.post("/bench/prices/", PRICE, follow=True)
-    assert "The price of red lentils is kept: €3.49 per kg." in answer.content.decode()
+    assert "The price of red lentils is saved: €3.49 per kg." in answer.content.decode()
     quote = Quote.objects.get(price="3.49")
     assert (quote.item.packs, quote.item.pack_amount, quote.item.pack_unit, quote.currency) == (2, 500, "g", "EUR")
     assert (quote.shop.name, quote.day.isoformat()) == ("Harrow Lane", "2026-10-01")
@@ -334,7 +334,7 @@ def test_missing_prices_of_a_recipe_in_one_grid(stew, owner_client):
     assert "1½ tsp ground cumin" in html
     typed = {f"pack_{cumin.pk}": "45 g", f"price_{cumin.pk}": "1.60", "shop": "Quarry Road", "day": "2026-10-02"}
     answer = owner_client.post(url, typed, follow=True)
-    assert "1 price is kept." in answer.content.decode()
+    assert "1 price is saved." in answer.content.decode()
     assert "3 of 3" in owner_client.get(url).content.decode()
     assert Quote.objects.get(item__food=cumin).shop.name == "Quarry Road"
 

@@ -93,11 +93,11 @@ def test_where_the_database_says_nothing_the_site_is_asked(kitchen):
     assert site.times == 2
 
 
-def test_another_day_asks_the_site(kitchen, monkeypatch):
+def test_another_quarter_of_an_hour_asks_the_site(kitchen, monkeypatch):
     site = Asked()
     held = AtHand(site, Marks())
     ask(held, "/r/stew/")
-    monkeypatch.setattr("deploy.at_hand.timezone.localdate", lambda: "tomorrow")
+    monkeypatch.setattr("deploy.at_hand._quarter_hour", lambda: 1)
     ask(held, "/r/stew/")
     assert site.times == 2
 

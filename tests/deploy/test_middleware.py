@@ -27,7 +27,7 @@ pytestmark = pytest.mark.django_db
 
 
 def assert_policies(response) -> None:
-    assert response.headers["Content-Security-Policy"] == CONTENT_SECURITY_POLICY
+    assert response.headers["Content-Security-Policy"] == f"{CONTENT_SECURITY_POLICY}; frame-ancestors 'none'"
     assert "geolocation=()" in response.headers["Permissions-Policy"]
     assert response.headers["Referrer-Policy"] == "strict-origin-when-cross-origin"
     assert response.headers["X-Content-Type-Options"] == "nosniff"

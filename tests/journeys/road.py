@@ -67,7 +67,7 @@ def write_recipe(page: Page) -> None:
     page.get_by_label("In one line").fill("One pot between two clouds.")
     page.get_by_label("Servings").fill("4")
     page.get_by_label("Lines").fill("\n".join(LINES))
-    page.get_by_role("button", name="Read the lines").click()
+    page.get_by_role("button", name="Show how lines are read").click()
     expect(page.locator("#lines-read tbody tr")).to_have_count(len(LINES))
     for typed, read in LINES.items():
         cells = page.locator("#lines-read tr").filter(has_text=typed).locator("td")
@@ -88,7 +88,7 @@ def correct_spinach(page: Page) -> None:
 def write_steps(page: Page) -> None:
     """Paste the method, and say for each step which stage it belongs to and how long it takes."""
     page.get_by_label("Paste steps").fill("\n".join(f"{number}. {text}" for number, (text, _, _) in enumerate(STEPS, 1)))
-    page.get_by_role("button", name="Make these steps").click()
+    page.get_by_role("button", name="Add these steps").click()
     expect(page.locator(".editor__step")).to_have_count(len(STEPS))
     for step, (text, stage, minutes) in zip(page.locator(".editor__step").all(), STEPS, strict=True):
         expect(step.get_by_label("What to do")).to_have_value(text)
@@ -139,7 +139,7 @@ def to_section(page: Page, section: str) -> None:
 def record_cook(page: Page) -> None:
     """Type what the counter showed: the proposed stages first, the readings between them after, then put them in order."""
     open_recipe(page)
-    follow(page.get_by_role("link", name="Record a cook"))
+    follow(page.get_by_role("link", name="Type in a cook", exact=True))
     switched_on(page)
     starts = {"0": "brown", "10": "come_up", "12": "hold", "21": "rest"}
     ordered = sorted(READINGS, key=lambda reading: (reading[0] not in starts, float(reading[0])))
@@ -171,7 +171,7 @@ def read_run(page: Page) -> None:
     for name, told in {
         "brown": ["10 min", "105.0 ± 1.5 Wh", "630 W"],
         "rest": ["10 min", "nothing"],
-        "Whole run": ["31 min", "213.0 ± 2.6 Wh"],
+        "Whole cook": ["31 min", "213.0 ± 2.6 Wh"],
     }.items():
         cells = stages.filter(has=page.get_by_role("rowheader", name=name, exact=True)).locator("td")
         comes_to(lambda cells=cells, told=told: texts(cells)[: len(told)], told)
@@ -193,7 +193,7 @@ def type_prices(page: Page) -> None:
         page.get_by_label(f"Pack of {food}").fill(pack)
         page.get_by_label(f"Price of {food}").fill(price)
     page.get_by_role("button", name="Save these prices").click()
-    expect(page.get_by_role("status")).to_contain_text(f"{len(PRICES)} prices are kept.")
+    expect(page.get_by_role("status")).to_contain_text(f"{len(PRICES)} prices are saved.")
 
 
 def publish(page: Page) -> None:

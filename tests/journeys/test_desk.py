@@ -48,7 +48,7 @@ def desk(narrow_page, owner, run, live_server) -> Page:
 
 def open_desk(page: Page, run: Run) -> Page:
     page.goto(f"/bench/runs/{run.pk}/desk/")
-    state_is(page, "all kept")
+    state_is(page, "all saved")
     return page
 
 
@@ -82,7 +82,7 @@ def test_a_cook_from_start_to_summary(narrow_page, owner, live_server):
     page.get_by_label("Food at the start").fill("12,5")
     page.get_by_role("button", name="Switch on and start").click()
     page.wait_for_url("**/desk/")
-    state_is(page, "all kept")
+    state_is(page, "all saved")
     expect(page.locator("[data-stage]")).to_have_text("Brown")
     expect(page.locator("[data-steps]")).to_have_text("Brown the onions.")
     log(page, 0)
@@ -92,7 +92,7 @@ def test_a_cook_from_start_to_summary(narrow_page, owner, live_server):
     page.locator("[name=energy_wh]").fill("213")
     expect(page.locator(".dock [data-press=following]")).to_contain_text("Finish")
     press(page, "following")
-    expect(page.get_by_role("link", name="To the run", exact=True)).to_be_visible()
+    expect(page.get_by_role("link", name="To the cook", exact=True)).to_be_visible()
     expect(page.locator("[data-finished]")).to_contain_text("213.0 ± 2.6\u00a0Wh".replace(" ", "\u00a0"))
     run = Run.objects.get()
     assert kept(run) == [0, 105, 213]
@@ -103,7 +103,7 @@ def test_a_cook_from_start_to_summary(narrow_page, owner, live_server):
 
 def test_readings_wait_without_a_signal_survive_a_reload_and_arrive_once(desk, run):
     log(desk, 10)
-    state_is(desk, "all kept")
+    state_is(desk, "all saved")
     desk.context.set_offline(True)
     for energy_wh in (20, 30, 40):
         log(desk, energy_wh)
@@ -112,7 +112,7 @@ def test_readings_wait_without_a_signal_survive_a_reload_and_arrive_once(desk, r
     assert kept(run) == [0, 10]
     desk.context.set_offline(False)
     desk.reload()
-    state_is(desk, "all kept")
+    state_is(desk, "all saved")
     assert kept(run) == [0, 10, 20, 30, 40]
     assert DeskEvent.objects.filter(run=run).count() == 4
 
@@ -128,7 +128,7 @@ def test_a_clock_that_is_set_without_a_signal_moves_no_reading_out_of_its_place(
     state_is(desk, "3 waiting, no signal")
     desk.context.set_offline(False)
     desk.evaluate("dispatchEvent(new Event('online'))")
-    state_is(desk, "all kept")
+    state_is(desk, "all saved")
     assert kept(run) == [0, 10, 20, 30]
     assert all(began - CLOCK < one.at < timezone.now() + CLOCK for one in run.readings.filter(energy_wh__gt=0))
 
@@ -144,7 +144,7 @@ def test_a_signed_out_phone_keeps_its_queue_until_somebody_signs_in(desk, run):
     desk.get_by_label("Password").fill("pot-lid-spoon")
     desk.get_by_role("button", name="Sign in").click()
     desk.wait_for_url("**/desk/")
-    state_is(desk, "all kept")
+    state_is(desk, "all saved")
     assert kept(run) == [0, 10, 20]
 
 
@@ -158,7 +158,7 @@ def test_two_tabs_keep_each_press_once(desk, run):
     desk.context.set_offline(False)
     for page in (desk, other):
         page.evaluate("dispatchEvent(new Event('online'))")
-        state_is(page, "all kept")
+        state_is(page, "all saved")
     assert kept(run) == [0, 10, 20, 30, 40]
     assert DeskEvent.objects.filter(run=run, kind="reading").count() == 4
 
@@ -176,13 +176,13 @@ def test_what_the_server_refuses_needs_attention_and_is_never_dropped(desk, run)
     trouble.get_by_role("button", name="Correct it").click()
     desk.locator("[name=energy_wh]").fill("12")
     press(desk, "reading")
-    state_is(desk, "all kept")
+    state_is(desk, "all saved")
     assert sorted(kept(run)) == [0, 10, 12]
 
 
 def test_a_name_that_says_something_else_here_is_sent_as_a_new_one_or_discarded(desk, run):
     log(desk, 10)
-    state_is(desk, "all kept")
+    state_is(desk, "all saved")
     taken = str(Reading.objects.get(run=run, energy_wh=10).pk)
     twice = """async ([id, wh]) => {
         const { outbox } = await import("/static/js/outbox.js"), run = location.pathname.split("/")[3];
@@ -191,14 +191,14 @@ def test_a_name_that_says_something_else_here_is_sent_as_a_new_one_or_discarded(
     desk.evaluate(twice, [taken, 15])
     state_is(desk, "1 needs attention")
     desk.get_by_role("button", name="Send it as a new one").click()
-    state_is(desk, "all kept")
+    state_is(desk, "all saved")
     assert sorted(kept(run)) == [0, 10, 15]
     desk.evaluate(twice, [taken, 16])
     state_is(desk, "1 needs attention")
     desk.get_by_role("button", name="Discard").click()
     desk.wait_for_timeout(450)  # the same press within 400 ms would be one press
     desk.get_by_role("button", name="Really discard it?").click()
-    state_is(desk, "all kept")
+    state_is(desk, "all saved")
     assert sorted(kept(run)) == [0, 10, 15]
 
 
@@ -223,12 +223,12 @@ def test_the_queue_goes_into_a_file_and_arrives_from_another_phone_once(desk, ru
         other.get_by_label("Read a saved queue").set_input_files(file)
         expect(other.locator("[data-queue]")).to_contain_text("2 presses read.")
         wait_for(other, lambda times=times: len(answers) == 2 * times)
-        state_is(other, "all kept")
+        state_is(other, "all saved")
         assert kept(run) == [0, 10, 20]
     next(windows, None)
     desk.context.set_offline(False)
     desk.evaluate("dispatchEvent(new Event('online'))")
-    state_is(desk, "all kept")
+    state_is(desk, "all saved")
     assert kept(run) == [0, 10, 20]
 
 
@@ -273,7 +273,7 @@ def test_wet_hands_press_once_and_steppers_go_on_from_the_last_figure(desk, run)
     expect(desk.get_by_role("button", name="Correct 52\u00a0Wh, 10\u00a0W")).to_have_count(1)
     strike(desk.locator(".dock [data-press=following]"), times=2)
     expect(desk.locator("[data-stage]")).to_have_text("Hold")
-    state_is(desk, "all kept")
+    state_is(desk, "all saved")
     assert kept(run) == [0, 50, 52]
     assert [stage.kind for stage in run.stages.all()] == ["brown", "hold"]
 
@@ -291,7 +291,7 @@ def test_a_figure_takes_its_unit_and_says_what_it_makes(desk, run):
     watts.fill("1.2 kW")
     press(desk, "reading")
     expect(desk.get_by_role("button", name="Correct 1,020\u00a0Wh, 1,200\u00a0W")).to_have_count(1)
-    state_is(desk, "all kept")
+    state_is(desk, "all saved")
     assert [(one.energy_wh, one.power_w) for one in run.readings.order_by("at")] == [(0, None), (1020, 1200)]
 
 
@@ -321,7 +321,7 @@ def test_the_desk_by_keyboard_alone(page, owner, run, live_server):
     expect(page.locator("[data-place]")).to_contain_text("paused since")
     page.keyboard.press("u")
     expect(page.locator("[data-place]")).to_contain_text("stage 2 of 2")
-    state_is(page, "all kept")
+    state_is(page, "all saved")
     assert kept(run) == [0, 54, 55]
 
 
@@ -332,7 +332,7 @@ def test_a_note_and_a_photo_at_a_moment(desk, run, settings, tmp_path):
     desk.get_by_label("Photo").set_input_files({"name": "pot.jpg", "mimeType": "image/jpeg", "buffer": picture((80, 60))})
     desk.get_by_role("button", name="Save the note").click()
     expect(desk.get_by_role("button", name="Correct the lid rattles")).to_be_visible()
-    state_is(desk, "all kept")
+    state_is(desk, "all saved")
     moment = run.moments.get()
     assert moment.text == "the lid rattles"
     assert moment.photo is not None
@@ -346,7 +346,7 @@ def test_a_clock_that_is_wrong_is_told_and_the_servers_time_used(narrow_page, ow
     expect(page.locator("[data-notices]")).to_contain_text("This phone’s clock is 10 minutes ahead of the server’s.")
     expect(page.locator("[data-clock]")).to_have_text(re.compile(r"^0[5-7]:\d\d$"))
     log(page, 10)
-    state_is(page, "all kept")
+    state_is(page, "all saved")
     assert abs((run.readings.get(energy_wh=10).at - timezone.now()).total_seconds()) < 60
 
 
@@ -354,7 +354,7 @@ def test_a_slow_answer_puts_no_press_off_its_moment(desk, run):
     """A press that takes long to arrive says nothing of the phone's clock."""
     desk.route("**/events/*", lambda route: (time.sleep(3), route.continue_()), times=1)
     log(desk, 11)
-    state_is(desk, "all kept")
+    state_is(desk, "all saved")
     before = timezone.now()
     log(desk, 12)
     after = timezone.now()

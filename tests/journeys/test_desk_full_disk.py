@@ -29,6 +29,6 @@ def test_a_photo_waits_for_room_and_readings_behind_it_arrive(desk, run, setting
     assert run.moments.get().photo is None
     monkeypatch.setattr(room.shutil, "disk_usage", lambda _: there)
     desk.reload()
-    state_is(desk, "all kept")
+    state_is(desk, "all saved")
     assert run.moments.get().photo is not None
     expect(desk.get_by_text("What was not taken waits")).to_have_count(0)

@@ -39,7 +39,7 @@ def phone(browser, server) -> Iterator[BrowserContext]:
 def keep_shell(page: Page) -> None:
     """Let this device keep the run desk."""
     page.goto("/bench/device/")
-    page.get_by_role("button", name="Keep the run desk here").click()
+    page.get_by_role("button", name="Save the cooking desk here").click()
     expect(page.get_by_text("Opens without a signal", exact=True)).to_be_visible(timeout=LONG_MS)
 
 
@@ -49,7 +49,7 @@ def start_cook(page: Page) -> None:
         page.locator(f"[name={name}]").select_option(index=1)
     page.get_by_role("button", name="Switch on and start").click()
     page.wait_for_url("**/desk/", timeout=LONG_MS)
-    expect(page.locator("[data-state]")).to_have_text("all kept")
+    expect(page.locator("[data-state]")).to_have_text("all saved")
 
 
 def log(page: Page, energy_wh: int) -> None:
@@ -91,7 +91,7 @@ def test_thirty_readings_without_a_signal_arrive_exactly_once(phone, server):
     wait_for(page, lambda: killed, LONG_S)
     server.start()
     page.reload()
-    expect(page.locator("[data-state]")).to_have_text("all kept", timeout=LONG_MS)
+    expect(page.locator("[data-state]")).to_have_text("all saved", timeout=LONG_MS)
     assert kept_readings(server, run) == list(range(1, 31))
     events = server.rows("select count(*), count(distinct id) from energy_deskevent where run_id = ? and kind = 'reading'", run)
     assert events == [(30, 30)]
@@ -148,6 +148,9 @@ def test_a_cook_is_started_and_finished_without_a_signal_from_what_was_taken_alo
     expect(page.get_by_role("link", name="Lentil pot", exact=True)).to_have_attribute("href", "/r/lentil-pot/")
     page.goto(COOK)
     expect(page.get_by_label("Servings")).to_have_value("4")
+    page.get_by_text("New", exact=True).nth(2).click()
+    page.get_by_label("Smallest step of its counter").fill("0.005 kWh")
+    page.get_by_label("A practice cook").check()
     page.get_by_role("button", name="Switch on and start").click()
     expect(page.locator("[data-stage]")).to_have_text("Brown")
     log(page, 0)
@@ -162,13 +165,16 @@ def test_a_cook_is_started_and_finished_without_a_signal_from_what_was_taken_alo
     server.start()
     page.evaluate("dispatchEvent(new Event('online'))")
     page.wait_for_url("**/bench/runs/*/desk/", timeout=LONG_MS)
-    expect(page.locator("[data-state]")).to_have_text("all kept", timeout=LONG_MS)
+    expect(page.locator("[data-state]")).to_have_text("all saved", timeout=LONG_MS)
     assert server.rows("select count(*) from energy_run")[0][0] == before + 1
     run = int(page.url.split("/")[-3])
     assert kept_readings(server, run) == [0, 213]
     kinds = server.rows("select kind from energy_stage where run_id = ? order by position", run)
     assert kinds == [("brown",), ("hold",)]
-    assert server.rows("select ended_at is not null from energy_run where id = ?", run) == [(1,)]
+    told = (
+        "select ended_at is not null, verdict, resolution_wh from energy_run r, energy_meter m where r.id = ? and m.id = meter_id"
+    )
+    assert server.rows(told, run) == [(1, "left_out", 5)], "a practice cook, read from a meter that was typed in on the phone"
 
 
 def test_a_reader_cooks_without_a_signal_and_the_timer_outlives_a_locked_phone(browser, server):
@@ -209,14 +215,14 @@ def test_signing_out_leaves_nobodys_recipes_and_cooks_on_the_device(phone, serve
     keep_shell(page)
     start_cook(page)
     log(page, 5)
-    expect(page.locator("[data-state]")).to_have_text("all kept")
+    expect(page.locator("[data-state]")).to_have_text("all saved")
     page.goto("/bench/kitchen/")
     follow(page.get_by_role("button", name="Sign out"))
     expect(page.get_by_role("link", name="Bench")).to_be_visible()
     server.kill()
     page.goto("/desk-shell/")
     expect(page.get_by_text("None yet.")).to_be_visible()
-    expect(page.get_by_text("No recipe was taken along.")).to_be_visible()
+    expect(page.get_by_text("No recipe is saved for offline.")).to_be_visible()
 
 
 def test_a_collection_is_kept_with_its_size_and_taken_away(phone, server):

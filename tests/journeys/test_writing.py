@@ -129,6 +129,21 @@ def test_a_step_is_moved_with_the_keyboard_removed_and_brought_back(page, pot):
     comes_to(lambda: steps_of(pot), ["Typed after it was removed.", first])
 
 
+def test_a_step_is_drawn_to_another_place_by_its_number_and_put_back(page, pot):
+    first = page.locator("#id_step-0-text").input_value()
+    grips = page.locator(".editor__steps .grip")
+    below = grips.nth(1).bounding_box()
+    grips.nth(0).hover(position={"x": 30, "y": 10})
+    page.mouse.down()
+    page.mouse.move(below["x"] + 30, below["y"] + 60, steps=6)
+    page.mouse.up()
+    expect(page.locator("#id_step-1-text")).to_have_value(first)
+    expect(page.locator("#undo")).to_contain_text("Step 1 is number 2 now.")
+    page.get_by_role("button", name="Undo").click()
+    expect(page.locator("#id_step-0-text")).to_have_value(first)
+    comes_to(lambda: steps_of(pot)[0], first)
+
+
 def test_parts_are_moved_joined_and_parted_again(window, owner, live_server):
     pot = write_pot(owner)
     sign_in(window, owner, live_server.url)
@@ -226,7 +241,7 @@ def test_two_cooks_and_theirs_is_taken_while_mine_is_set_aside(two_cooks, pot):
     expect(page.locator("#id_part-0-lines")).to_have_value("300 g red lentils\n1 lemon")
     assert lines_of(pot)[0] == ("600 g red lentils", "2 onions")
     page.get_by_role("link", name="Show what was saved").click()
-    follow(page.get_by_role("button", name="Throw it away"))
+    follow(page.get_by_role("button", name="Delete it"))
     expect(page.get_by_text("is set aside")).to_have_count(0)
     other.locator("#id_summary").fill("Of the other cook")
     other.keyboard.press("Control+s")

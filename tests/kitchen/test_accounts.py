@@ -22,6 +22,7 @@ START = {
     "again": "lid kettle moonrise",
     "kitchen_name": "Fernhollow dark-site kitchen",
     "currency": "eur",
+    "time_zone": "Pacific/Auckland",
 }
 
 
@@ -42,7 +43,8 @@ def test_the_first_link_makes_the_owner_and_comes_in(client):
     owner = User.objects.get()
     assert owner.is_superuser
     assert owner.check_password("lid kettle moonrise")
-    assert (Site.objects.get().name, Site.objects.get().currency) == ("Fernhollow dark-site kitchen", "EUR")
+    site = Site.objects.get()
+    assert (site.name, site.currency, site.time_zone) == ("Fernhollow dark-site kitchen", "EUR", "Pacific/Auckland")
     assert "An empty kitchen" in client.get("/bench/").content.decode()
 
 
@@ -79,6 +81,8 @@ def test_an_old_or_broken_link_is_dead(client):
         ("kitchen_name", "", "Give the kitchen a name"),
         ("currency", "euro", "three letters"),
         ("currency", "€", "three letters"),
+        ("currency", "ABC", "“ABC” is no currency that is in use (ISO 4217)"),
+        ("time_zone", "Europe/Fernhollow", "Select a valid choice"),
     ],
 )
 def test_a_bad_first_form_is_said_beside_its_field(client, field, typed, sentence):
@@ -100,7 +104,7 @@ def test_of_two_people_with_the_link_one_becomes_the_owner():
 
     def go(name):
         try:
-            made.append(make_owner(token=token, username=name, password="x", kitchen_name="K", currency="EUR", at=at))
+            made.append(make_owner(token=token, username=name, password="x", site={"name": "K"}, at=at))
         except LinkIsDead:
             dead.append(name)
         finally:
@@ -162,7 +166,7 @@ def test_a_new_link_makes_a_lost_password_new_but_never_the_owner_s(owner_client
 
 
 @pytest.mark.django_db
-@pytest.mark.parametrize(("name", "sentence"), [("OTHER", "Another cook signs in"), ("a b", "no spaces"), ("", "Choose a name")])
+@pytest.mark.parametrize(("name", "sentence"), [("OTHER", "Somebody else signs in"), ("a b", "no spaces"), ("", "Choose a name")])
 def test_a_bad_name_for_a_cook_is_refused(owner_client, other_cook, name, sentence):
     assert sentence in owner_client.post("/bench/cooks/", {"name": name}).content.decode()
     assert User.objects.count() == 2
@@ -190,7 +194,7 @@ def test_the_owner_cannot_take_the_name_of_a_cook_who_is_there_already(client):
     answer = client.post(printed_link(), START | {"name": "Fernhollow"})
     assert answer.status_code == 200
     page = answer.content.decode()
-    assert "Another cook signs in under this name" in page
+    assert "Somebody else signs in under this name" in page
     assert 'value="Fernhollow"' in page
     assert not User.objects.filter(is_superuser=True).exists()
 

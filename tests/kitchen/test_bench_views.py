@@ -297,6 +297,8 @@ def test_settings_are_kept(no_cards, owner_client):
     [
         ("name", "", "Give the kitchen a name"),
         ("currency", "francs", "three letters"),
+        ("currency", "DEM", "“DEM” is no currency"),
+        ("time_zone", "Fernhollow", "Select a valid choice"),
         ("measures", "stones", "Select a valid choice"),
         ("altitude_m", "9000", "A number from -430 to 5,500"),
         ("altitude_m", "high", "“high” is not a number"),
@@ -383,3 +385,14 @@ def test_moments_move_a_recipe_up(pot, owner, owner_client, noon):
     html = html_of(owner_client, "/bench/")
     table = html[html.index('id="recipes"') :]
     assert table.index("Newer") < table.index("Red lentil pot")
+
+
+def test_the_preview_may_stand_beside_the_editor_and_nowhere_else(no_cards, owner_client, stew):
+    recipe = stew
+    drafted = owner_client.get(f"/bench/recipes/{recipe.slug}/draft/")
+    assert drafted["X-Frame-Options"] == "SAMEORIGIN"
+    assert drafted["Content-Security-Policy"].endswith("frame-ancestors 'self'")
+    edit = owner_client.get(f"/bench/recipes/{recipe.slug}/edit/")
+    assert f'data-preview="/bench/recipes/{recipe.slug}/draft/#main"' in edit.content.decode()
+    assert edit["X-Frame-Options"] == "DENY"
+    assert edit["Content-Security-Policy"].endswith("frame-ancestors 'none'")

@@ -56,6 +56,7 @@ LATER |= {"wh_per_pct", "wh_per_pct_uncertainty", "usual_spread", "came", "confi
 LATER |= {"apart", "joint", "share", "cooked_pct", "skipped", "sold", "brand", "last_day", "bought_lines", "country"}
 LATER |= {"tax_pct", "receipts", "learnt", "receipt", "loose", "items"}
 LATER |= {"known_at", "known_guessed", "taken_back_at", "process", "from_day", "line_unit", "made", "made_by", "fuels"}
+LATER |= {"portions_served", "portions_left", "portions_thrown"}
 """What documents, facts and figures say now, and did not when the library was packed."""
 
 

@@ -287,3 +287,26 @@ def test_looking_for_a_food_is_no_mistake(pot, owner_client):
     assert "red lentils" in page
     assert "There is no food called" not in page
     assert "There is no food called “lentil”" in owner_client.post(correction(pot, line), asked).content.decode()
+
+
+def test_the_one_weight_that_a_food_lacks_is_typed_beside_its_line(owner_client, pot, other_client):
+    """A tofu of ours, by the cup: its density stands nowhere."""
+    Food.objects.create(name="smoked tofu", kept_by_cook=True)
+    revision = newest_revision(pot)
+    draft = draft_of(revision)
+    changed = type(draft)(**{**draft.__dict__, "parts": (DraftPart("", ("2 cups smoked tofu", "3 smoked tofu", "salt")),)})
+    save_draft(revision=revision, draft=changed, expected_version=revision.draft_version, at=revision.created_at)
+    assert [row.lacks for part in rows_of(newest_revision(pot)) for row in part.rows] == ["cup", "each", ""]
+    line = line_of(pot, "cups")
+    weigh = {"do": f"weigh-{line.pk}", f"weighs-{line.pk}": "heavy"}
+    row = owner_client.post(correction(pot, line), weigh, headers={"HX-Request": "true"}).content.decode()
+    assert "“heavy” is not a" in row
+    assert 'value="heavy"' in row
+    assert other_client.post(correction(pot, line), weigh | {f"weighs-{line.pk}": "8 oz"}).status_code == 404
+    owner_client.post(correction(pot, line), weigh | {f"weighs-{line.pk}": "8 oz"}, headers={"HX-Request": "true"})
+    assert Food.objects.get(name="smoked tofu").weights == [{"unit": "cup", "words": "", "g": pytest.approx(226.8, abs=0.05)}]
+    assert [row.lacks for part in rows_of(newest_revision(pot)) for row in part.rows] == ["", "each", ""]
+    whole = line_of(pot, "3 smoked")
+    answer = owner_client.post(correction(pot, whole), {"do": f"weigh-{whole.pk}", f"weighs-{whole.pk}": "180"})
+    assert answer["Location"].endswith(f"#line-{whole.pk}"), "without script, too"
+    assert [row.lacks for part in rows_of(newest_revision(pot)) for row in part.rows] == ["", "", ""]

@@ -150,7 +150,7 @@ def test_another_program_and_another_day_make_pages_anew(stew, kept_in):
     first = Client().get("/r/stew/")["ETag"]
     with mock.patch.object(made_once, "program_digest", return_value="another"):
         assert Client().get("/r/stew/")["ETag"] != first
-    with mock.patch.object(made_once.timezone, "localdate", return_value="tomorrow"):
+    with mock.patch.object(made_once, "day_by", return_value="tomorrow"):
         assert Client().get("/r/stew/")["ETag"] != first
     assert Client().get("/r/stew/")["ETag"] == first
 

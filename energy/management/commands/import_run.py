@@ -23,7 +23,7 @@ from energy.runs.queries.run_page import run_line
 from energy.runs.queries.runs import flag_words
 from kitchen.domain.stages import STAGE_KINDS
 from kitchen.models import Recipe, Revision
-from kitchen.queries import the_site
+from kitchen.queries import SiteClock, the_site
 
 _STAGE = re.compile(r"^\s*(?P<kind>[a-z_]+)\s*:\s*(?P<minute>\d+(?:\.\d+)?)\s*$")
 
@@ -57,6 +57,10 @@ class Command(BaseCommand):
         cook.add_argument("--stages", default="", metavar="LIST", help='stages by minute, like "brown:0,come_up:10,hold:21"')
         cook.add_argument("--note", default="")
         reading_options.add_to(parser)
+
+    def execute(self, *args: Any, **options: Any) -> Any:
+        with timezone.override(SiteClock()):
+            return super().execute(*args, **options)
 
     def handle(self, *args: Any, **options: Any) -> None:
         """Read everything first, then record the run whole or not at all."""

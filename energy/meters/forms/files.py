@@ -161,7 +161,7 @@ class PickField(forms.ChoiceField):
 class CookForm(forms.Form):
     """One cook of a log: from where to where, what it was and on what; or left out."""
 
-    keep = forms.BooleanField(required=False, label="Make a run of it")
+    keep = forms.BooleanField(required=False, label="Save this cook")
     begins = LogMinuteField(label="Begins")
     ends = LogMinuteField(label="Ends")
     revision = PickField(label="What was cooked")
@@ -249,7 +249,7 @@ class CooksForm:
             return False
         kept = sorted((row.cleaned_data["begins"], row.cleaned_data["ends"]) for row in self._ticked)
         if not kept:
-            self.errors.append("Choose at least one cook to make a run of.")
+            self.errors.append("Choose at least one cook to save.")
         if any(later[0] < earlier[1] for earlier, later in pairwise(kept)):
             self.errors.append("Two of these cooks overlap: one should end before the next begins.")
         return not self.errors

@@ -18,8 +18,8 @@ from energy.runs.queries.samples import runs_that_saw
 
 ACCEPTED, DUPLICATE, REJECTED, WAITING = "accepted", "duplicate", "rejected", "waiting"
 _OTHER = "something else was sent for this moment"
-_WAITS = "it lies in an ended run of another cook, who is asked"
-_REFUSED = "the cook of the run in which it lies refused it"
+_WAITS = "it lies in an ended cook of somebody else, who is asked"
+_REFUSED = "whoever recorded the cook in which it lies refused it"
 
 
 @dataclass(frozen=True)

@@ -163,8 +163,8 @@ def _load(
     kept = without_steady(near) if near.count > MOST_READINGS // 3 else near
     if kept.count > MOST_READINGS:
         raise TooManyReadings(
-            f"The file has {kept.count:,} readings in this cook, and a run keeps {MOST_READINGS:,}. Move the run’s start and "
-            "end to one cook, or make runs of its cooks from the recipe’s page."
+            f"The file has {kept.count:,} readings in this cook, and a cook keeps {MOST_READINGS:,}. Move the cook’s start and "
+            "end to one cook, or record its cooks from the recipe’s page."
         )
     file = add_file(held, replace(facts, came=kept.came), held.instant(offset_s), by, at)
     known = set(run.readings.values_list("at", "energy_wh", "power_w", "charge_pct"))

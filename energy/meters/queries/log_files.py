@@ -9,7 +9,7 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from django.conf import settings
+from django.utils import timezone
 
 from energy.meters.files.any_log import open_file, taken_from, with_header_line
 from energy.meters.files.beginning import beginning_of
@@ -56,7 +56,7 @@ def look_of(head: bytes, shape: Mapping[str, Any] | None) -> Look:
     """Return a look at a file's beginning, by a shape that was chosen or by the kept one whose header is the same. One query."""
     if shape is not None:
         return _look_by_shape(head, shape)
-    guessed = look_at(head, zone=settings.TIME_ZONE)
+    guessed = look_at(head, zone=timezone.get_current_timezone_name())
     kept = kept_for(guessed.shape)
     return guessed if kept is None else _look_by_shape(head, kept.shape)
 
@@ -71,9 +71,9 @@ def kept_for(shape: LogShape) -> FileShape | None:
 
 def _look_by_shape(head: bytes, shape: Mapping[str, Any]) -> Look:
     try:
-        return look_at(head, zone=settings.TIME_ZONE, shape=LogShape.from_dict(dict(shape)))
+        return look_at(head, zone=timezone.get_current_timezone_name(), shape=LogShape.from_dict(dict(shape)))
     except UnreadableFile as refused:
-        return replace(look_at(head, zone=settings.TIME_ZONE), refusal=str(refused))
+        return replace(look_at(head, zone=timezone.get_current_timezone_name()), refusal=str(refused))
 
 
 def read(
@@ -105,7 +105,7 @@ def read_through(path: Path, look: Look, progress: ShareRead | None = None) -> t
 def looked_through(look: Look, stream: Iterable[bytes], progress: BytesRead | None = None) -> tuple[Look, MeterLog | None]:
     """Return a look with the question or the refusal that reading the whole file brings, and what it says if it brings none."""
     try:
-        return look, open_file(b"", stream, zone=settings.TIME_ZONE, progress=progress, look=look)[1]
+        return look, open_file(b"", stream, zone=timezone.get_current_timezone_name(), progress=progress, look=look)[1]
     except NeedsAnswer as asked:
         others = [one for one in look.questions if one.key != asked.question.key]
         return replace(look, questions=(asked.question, *others)), None
@@ -170,7 +170,7 @@ def told(head: bytes, look: Look, said: Mapping[str, str]) -> LogShape:
         return corrected(look, said)
     if not line.isdecimal() or len(line) > 4:
         raise UnreadableFile(sentence(ENGLISH, "which_line", said=line[:20]))
-    return with_header_line(head, int(line), look.shape, settings.TIME_ZONE)
+    return with_header_line(head, int(line), look.shape, timezone.get_current_timezone_name())
 
 
 def corrected(look: Look, said: Mapping[str, str]) -> LogShape:

@@ -125,7 +125,7 @@ def cooks_undo(request: HttpRequest, slug: str) -> HttpResponse:
     """Take the runs that were made of a file away. ``/bench/recipes/<slug>/runs/from-file/undo/``; twice changes nothing."""
     recipe_for_bench(request.user, slug)
     gone = remove_runs(runs=_runs_of(request, request.POST.get("made", "")))
-    messages.success(request, f"{gone} run{'' if gone == 1 else 's'} taken away again." if gone else "They are gone already.")
+    messages.success(request, f"{gone} cook{'' if gone == 1 else 's'} taken away again." if gone else "They are gone already.")
     return redirect("energy:recipe-runs", slug)
 
 

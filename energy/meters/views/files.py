@@ -28,7 +28,7 @@ from energy.runs.domain.log_columns import LONGEST_S
 from energy.runs.operations.typed import FileFacts
 
 MOST_DAYS = round(LONGEST_S / 86400)
-GONE = "The file that waited is gone: it is kept for a day at most. Send it once more."
+GONE = "The file that waited is gone: it is held for a day at most. Send it once more."
 
 
 def _sent_for(run: Run) -> str:
@@ -212,5 +212,5 @@ def log_take_out(request: HttpRequest, pk: int, number: int) -> HttpResponse:
     file = access.file_for_bench(request.user, pk, number)
     name = file.name
     operations.unload_file(file=file)
-    messages.success(request, f"“{name}” is out again; the run is as it was before.")
+    messages.success(request, f"“{name}” is out again; the cook is as it was before.")
     return redirect("energy:run", pk)

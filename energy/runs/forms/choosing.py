@@ -47,7 +47,7 @@ class ChoosingForm:
         """Check that a flagged run that counts has a reason, and that no reason is too long."""
         for row in self.rows:
             if row.counts and row.run.flags and not row.reason:
-                row.error = "Something looks wrong in this run: say why it counts all the same."
+                row.error = "Something looks wrong in this cook: say why it counts all the same."
             elif len(row.reason) > LONGEST_REASON:
                 row.error = f"A reason has at most {LONGEST_REASON} letters."
         return not any(row.error for row in self.rows)

@@ -32,13 +32,13 @@ def chosen_runs(asked: Sequence[str], known: Sequence[Run]) -> ChosenRuns:
     strange = [number for number in wanted if number not in by_number]
     if strange:
         return ChosenRuns(
-            runs, f"Run {_short(strange[0])} is not a finished, measured run of this recipe: choose from the list.", False
+            runs, f"Cook {_short(strange[0])} is not a finished, measured cook of this recipe: choose from the list.", False
         )
     if len(runs) > MOST:
-        return ChosenRuns(runs, f"{len(runs)} runs were chosen; {MOST} fit beside each other. Take some out.", False)
+        return ChosenRuns(runs, f"{len(runs)} cooks were chosen; {MOST} fit beside each other. Take some out.", False)
     if len(runs) == 1:
-        return ChosenRuns(runs, "One run was chosen. Tick at least one more to hold against it.")
-    return ChosenRuns(runs, "" if runs else "No run was chosen yet. Tick two to six of them.")
+        return ChosenRuns(runs, "One cook was chosen. Tick at least one more to hold against it.")
+    return ChosenRuns(runs, "" if runs else "No cook was chosen yet. Tick two to six of them.")
 
 
 def _short(word: str) -> str:

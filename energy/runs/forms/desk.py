@@ -10,8 +10,8 @@ from django import forms
 
 from energy.form_fields import NumberField, OnceField
 from energy.gear.forms import GearChoices
-from energy.heat.empty_fields import AIR, TAP
 from energy.runs.operations.typed import RunDetails
+from energy.runs.queries.desk_page import assumed_words
 from kitchen.models import Revision
 
 
@@ -29,9 +29,8 @@ class StartForm(GearChoices):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        for name, assumed in (("ambient_c", AIR), ("food_start_c", TAP)):
-            low, high = assumed.value - assumed.half, assumed.value + assumed.half
-            self.fields[name].widget.attrs["placeholder"] = f"{low:g} to {high:g}"
+        for name, assumed in assumed_words().items():
+            self.fields[name].widget.attrs["placeholder"] = assumed
             self.fields[name].help_text = "Assumed while it is empty."
 
     @property

@@ -102,7 +102,7 @@ class PressForm(forms.Form):
 
     def refuse(self, refused: Exception) -> None:
         """Say why nothing was kept, under a fresh name: sent once more, it is another press."""
-        again = "This form has kept a press before, and it said something else. Press once more to keep this one too."
+        again = "This form has saved a press before, and it said something else. Press once more to save this one, too."
         self.data = {**{name: self.data[name] for name in self.data}, "once": str(uuid4())}
         field = refused.field if isinstance(refused, Unfit) and refused.field in self.fields else None
         self.add_error(field, str(refused) if isinstance(refused, Unfit) else again)

@@ -52,15 +52,15 @@ class MoreRows:
         for row in typed:
             self._check_beside(row)
         if any(row.errors for row in typed):
-            self.rows.errors.append("Some cells do not fit what the run holds; the words are beside them.")
+            self.rows.errors.append("Some cells do not fit what the cook holds; the words are beside them.")
         return not self.rows.errors
 
     def _check_beside(self, row: RowForm) -> None:
         at_s, now_wh = row.cleaned_data["minute"], row.figures["energy_wh"]
         same = next((one for one in self.kept if abs(one.at_s - at_s) < _SAME_MOMENT_S), None)
         if same is not None and row.shows_something:
-            words = f"The run holds a reading at minute {as_minutes(at_s)} already: {same.words}."
-            row.add_error("minute", f"{words} Correct that one on the run’s page, or empty this row.")
+            words = f"The cook holds a reading at minute {as_minutes(at_s)} already: {same.words}."
+            row.add_error("minute", f"{words} Correct that one on the cook’s page, or empty this row.")
         elif now_wh is not None and not row.cleaned_data["reset"]:
             self._check_counter(row, at_s, now_wh)
 
@@ -74,7 +74,7 @@ class MoreRows:
             row.question_fall(before[-1].energy_wh or 0.0, now_wh)
         elif after and (after[0].energy_wh or 0.0) < now_wh:
             later = f"{after[0].energy_wh:g}\u00a0Wh at minute {as_minutes(after[0].at_s)}"
-            row.add_error("energy_wh", f"The run holds {later}, which is less than {now_wh:g}\u00a0Wh here. Correct one of them.")
+            row.add_error("energy_wh", f"The cook holds {later}, less than {now_wh:g}\u00a0Wh here. Correct one of them.")
 
     @property
     def once(self) -> UUID:

@@ -167,7 +167,7 @@ def _bytes_of(upload: UploadedFile[Any] | None) -> bytes:
     if upload is None:
         return b""
     if (upload.size or 0) > LARGEST_LOG_BYTES:
-        raise ValidationError("This file is larger than 4 MB. “From a meter’s file” on the run’s page takes longer ones.")
+        raise ValidationError("This file is larger than 4 MB. “From a meter’s file” on the cook’s page takes longer ones.")
     upload.seek(0)
     data: bytes = upload.read()
     return data

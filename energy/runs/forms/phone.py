@@ -9,6 +9,7 @@ from uuid import UUID
 from django.db.models import Model
 from django.utils import timezone
 
+from energy.gear.forms import COOKED_WITH, same_gear
 from energy.models import Appliance, Meter, PowerSource, Run
 from energy.runs.domain import wire
 from energy.runs.domain.desk import Press
@@ -36,7 +37,7 @@ _NAMES = {
     "finish": set[str](),
 }
 _FIGURES = (("energy_wh", 1e9, "Wh"), ("power_w", 1e5, "W"), ("charge_pct", 100, "%"))
-_COOK = {"recipe", "revision", "appliance", "source", "meter", "servings", "started_at", "note", "sent_at"}
+_COOK = {"recipe", "revision", "appliance", "source", "meter", "servings", "started_at", "practice", "note", "sent_at"}
 _AROUND = (("ambient_c", -40, 55, "°C"), ("food_start_c", -30, 100, "°C"), ("altitude_m", -430, 5500, "m"))
 
 
@@ -150,6 +151,8 @@ def read_cook(body: bytes, *, key: UUID, person: Person, now: datetime) -> NewCo
         altitude_m=round(around["altitude_m"] or 0),
         note=wire.words(said, "note", 2000),
     )
+    if said.get("practice") not in (None, True, False):
+        raise Unfit("practice should be true or false.", "practice", wire.shown(said["practice"]))
     kept = {name: value for name, value in said.items() if name != "sent_at"}
     return NewCook(key, details, kept, _skew_s(said, now))
 
@@ -162,6 +165,8 @@ def _whole_number(said: dict[str, Any], name: str, low: int, high: int) -> int |
 
 
 def _gear(said: dict[str, Any], name: str, model: type[Model]) -> Any:
+    if isinstance(typed := said.get(name), dict):
+        return _new_gear(name, typed)
     number = _whole_number(said, name, 1, 2**53)
     if number is None:
         raise Unfit(f"{name} is missing: the number of one from the bench.", name)
@@ -169,3 +174,14 @@ def _gear(said: dict[str, Any], name: str, model: type[Model]) -> Any:
     if found is None:
         raise Unfit(f"There is no {name} of this number. Choose another one.", name, number)
     return found
+
+
+def _new_gear(name: str, typed: dict[str, Any]) -> Any:
+    """Return the gear that was typed in where it is chosen, not kept yet; or what was made of the same words before."""
+    lead = COOKED_WITH[name].lead
+    wire.refuse_unknown(typed, set(lead))
+    form = COOKED_WITH[name]({f"new-{one}": wire.words(typed, one, 80) for one in lead}, prefix="new")
+    if not form.is_valid():
+        field, errors = next(iter(form.errors.items()))
+        raise Unfit(f"{name}: {' '.join(map(str, errors))}", name, wire.shown(typed.get(field)))
+    return same_gear(form) or form.instance

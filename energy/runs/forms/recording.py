@@ -180,8 +180,8 @@ class StageForm(AtMinute):
 class VerdictForm(forms.Form):
     """Whether a run counts. A flagged one counts only with a reason that readers can see."""
 
-    verdict = forms.ChoiceField(choices=VERDICTS, widget=forms.RadioSelect, label="This run")
-    reason = forms.CharField(required=False, max_length=300, label="Reason", help_text="Readers see it beside the run.")
+    verdict = forms.ChoiceField(choices=VERDICTS, widget=forms.RadioSelect, label="This cook")
+    reason = forms.CharField(required=False, max_length=300, label="Reason", help_text="Readers see it beside the cook.")
 
     def __init__(self, *args: Any, run: Run, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -191,7 +191,7 @@ class VerdictForm(forms.Form):
         cleaned = super().clean() or {}
         verdict, reason = cleaned.get("verdict"), (cleaned.get("reason") or "").strip()
         if self.run.flags and verdict == "counts":
-            self.add_error("verdict", "This run is flagged. Accept it with a reason, or leave it out.")
+            self.add_error("verdict", "This cook is flagged. Accept it with a reason, or leave it out.")
         if verdict == "accepted" and not self._energy_known:
             self.add_error("verdict", "Too little was read: there is no energy that could count. Add readings, or leave it out.")
         elif verdict == "accepted" and not reason:

@@ -26,11 +26,16 @@ def judge_run(*, run: Run, verdict: str, reason: str = "", at: datetime | None =
     """
     lock_runs([run])
     if verdict == "counts" and run.flags:
-        raise NeedsReason("A flagged run counts only when it is accepted with a reason.")
+        raise NeedsReason("A flagged cook counts only when it is accepted with a reason.")
     if verdict == "accepted" and not reason.strip():
-        raise NeedsReason("Accepting a flagged run needs a reason.")
+        raise NeedsReason("Accepting a flagged cook needs a reason.")
     run.verdict, run.verdict_reason, run.verdict_at = verdict, reason.strip(), at
     run.save(update_fields=["verdict", "verdict_reason", "verdict_at"])
+
+
+def practice(*, run: Run, at: datetime) -> None:
+    """Leave out a cook that was made to practise."""
+    judge_run(run=run, verdict="left_out", reason="A practice cook.", at=at)
 
 
 @transaction.atomic

@@ -38,7 +38,7 @@ from kitchen.archivists import Desk
 from kitchen.models import Revision
 
 _AT_ONCE = 500
-_FILLED_IN = ("ambient_c", "food_start_c", "note")
+_FILLED_IN = ("ambient_c", "food_start_c", "note", "portions_served", "portions_left", "portions_thrown")
 _SAID_ONCE = ("started_at", "servings", "altitude_m")
 
 

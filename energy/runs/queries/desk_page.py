@@ -7,17 +7,20 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
+from energy.heat.empty_fields import AIR, TAP
+from energy.kinds import APPLIANCE_KINDS, SOURCE_KINDS, source_kind
 from energy.models import Appliance, DeviceToken, Meter, PowerSource, Run
 from energy.runs.domain.desk import Press
 from energy.runs.domain.samples import FIGURE_UNITS, figure_words
 from energy.runs.queries.desk_presses import DeskPresses, press_json, rfc3339
 from energy.runs.queries.recording import first_words, newest_revision
 from energy.words import ENGLISH, sentence
-from kitchen.domain.stages import STAGE_KINDS
+from kitchen.domain.stages import STAGE_KINDS, STAGE_OFFERS
 from kitchen.models import Recipe, Revision, Step
 from kitchen.queries import the_site
 
 _MOST_CHARACTERS = 170
+_OFFERED = dict(STAGE_OFFERS)
 
 
 def desk_stages(revision: Revision) -> list[dict[str, Any]]:
@@ -26,7 +29,7 @@ def desk_stages(revision: Revision) -> list[dict[str, Any]]:
     for kind, steps in _in_stages(revision.steps.order_by("position")):
         spans = [float(step.minutes) for step in steps if step.minutes is not None]
         words = [step.text for step in steps]
-        stages.append({"kind": kind, "label": STAGE_KINDS[kind].label, "minutes": sum(spans) or None, "steps": words})
+        stages.append({"kind": kind, "label": _OFFERED[kind], "minutes": sum(spans) or None, "steps": words})
     return stages
 
 
@@ -163,6 +166,12 @@ def clock(span: timedelta) -> str:
     return f"{hours}:{minutes:02}:{seconds % 60:02}" if hours else f"{minutes:02}:{seconds % 60:02}"
 
 
+def assumed_words() -> dict[str, str]:
+    """Return what is assumed of the two temperatures while nobody says them, like "10 to 26"."""
+    known = {"ambient_c": AIR, "food_start_c": TAP}
+    return {name: f"{one.value - one.half:g} to {one.value + one.half:g}" for name, one in known.items()}
+
+
 def start_words(recipe: Recipe, cook: Any, now: datetime) -> dict[str, Any] | None:
     """Return what a phone needs to start this recipe without a signal; None while nothing is written. About ten queries."""
     revision = newest_revision(recipe)
@@ -180,6 +189,11 @@ def start_words(recipe: Recipe, cook: Any, now: datetime) -> dict[str, Any] | No
         "gear": {
             name: [_choice(one) for one in model._default_manager.all()]
             for name, model in (("appliance", Appliance), ("source", PowerSource), ("meter", Meter))
+        },
+        "assumed": assumed_words(),
+        "kinds": {
+            "appliance": [(key, label, ["rated_w"]) for key, label in APPLIANCE_KINDS],
+            "source": [(key, label, ["capacity_wh"] if source_kind(key).has_battery else []) for key, label in SOURCE_KINDS],
         },
         "usual": {name: usual.get(name) for name in ("appliance", "source", "meter")},
     }

@@ -8,8 +8,9 @@ number, or the UUID that it was started under.
 
 ``PUT cooks/<uuid>`` starts a cook. ``{"recipe": slug, "revision": number, "appliance": id, "source": id, "meter": id, "servings",
 "started_at", "ambient_c", "food_start_c", "altitude_m", "note", "sent_at"}``; the answer names ``run`` and ``desk``. ``revision``
-and ``servings`` may be left out: the newest, and what it is written for. The start stands among the run's presses as kind
-``begin``; it cannot be taken back.
+and ``servings`` may be left out: the newest, and what it is written for. New gear is an object of its few fields as they are
+typed, like ``{"kind": "skillet", "rated_w": "1.2 kW"}``; ``practice`` says that the cook does not count. The start stands among
+the run's presses as kind ``begin``; it cannot be taken back.
 
 ``PUT runs/<run>/events/<uuid>`` keeps one press: ``{"kind", "at", "sent_at", "replaces"}`` and by kind
 
@@ -81,13 +82,16 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from energy import access
+from energy.gear.operations import save_gear
 from energy.runs.forms.phone import EVENT_BYTES, read_cook, read_press
 from energy.runs.operations.desk import KEPT, begin_cook, keep_press, take_back
 from energy.runs.operations.desk_photos import keep_photo
+from energy.runs.operations.judging import practice
 from energy.runs.operations.summing import settle
 from energy.runs.queries.desk_events import live_state, run_state
 from energy.runs.queries.desk_presses import rfc3339
 from energy.runs.views.api_answers import answer, answers, body_of, json_body
+from kitchen.views.doors import hand_of
 from kitchen.views.helping import for_helpers
 
 PHOTO_BYTES = 25 << 20
@@ -108,7 +112,12 @@ def cook(request: HttpRequest, key: UUID) -> JsonResponse:
     """Start a cook. ``/api/v1/cooks/<uuid>``; who may edit the recipe; 201 once, 200 when it comes again."""
     now = timezone.now()
     said = read_cook(json_body(request, EVENT_BYTES), key=key, person=request.user, now=now)
+    for gear in (said.details.appliance, said.details.source, said.details.meter):
+        if gear.pk is None:
+            save_gear(gear=gear, by=hand_of(request))
     run, fresh = begin_cook(cook=said, by=request.user, at=now)
+    if fresh and said.said.get("practice"):
+        practice(run=run, at=now)
     address = reverse("energy:run", args=[run.pk])
     kept = {"run": run.pk, "once": str(key), "page": address, "desk": f"{address}desk/", "status": "kept" if fresh else "known"}
     return answer(201 if fresh else 200, kept, said.skew_s)

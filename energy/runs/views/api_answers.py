@@ -59,7 +59,7 @@ def _spoken(view: View, request: HttpRequest, *args: Any, **given: Any) -> JsonR
     except TooLong as long:
         return refusal(413, str(long))
     except Http404:
-        return refusal(404, "There is no such run or recipe here, or it belongs to another cook.")
+        return refusal(404, "There is no such cook or recipe here, or it belongs to somebody else.")
 
 
 def answer(status: int, said: dict[str, Any], skew_s: float | None = None) -> JsonResponse:

@@ -6,15 +6,18 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
-from django.views.decorators.http import require_http_methods
+from django.views.decorators.http import require_http_methods, require_POST
 
+from energy import access
 from energy.cards.collecting import figure_of
 from energy.models import Run
 from energy.runs.forms.choosing import ChoosingForm
-from energy.runs.operations.judging import choose_runs
+from energy.runs.operations.judging import NeedsReason, choose_runs, judge_run
 from energy.runs.queries.run_page import run_line
 from energy.runs.queries.runs import finished_runs, flag_words, newest_cooked
+from energy.runs.views.undo import VERDICT, to_undo, undo_token
 from kitchen.access import recipe_for_bench
 
 
@@ -41,10 +44,33 @@ def runs_choose(request: HttpRequest, slug: str) -> HttpResponse:
     return render(request, "energy/run/choose.html", context, status=200 if sound else 422)
 
 
+@login_required
+@require_POST
+def run_count(request: HttpRequest, pk: int) -> HttpResponse:
+    """Count a cook or leave it out, or undo that, on the page that publishes. ``/bench/runs/<pk>/count/``; who may edit it."""
+    run = access.run_for_bench(request.user, pk)
+    back = reverse("kitchen:recipe-publish", args=[run.revision.recipe.slug])
+    before = {"verdict": run.verdict, "reason": run.verdict_reason}
+    undone = to_undo(request.POST.get("undo", ""), run, VERDICT)
+    counts = bool(request.POST.get("counts"))
+    said = undone or {"verdict": "counts" if counts else "left_out", "reason": ""}
+    try:
+        judge_run(run=run, **said, at=timezone.now())
+    except NeedsReason as refused:
+        messages.error(request, str(refused))
+        return redirect("energy:run", pk)
+    day = f"{timezone.localtime(run.started_at):%-d %B %Y}"
+    if undone:
+        messages.success(request, f"The cook of {day} is as it was.")
+        return redirect(f"{back}#counting")
+    messages.success(request, f"The cook of {day} {'counts' if counts else 'is left out'}.")
+    return redirect(f"{back}?run={pk}&changed={undo_token(run, before, VERDICT)}#counting")
+
+
 def _kept_words(changed: int) -> str:
     if not changed:
         return "Nothing has changed."
-    return f"{changed} verdict{'' if changed == 1 else 's'} kept. A published recipe shows it with its next edition."
+    return f"{changed} verdict{'' if changed == 1 else 's'} saved. A published recipe shows it with its next edition."
 
 
 def _conditions(run: Run) -> str:

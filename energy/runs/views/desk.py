@@ -19,7 +19,7 @@ from energy.runs.forms.desk import StartForm
 from energy.runs.forms.desk_press import PressForm, typed_press
 from energy.runs.operations.desk import SaidElse
 from energy.runs.operations.desk_forms import press_desk, start_cook, undo_press
-from energy.runs.operations.judging import judge_run
+from energy.runs.operations.judging import practice
 from energy.runs.operations.summing import settle
 from energy.runs.queries.desk_page import clock, desk_page, desk_row, desk_state, press_words, start_words
 from energy.runs.queries.desk_presses import DeskPresses, desk_presses
@@ -50,7 +50,7 @@ def cook_start(request: HttpRequest, slug: str) -> HttpResponse:
             form.save_new(by=hand_of(request))
             run = start_cook(key=form.key, details=form.details(revision, now), by=request.user, at=now)
             if form.cleaned_data["practice"]:
-                judge_run(run=run, verdict="left_out", reason="A practice cook.", at=now)
+                practice(run=run, at=now)
             return redirect("energy:desk", run.pk)
         except SaidElse:
             form.refuse("This form has started a cook before, and it said something else. Press once more to start another.")
@@ -97,7 +97,7 @@ def desk(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _kept_words(run: Run, kept: Press) -> str:
-    return f"Kept at {clock(kept.at - run.started_at)}: {press_words(kept.kind, kept.said)}."
+    return f"Saved at {clock(kept.at - run.started_at)}: {press_words(kept.kind, kept.said)}."
 
 
 def _undo(request: HttpRequest, run: Run, presses: DeskPresses) -> HttpResponse:

@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
-from django.core import signing
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -19,8 +16,7 @@ from energy.runs.forms.marking import MarkingForm
 from energy.runs.operations import marking as operations
 from energy.runs.queries import marking as queries
 from energy.runs.queries.recording import typed_stages
-
-_SALT = "energy.marks-before"
+from energy.runs.views.undo import MARKS, to_undo, undo_token
 
 
 @login_required
@@ -36,7 +32,7 @@ def run_marks(request: HttpRequest, pk: int) -> HttpResponse:
     if form.saves and form.is_valid():
         before = operations.mark_run(run=run, begins_s=form.begins_s, ends_s=form.ends_s, stages=form.stages, at=timezone.now())
         messages.success(request, "The marks are saved.")
-        return redirect(f"{reverse('energy:run-marks', args=[pk])}?before={_token(run, before)}")
+        return redirect(f"{reverse('energy:run-marks', args=[pk])}?before={undo_token(run, before, MARKS)}")
     context = {
         "run": run,
         "form": form,
@@ -53,7 +49,7 @@ def run_marks(request: HttpRequest, pk: int) -> HttpResponse:
 def run_unmark(request: HttpRequest, pk: int) -> HttpResponse:
     """Take the last marks back. ``/bench/runs/<pk>/marks/undo/``; twice changes nothing."""
     run = access.run_for_bench(request.user, pk)
-    before = _marks_before(request.POST.get("before", ""), run)
+    before = to_undo(request.POST.get("before", ""), run, MARKS)
     if before is None:
         messages.error(request, "These marks cannot be taken back any more. Correct them below.")
     else:
@@ -64,17 +60,4 @@ def run_unmark(request: HttpRequest, pk: int) -> HttpResponse:
 
 def _asked_before(request: HttpRequest, run: Run) -> str:
     token = request.GET.get("before", "")
-    return token if token and _marks_before(token, run) else ""
-
-
-def _token(run: Run, before: dict[str, Any]) -> str:
-    return signing.dumps({"run": run.pk, **before}, salt=_SALT, compress=True)
-
-
-def _marks_before(token: str, run: Run) -> dict[str, Any] | None:
-    """Return what a link carries of this run's marks, or None where it was tampered with or is another run's."""
-    try:
-        before: dict[str, Any] = signing.loads(token, salt=_SALT)
-    except signing.BadSignature:
-        return None
-    return before if before.pop("run", None) == run.pk else None
+    return token if token and to_undo(token, run, MARKS) else ""

@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import timedelta
 from uuid import UUID
 
-from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
@@ -46,7 +45,7 @@ from energy.runs.queries.recording import (
 )
 from energy.runs.queries.sheet import forms_kept, grid_plan
 from energy.runs.views.runs import show_run
-from energy.runs.views.undo import removal_token, removed_reading
+from energy.runs.views.undo import READING, to_undo, undo_token
 from kitchen.access import recipe_to_record
 from kitchen.views.doors import hand_of
 from kitchen.views.helping import for_helpers
@@ -77,7 +76,12 @@ def run_new(request: HttpRequest, slug: str) -> HttpResponse:
         for words in doubtful_times(run, timezone.now()):
             messages.warning(request, words)
         return redirect("energy:run", run.pk)
-    context = {"recipe": recipe, "recorder": recorder, "zone": settings.TIME_ZONE, "forms_kept": forms_kept(recipe)}
+    context = {
+        "recipe": recipe,
+        "recorder": recorder,
+        "zone": timezone.get_current_timezone_name(),
+        "forms_kept": forms_kept(recipe),
+    }
     return render(request, "energy/recording/new.html", context, status=422 if recorder.has_errors else 200)
 
 
@@ -149,7 +153,7 @@ def reading_remove(request: HttpRequest, pk: int, key: UUID) -> HttpResponse:
     """Remove a reading; the run's page then offers to put it back. ``/bench/runs/<pk>/readings/<key>/remove/``."""
     reading = access.reading_for_bench(request.user, pk, key)
     removed = remove_reading(reading=reading, at=timezone.now())
-    return redirect(f"{reverse('energy:run', args=[pk])}?removed={removal_token(reading.run, removed)}")
+    return redirect(f"{reverse('energy:run', args=[pk])}?removed={undo_token(reading.run, removed, READING)}")
 
 
 @for_helpers
@@ -158,7 +162,7 @@ def reading_remove(request: HttpRequest, pk: int, key: UUID) -> HttpResponse:
 def reading_put_back(request: HttpRequest, pk: int) -> HttpResponse:
     """Put a removed reading back. ``/bench/runs/<pk>/readings/put-back/``; twice changes nothing."""
     run = access.run_for_bench(request.user, pk)
-    removed = removed_reading(request.POST.get("removed", ""), run)
+    removed = to_undo(request.POST.get("removed", ""), run, READING)
     if removed is None:
         messages.error(request, "That reading cannot be put back any more. Type it again below.")
     else:
@@ -207,5 +211,5 @@ def run_finish(request: HttpRequest, pk: int) -> HttpResponse:
     if not form.is_valid():
         return show_run(request, run, finish=form)
     finish_run(run=run, ended_at=run.started_at + timedelta(seconds=form.cleaned_data["minute"]))
-    messages.success(request, "The run is finished.")
+    messages.success(request, "The cook is finished.")
     return redirect("energy:run", pk)

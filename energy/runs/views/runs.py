@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.core.paginator import Paginator
@@ -27,7 +26,7 @@ from energy.runs.operations.summing import settle
 from energy.runs.queries.recording import at_the_pot, elapsed_s
 from energy.runs.queries.run_page import moments_of, pauses_of, reading_rows, run_figures, run_line, run_standing
 from energy.runs.queries.runs import flag_words, runs_of_cook, runs_of_recipe
-from energy.runs.views.undo import removed_reading
+from energy.runs.views.undo import READING, to_undo
 from kitchen.access import recipe_for_bench
 from kitchen.cards import BenchLink
 from kitchen.queries import newest_revision
@@ -92,7 +91,7 @@ def show_run(request: HttpRequest, run: Run, **bad_forms: Any) -> HttpResponse:
         **{"shown": shown, "readings": reading_rows(run, list(shown))},
         **{"files": loaded_files(run), "moments": moments_of(run), "pauses": pauses_of(run)},
         **{"desk": desk, "waiting": waiting_in(run), "next": _next_of(run, request.user)},
-        "removed": token if token and removed_reading(token, run) else "",
+        "removed": token if token and to_undo(token, run, READING) else "",
         **forms,
     }
     return render(request, "energy/run/page.html", context, status=422 if bad_forms else 200)
@@ -129,9 +128,9 @@ def run_edit(request: HttpRequest, pk: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         form.save_new(by=hand_of(request))
         edit_run(run=run, details=form.details, at=timezone.now())
-        messages.success(request, "The run’s details are saved.")
+        messages.success(request, "The cook’s details are saved.")
         return redirect("energy:run", pk)
-    context = {"run": run, "form": form, "zone": settings.TIME_ZONE}
+    context = {"run": run, "form": form, "zone": timezone.get_current_timezone_name()}
     return render(request, "energy/run/edit.html", context, status=422 if form.is_bound else 200)
 
 
@@ -143,6 +142,6 @@ def run_remove(request: HttpRequest, pk: int) -> HttpResponse:
     if request.method == "POST":
         slug = run.revision.recipe.slug
         remove_runs(runs=[run])
-        messages.success(request, "The run is removed.")
+        messages.success(request, "The cook is removed.")
         return redirect("energy:recipe-runs", slug)
     return render(request, "energy/run/remove.html", {"run": run, "count": run.readings.count()})

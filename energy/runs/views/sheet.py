@@ -5,10 +5,8 @@ from __future__ import annotations
 from typing import Any
 from uuid import UUID
 
-from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
-from django.core import signing
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.template.loader import render_to_string
@@ -25,6 +23,7 @@ from energy.runs.forms.grid import MoreRows
 from energy.runs.operations import sheet as operations
 from energy.runs.queries import sheet as queries
 from energy.runs.queries.recording import newest_revision
+from energy.runs.views.undo import ROWS, to_undo, undo_token
 from kitchen.access import recipe_to_record
 from kitchen.models import Recipe, Revision
 from kitchen.publish.paper import FORM_SIZES, print_form
@@ -32,8 +31,6 @@ from kitchen.publish.qr import qr_code
 from kitchen.queries import the_site
 from kitchen.views.framing import whole_address
 from kitchen.views.helping import for_helpers
-
-_SALT = "energy.rows-added"
 
 
 @for_helpers
@@ -85,8 +82,8 @@ def run_rows(request: HttpRequest, pk: int) -> HttpResponse:
         if added is None:
             messages.success(request, "These rows were here already.")
             return redirect("energy:run", pk)
-        return redirect(f"{reverse('energy:run-rows', args=[pk])}?added={_token(run, added)}")
-    context = {"run": run, "grid": grid, "zone": settings.TIME_ZONE, **_just_added(request, run)}
+        return redirect(f"{reverse('energy:run-rows', args=[pk])}?added={undo_token(run, added, ROWS)}")
+    context = {"run": run, "grid": grid, "zone": timezone.get_current_timezone_name(), **_just_added(request, run)}
     return render(request, "energy/sheet/rows.html", context, status=422 if grid.checked else 200)
 
 
@@ -96,7 +93,7 @@ def run_rows(request: HttpRequest, pk: int) -> HttpResponse:
 def run_rows_undo(request: HttpRequest, pk: int) -> HttpResponse:
     """Take the last rows back. ``/bench/runs/<pk>/rows/undo/``; twice changes nothing."""
     run = access.run_for_bench(request.user, pk)
-    added = _rows_added(request.POST.get("added", ""), run)
+    added = to_undo(request.POST.get("added", ""), run, ROWS)
     if added is None:
         messages.error(request, "These rows cannot be taken back any more. Remove them one by one below.")
     else:
@@ -108,22 +105,9 @@ def run_rows_undo(request: HttpRequest, pk: int) -> HttpResponse:
 def _just_added(request: HttpRequest, run: Run) -> dict[str, Any]:
     """Return what the page says of the rows that were added just now."""
     token = request.GET.get("added", "")
-    added = _rows_added(token, run) if token and request.method != "POST" else None
+    added = to_undo(token, run, ROWS) if token and request.method != "POST" else None
     if added is None:
         return {}
     counts = [(added["readings"], "reading"), (len(added["stages"]), "stage"), (added["notes"], "note")]
     words = ", ".join(f"{count} {word}{'' if count == 1 else 's'}" for count, word in counts if count)
     return {"added": token, "added_words": words, "kept_form": UUID(added["once"])}
-
-
-def _token(run: Run, added: dict[str, Any]) -> str:
-    return signing.dumps({"run": run.pk, **added}, salt=_SALT, compress=True)
-
-
-def _rows_added(token: str, run: Run) -> dict[str, Any] | None:
-    """Return what a link carries of this run's rows, or None where it was tampered with or is another run's."""
-    try:
-        added: dict[str, Any] = signing.loads(token, salt=_SALT)
-    except signing.BadSignature:
-        return None
-    return added if added.pop("run", None) == run.pk else None

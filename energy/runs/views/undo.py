@@ -1,4 +1,4 @@
-"""A removed reading travels in a signed link, so that it can be put back without being kept anywhere."""
+"""What a change took away travels in a signed link, so that it can be put back without being kept anywhere."""
 
 from __future__ import annotations
 
@@ -8,18 +8,19 @@ from django.core import signing
 
 from energy.models import Run
 
-_SALT = "energy.removed-reading"
+READING, ROWS, MARKS, VERDICT = (f"energy.{what}" for what in ("removed-reading", "rows-added", "marks-before", "verdict-before"))
+"""What is carried."""
 
 
-def removal_token(run: Run, removed: dict[str, Any]) -> str:
-    """Return the text of a link that can put the reading back into this run."""
-    return signing.dumps({"run": run.pk, **removed}, salt=_SALT, compress=True)
+def undo_token(run: Run, before: dict[str, Any], what: str) -> str:
+    """Return the text of a link that can undo a change of this run."""
+    return signing.dumps({"run": run.pk, **before}, salt=what, compress=True)
 
 
-def removed_reading(token: str, run: Run) -> dict[str, Any] | None:
-    """Return the removed reading that a link carries, or None when it is not this run's or was tampered with."""
+def to_undo(token: str, run: Run, what: str) -> dict[str, Any] | None:
+    """Return what a link carries; None where it carries nothing, is another run's or was tampered with."""
     try:
-        removed: dict[str, Any] = signing.loads(token, salt=_SALT)
+        before: dict[str, Any] = signing.loads(token, salt=what)
     except signing.BadSignature:
         return None
-    return removed if removed.pop("run", None) == run.pk else None
+    return before if before.pop("run", None) == run.pk else None

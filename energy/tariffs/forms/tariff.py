@@ -10,7 +10,6 @@ from typing import Any
 from zoneinfo import available_timezones
 
 from django import forms
-from django.conf import settings
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
@@ -24,6 +23,7 @@ from energy.tariffs.forms.band_rows import MOST_ROWS, BandRow, rows_of
 from energy.tariffs.queries.pricing import record_of
 from kitchen.domain import record
 from kitchen.domain.money import UNIT_PRICE_PLACES, round_half_up
+from kitchen.forms.site import CurrencyField
 from kitchen.queries import the_site
 
 KINDS = [(FLAT, "one price at all hours"), (BY_HOURS, "prices by the clock"), (BY_BLOCKS, "blocks by a month’s use")]
@@ -40,7 +40,7 @@ class TariffForm(GearForm):
         **dict.fromkeys(("blocks", "usual_kwh"), (BY_BLOCKS,)),
     }
     kind = forms.ChoiceField(choices=KINDS, label="How it is priced", required=False)
-    currency = forms.CharField(min_length=3, max_length=3, required=False, help_text="Three letters, like EUR, GBP or USD.")
+    currency = CurrencyField(required=False, initial="")
     price_per_kwh = PriceField(
         label="Price of a kilowatt-hour",
         required=False,
@@ -139,10 +139,7 @@ class TariffForm(GearForm):
         return "Electricity"
 
     def clean_currency(self) -> str:
-        currency: str = self.cleaned_data["currency"].upper() or the_site().currency
-        if not (currency.isascii() and currency.isalpha()):
-            raise ValidationError("Three letters are needed here, like EUR, GBP or USD.")
-        return currency
+        return self.cleaned_data["currency"] or the_site().currency
 
     def clean_valid_from(self) -> date:
         return self.cleaned_data["valid_from"] or timezone.localdate()
@@ -198,10 +195,10 @@ class TariffForm(GearForm):
             self.add_error("price_per_kwh", "What does a kilowatt-hour cost?")
         elif kept.kind == BY_BLOCKS and not kept.blocks:
             self.add_error("blocks", "Blocks need a line each, like “0.09 to 800” and “0.11 above”.")
-        elif (hours := kept.hours(settings.TIME_ZONE)) is not None and (mistakes := hours.mistakes()):
+        elif (hours := kept.hours(timezone.get_current_timezone_name())) is not None and (mistakes := hours.mistakes()):
             self.add_error("bands", [*mistakes[:6]])
         else:
-            usual = kept.usual_price(flat or Decimal(0), settings.TIME_ZONE)
+            usual = kept.usual_price(flat or Decimal(0), timezone.get_current_timezone_name())
             self.instance.prices = record.write(kept)
             cleaned["price_per_kwh"] = flat if kept.kind == FLAT else round_half_up(usual, UNIT_PRICE_PLACES)
 

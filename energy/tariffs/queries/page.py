@@ -9,7 +9,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from django.conf import settings
+from django.utils import timezone
 
 from energy.charts.weeks import WeekDrawing, week_drawing
 from energy.models import Run, Tariff
@@ -65,7 +65,7 @@ class TariffPage:
 def tariff_page(tariff: Tariff, now: datetime, month: int | None) -> TariffPage:
     """Return a tariff's page. Two queries for a tariff by the clock, none for another."""
     kept = record_of(tariff)
-    prices = kept.price_list(Decimal(tariff.price_per_kwh), settings.TIME_ZONE)
+    prices = kept.price_list(Decimal(tariff.price_per_kwh), timezone.get_current_timezone_name())
     hours = prices.hours
     local = now.astimezone(None if hours is None else hours.zone_info)
     return TariffPage(
@@ -84,7 +84,7 @@ def bill_of(tariff: Tariff, used_kwh: float, days: int, months: int) -> Any:
     """Return a whole bill, as ``TariffRecord.bill`` makes it."""
     kept = record_of(tariff)
     flat, places = Decimal(tariff.price_per_kwh), places_of(tariff.currency)
-    return kept.bill(flat, settings.TIME_ZONE, Decimal(str(used_kwh)), days=days, months=months, places=places)
+    return kept.bill(flat, timezone.get_current_timezone_name(), Decimal(str(used_kwh)), days=days, months=months, places=places)
 
 
 def _band_lines(hours: Hours, tariff: Tariff) -> list[BandLine]:

@@ -7,7 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 from zoneinfo import ZoneInfo
 
-from django.conf import settings
+from django.utils import timezone
 
 from energy.facts import TariffFacts
 from energy.models import PowerSource, Run, Tariff
@@ -40,9 +40,9 @@ def tariff_facts(tariff: Tariff, source: PowerSource, run: Run | None, day: date
     hours_said: Said = ""
     if kept.kind == FLAT:
         price = (flat + kept.adder_per_kwh) * (1 + kept.tax_pct / 100)
-    elif (hours := kept.hours(settings.TIME_ZONE)) is not None:
+    elif (hours := kept.hours(timezone.get_current_timezone_name())) is not None:
         start, span_s, hours_said = _drawn_when(source, run, day, hours.zone_info)
-        price = cost_of(kept.price_list(flat, settings.TIME_ZONE), start, [Drawn(span_s, 1000.0)])
+        price = cost_of(kept.price_list(flat, timezone.get_current_timezone_name()), start, [Drawn(span_s, 1000.0)])
     return TariffFacts(
         tariff.name,
         tariff.currency,

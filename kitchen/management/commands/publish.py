@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from kitchen.models import Recipe
 from kitchen.operations import CannotPublish, NothingChanged, publish_recipe
+from kitchen.queries import SiteClock
 
 
 class Command(BaseCommand):
@@ -18,6 +19,10 @@ class Command(BaseCommand):
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("slugs", nargs="+", metavar="SLUG", help="the recipe's address, as in /r/SLUG/")
         parser.add_argument("--note", default="", help="what this edition brings, in a few words")
+
+    def execute(self, *args: Any, **options: Any) -> Any:
+        with timezone.override(SiteClock()):
+            return super().execute(*args, **options)
 
     def handle(self, *args: Any, **options: Any) -> None:
         recipes = {recipe.slug: recipe for recipe in Recipe.objects.select_related("owner").filter(slug__in=options["slugs"])}

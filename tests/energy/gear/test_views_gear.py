@@ -125,7 +125,7 @@ def test_editing_shows_what_is_there(source, other_client):
 
 def test_what_runs_use_is_not_removed(run, appliance, owner_client):
     address = reverse("energy:appliances-remove", args=[appliance.pk])
-    assert "1 run was measured with “Big pot”" in owner_client.get(address).content.decode()
+    assert "1 cook was measured with “Big pot”" in owner_client.get(address).content.decode()
     answer = owner_client.post(address)
     assert answer.status_code == 409
     assert Appliance.objects.filter(pk=appliance.pk).exists()
@@ -183,6 +183,25 @@ def test_the_only_tariff_is_proposed_for_a_new_source(owner_client):
     assert "selected>Club" not in owner_client.get(reverse("energy:sources-new")).content.decode()
 
 
+def test_a_price_is_typed_where_it_is_chosen_and_comes_back_chosen(owner_client):
+    address = reverse("energy:sources-new")
+    form = {"name": "House", "kind": "mains", "volts": "230", "amps": "16", "tariff": ""}
+    html = owner_client.post(address, form | {"new-tariff-price_per_kwh": "dear"}).content.decode()
+    assert "“dear” is not a" in html
+    assert not Tariff.objects.exists()
+    assert owner_client.post(address, form | {"new-tariff-price_per_kwh": "0.42"}).status_code == 302
+    assert str(PowerSource.objects.get().tariff.price_per_kwh) == "0.42000"
+    house = reverse("energy:sources-edit", args=[PowerSource.objects.get().pk])
+    assert "selected>Electricity" in owner_client.get(house).content.decode()
+    owner_client.post(house, form | {"tariff": str(Tariff.objects.get().pk)})
+    assert Tariff.objects.count() == 1, "saved again, and no second price"
+
+
+def test_a_tariff_of_no_currency_is_refused_in_words(owner_client):
+    form = {"name": "Club", "currency": "ABC", "price_per_kwh": "0.31"}
+    assert "“ABC” is no currency" in owner_client.post(reverse("energy:tariffs-new"), form).content.decode()
+
+
 def test_a_tariff_that_is_over_says_so_in_the_list(owner_client):
     tariff = Tariff.objects.create(name="Club", currency="EUR", price_per_kwh="0.31", valid_from="2020-01-01")
     assert "ended" not in owner_client.get(reverse("energy:gear")).content.decode()
@@ -202,7 +221,7 @@ def test_what_cooks_at_both_ends_show_is_kept_and_forgotten_in_one_tap(owner_cli
     page = owner_client.get(address).content.decode().replace("\u00a0", " ")
     assert "one per cent of the charge gives 8.67 ± 0.30 Wh" in page
     assert "Go by the label again" not in page
-    assert "Kept: 8.67 ± 0.30 Wh" in owner_client.post(charge, follow=True).content.decode().replace("\u00a0", " ")
+    assert "In use: 8.67 ± 0.30 Wh" in owner_client.post(charge, follow=True).content.decode().replace("\u00a0", " ")
     source.refresh_from_db()
     assert source.wh_per_pct == pytest.approx((213 + 0.8 * 9 * 31 / 60) / 25)
     owner_client.post(charge, {"forget": "1"})

@@ -123,7 +123,7 @@ def test_more_than_a_run_keeps_is_refused_whole(empty_run, load, noon, monkeypat
     monkeypatch.setattr(files, "MOST_READINGS", 50)
     readings = logged(1800, noon)
     uneven = replace(readings, power_w=[float(n % 7) for n in range(readings.count)])
-    with pytest.raises(TooManyReadings, match="181 readings in this cook, and a run keeps 50"):
+    with pytest.raises(TooManyReadings, match="181 readings in this cook, and a cook keeps 50"):
         load(empty_run, uneven)
     assert not LoadedFile.objects.exists()
 

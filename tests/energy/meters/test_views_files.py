@@ -85,7 +85,7 @@ def test_the_same_file_twice_is_said_and_needs_a_yes(owner_client, send, noon):
     second = f"{send(data)}read/"
     answer = owner_client.post(second, {})
     assert answer.status_code == 422
-    assert "This very file was read into this run" in answer.content.decode()
+    assert "This very file was read into this cook" in answer.content.decode()
     assert owner_client.post(second, {"again": "on"}).status_code == 302
 
 
@@ -144,7 +144,7 @@ def test_a_long_log_becomes_runs_and_they_go_again(owner_client, send, run, noon
     assert kept.status_code == 302, kept.content.decode()
     assert Run.objects.count() == before + 2
     page = owner_client.get(kept["Location"])
-    assert "2 runs made" in page.content.decode()
+    assert "2 cooks saved" in page.content.decode()
     owner_client.post(reverse("energy:cooks-undo", args=[recipe.slug]), {"made": page.context["made"]})
     assert Run.objects.count() == before
 

@@ -56,7 +56,7 @@ def test_what_another_cooks_device_sends_into_an_ended_run_waits(run, plug, post
     assert post(*whole(run)) == ["waiting"] * 3, "sending again does no harm"
     assert WaitingReading.objects.count() == 3
     bench = owner_client.get("/bench/").content.decode()
-    assert "readings that another cook’s device sent (3) wait for your word" in bench
+    assert "readings that somebody else’s device sent (3) wait for your answer" in bench
     assert "wait for your word" not in other_client.get("/bench/").content.decode()
     page = " ".join(owner_client.get(reverse("energy:run", args=[run.pk])).content.decode().split())
     assert "3 readings" in page

@@ -11,7 +11,7 @@ import pytest
 from django.utils import timezone
 from PIL import Image
 
-from energy.models import DeskEvent, Reading, Run, SentReading
+from energy.models import Appliance, DeskEvent, Reading, Run, SentReading
 
 
 @pytest.fixture
@@ -88,6 +88,26 @@ def test_cook_begins_once(start, owner_client, now):
     state = owner_client.get(f"/api/v1/runs/{key}").json()
     assert state["run"] == run.pk
     assert state["presses"][0]["kind"] == "begin"
+
+
+def test_a_cook_starts_on_new_gear_and_to_practise(start, now):
+    key, hob = uuid4(), {"kind": "skillet", "rated_w": "1.2 kW"}
+    assert start(key, appliance={"kind": "skillet"})[0] == 422
+    status, said = start(key, appliance={**hob, "colour": "red"})
+    assert (status, said["field"]) == (422, "colour")
+    assert not Run.objects.exists()
+    meter = {"resolution_wh": "10"}
+    assert start(key, appliance=hob, meter=meter, practice=True)[0] == 201
+    assert start(key, appliance=hob, meter=meter, practice=True)[0] == 200
+    run = Run.objects.get()
+    assert (run.appliance.rated_w, run.meter.resolution_wh, run.verdict, run.verdict_reason) == (
+        1200,
+        10,
+        "left_out",
+        "A practice cook.",
+    )
+    assert Appliance.objects.filter(kind="skillet").count() == 1, "sent twice, made once"
+    assert start(uuid4(), practice="maybe")[0] == 422
 
 
 def test_run_follows_from_its_presses(send, cook, owner_client, now):

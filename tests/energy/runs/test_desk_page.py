@@ -105,7 +105,7 @@ def test_the_same_press_sent_twice_is_kept_once_and_another_figure_is_asked_abou
     assert run.readings.count() == 1
     again = press(owner_client, run, "reading", energy_wh="71", once=once)
     assert again.status_code == 422
-    assert "Press once more to keep this one too" in text_of(again)
+    assert "Press once more to save this one, too" in text_of(again)
     assert 'value="71"' in again.content.decode()
     fresh = re.search(r'name="once" value="([0-9a-f-]{36})"', again.content.decode())
     assert fresh is not None

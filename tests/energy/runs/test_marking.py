@@ -65,7 +65,7 @@ def test_trimming_moves_the_ends_and_keeps_every_reading(logged_run, owner_clien
     assert (logged_run.started_at - noon).total_seconds() == 300
     assert (logged_run.ended_at - logged_run.started_at).total_seconds() == 2400
     assert logged_run.readings.count() == count
-    assert "30 before the start and 90 after the end: those readings are kept and not counted." in page
+    assert "30 before the start and 90 after the end: those readings are saved and not counted." in page
     assert logged_run.summary["total_s"] == 2400
 
 

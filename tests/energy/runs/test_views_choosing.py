@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from django.urls import reverse
 
@@ -51,7 +53,7 @@ def test_a_flagged_run_needs_a_reason(owner_client, flagged_run):
 
 def test_without_runs_it_says_what_to_do(owner_client, revision):
     page = owner_client.get(reverse("energy:runs-choose", args=[revision.recipe.slug])).content.decode()
-    assert "No finished run yet" in page
+    assert "No finished cook yet" in page
 
 
 def test_it_is_for_the_recipes_cook_alone(other_client, stranger_client, address):
@@ -82,3 +84,33 @@ def test_a_ticked_run_of_another_size_is_said_not_to_be_in_the_mean(owner_client
     told = "Ticked, and yet not in the figure above. Cooked for 8; the figures are for 4."
     assert page.count(told) == 1
     assert owner_client.post(address, {"do": "look", f"count{run.pk}": "on"}).content.decode().count(told) == 0
+
+
+def test_one_tap_counts_a_cook_or_leaves_it_out_where_it_is_published_and_one_undoes_it(owner_client, other_client, run, record):
+    other = record(later=1)
+    other.verdict, other.verdict_reason = "left_out", "The lid was open."
+    other.save()
+    publish = reverse("kitchen:recipe-publish", args=[run.revision.recipe.slug])
+    page = owner_client.get(publish).content.decode()
+    assert "Left out: The lid was open." in page
+    assert page.count('aria-label="Leave out 14 October 2026"') == page.count('aria-label="Count 15 October 2026"') == 1
+    tap = reverse("energy:run-count", args=[other.pk])
+    assert other_client.post(tap, {"counts": "yes"}).status_code == 404
+    answer = owner_client.post(tap, {"counts": "yes"})
+    other.refresh_from_db()
+    assert (other.verdict, other.verdict_reason) == ("counts", "")
+    page = owner_client.get(answer["Location"]).content.decode()
+    assert "measured twice" in page
+    token = re.search(r'name="undo" value="([^"]+)"', page)[1]
+    owner_client.post(tap, {"undo": token})
+    other.refresh_from_db()
+    assert (other.verdict, other.verdict_reason) == ("left_out", "The lid was open.")
+
+
+def test_a_flagged_cook_is_looked_at_before_it_counts(owner_client, flagged_run):
+    publish = reverse("kitchen:recipe-publish", args=[flagged_run.revision.recipe.slug])
+    assert "Look at it" in owner_client.get(publish).content.decode()
+    tap = reverse("energy:run-count", args=[flagged_run.pk])
+    answer = owner_client.post(tap, {"counts": "yes"}, follow=True)
+    assert "counts only when it is accepted with a reason" in answer.content.decode()
+    assert not Run.objects.exclude(verdict="counts").exists()

@@ -81,9 +81,9 @@ def test_what_changed_in_the_recipe_is_told(run, record, revision, noon, owner_c
 
 
 def test_empty_states_say_what_to_do(revision, run, record, owner_client):
-    assert "This recipe has one measured run so far." in words(owner_client.get(ADDRESS))
+    assert "This recipe has one measured cook so far." in words(owner_client.get(ADDRESS))
     second = record(later=1)
-    assert "No run was chosen yet. Tick two to six of them." in words(owner_client.get(ADDRESS))
+    assert "No cook was chosen yet. Tick two to six of them." in words(owner_client.get(ADDRESS))
     alone = asked(owner_client, second)
     assert alone.status_code == 200
     assert "Tick at least one more to hold against it." in words(alone)
@@ -91,21 +91,21 @@ def test_empty_states_say_what_to_do(revision, run, record, owner_client):
 
 
 def test_a_recipe_without_runs_offers_a_cook(revision, owner_client):
-    assert "No finished run of this recipe has a measured energy yet." in words(owner_client.get(ADDRESS))
+    assert "No finished cook of this recipe has a measured energy yet." in words(owner_client.get(ADDRESS))
 
 
 @pytest.mark.parametrize("number", ["999999", "-1", "nonsense", "", "9" * 400, "\0", "😀" * 50, "1.0"])
 def test_what_is_no_run_is_said_beside_the_list(two, owner_client, number):
     answer = asked(owner_client, two[0], number)
     assert answer.status_code == 400
-    assert "is not a finished, measured run of this recipe: choose from the list." in words(answer)
+    assert "is not a finished, measured cook of this recipe: choose from the list." in words(answer)
 
 
 def test_more_than_six_are_too_many(record, owner_client):
     runs = [record(later=day) for day in range(7)]
     answer = asked(owner_client, *runs)
     assert answer.status_code == 400
-    assert "7 runs were chosen; 6 fit beside each other." in words(answer)
+    assert "7 cooks were chosen; 6 fit beside each other." in words(answer)
     assert asked(owner_client, *runs[:6]).status_code == 200
 
 

@@ -154,7 +154,7 @@ def test_a_form_that_kept_another_cook_says_so_and_keeps_it_when_sent_once_more(
     answer = owner_client.post(address, changed)
     page = answer.content.decode()
     assert answer.status_code == 422
-    assert "This form has kept" in page
+    assert "This form has saved" in page
     assert reverse("energy:run", args=[Run.objects.get().pk]) in page
     assert 'name="servings" value="6"' in page
     assert Run.objects.count() == 1

@@ -1,8 +1,9 @@
 """Runs on the bench: lists, one run, its verdict, its details."""
 
 import re
-from datetime import timedelta
+from datetime import UTC, timedelta
 from uuid import uuid4
+from zoneinfo import ZoneInfo
 
 import pytest
 from django.db import connection
@@ -15,7 +16,7 @@ from energy.runs.domain.samples import Sample
 from energy.runs.operations.desk import keep_press
 from energy.runs.operations.recording import record_run
 from energy.runs.operations.typed import TypedRows
-from kitchen.models import Food
+from kitchen.models import Food, Site
 
 
 def test_three_people_try_every_page(run, owner_client, other_client, stranger_client):
@@ -94,7 +95,7 @@ def test_a_flagged_run_waits_and_is_judged(flagged_run, owner_client):
     assert owner_client.post(verdict, {"verdict": "accepted", "reason": "Reset by hand."}).status_code == 302
     flagged_run.refresh_from_db()
     assert (flagged_run.verdict, flagged_run.verdict_reason) == ("accepted", "Reset by hand.")
-    assert "No run waits" in owner_client.get(reverse("energy:runs"), {"flagged": 1}).content.decode()
+    assert "No cook waits" in owner_client.get(reverse("energy:runs"), {"flagged": 1}).content.decode()
 
 
 def test_what_looks_wrong_is_kept_as_codes_and_read_as_sentences(flagged_run, owner_client):
@@ -129,6 +130,23 @@ def test_details_are_changed_and_bad_ones_come_back(run, details, owner_client):
     assert owner_client.post(address, form).status_code == 302
     run.refresh_from_db()
     assert run.servings == 6
+
+
+def test_the_clock_that_the_kitchen_chose_is_typed_and_shown(run, details, owner_client):
+    """New Zealand keeps daylight time from the last Sunday of September: UTC+13 (Daylight Time Order 2007, from memory)."""
+    Site.objects.create(pk=1, time_zone="Pacific/Auckland")
+    address, began = reverse("energy:run-edit", args=[run.pk]), run.started_at
+    page = owner_client.get(address).content.decode()
+    assert "Times are in Pacific/Auckland" in page
+    shown = began.astimezone(ZoneInfo("Pacific/Auckland"))
+    assert f'value="{shown:%H:%M}"' in page
+    names = ("appliance", "source", "meter", "revision")
+    form = {name: getattr(details, name).pk for name in names} | {"day": f"{shown:%Y-%m-%d}", "time": "06:05", "servings": "4"}
+    assert owner_client.post(address, form).status_code == 302
+    run.refresh_from_db()
+    assert f"{run.started_at.astimezone(UTC):%H:%M}" == "17:05"
+    Site.objects.update(time_zone="")
+    assert 'value="17:05"' in owner_client.get(address).content.decode(), "the server's own"
 
 
 def test_a_run_is_removed_after_a_question(run, owner_client):

@@ -201,9 +201,9 @@ def test_the_same_rows_twice_are_told(grid, run, owner_client):
 @pytest.mark.parametrize(
     ("row", "words"),
     [
-        (("10", "106"), "The run holds a reading at minute 10 already: 105\u00a0Wh."),
+        (("10", "106"), "The cook holds a reading at minute 10 already: 105\u00a0Wh."),
         (("11", "90"), "The counter falls here, from 105 to 90 Wh."),
-        (("11", "119"), "The run holds 118\u00a0Wh at minute 12, which is less than 119\u00a0Wh here."),
+        (("11", "119"), "The cook holds 118\u00a0Wh at minute 12, less than 119\u00a0Wh here."),
         (("x", "119"), "“x” is not a time"),
         (("", "119"), "At which minute?"),
         (("11:59", "1"), "23\u00a0h 59\u00a0min after the start"),

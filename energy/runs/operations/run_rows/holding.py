@@ -60,7 +60,7 @@ def hold_run(run: Run, *, soon: datetime | None = None) -> Iterator[HeldRun]:
     """
     with transaction.atomic():
         if not lock_runs([run]):
-            raise Run.DoesNotExist("This run was removed meanwhile.")
+            raise Run.DoesNotExist("This cook was removed meanwhile.")
         held = HeldRun(run, {name: getattr(run, name) for name in _COLUMNS})
         yield held
         held.keep(soon)
