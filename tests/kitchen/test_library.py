@@ -44,7 +44,7 @@ def test_a_plate_shows_the_edition_and_not_the_draft(publish, stranger_client):
     assert "Red lentil and squash pot" in page
     assert "unfinished" not in page
     assert "measured 3 times" in page
-    assert "<b>40 <small>Wh</small>" in page
+    assert "<b>40&nbsp;<small>Wh</small>" in page
 
 
 def test_unpublished_recipes_stand_on_nobodys_shelf(no_cards, owner, noon, owner_client):
