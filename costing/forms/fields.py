@@ -105,6 +105,11 @@ def whole_price(pack: Pack | None, price: Price) -> tuple[Pack, Decimal]:
     if price.per is None:
         if pack is None:
             raise ValidationError("Say what the price buys, like “500 g” or “12”.")
+        if price.count > 1 and not pack.unit and pack.amount == price.count:
+            raise ValidationError(
+                f"Is the price for {price.count} pieces, or for {price.count} packs of {price.count}? Type the price alone, "
+                "and here all that it buys."
+            )
         return replace(pack, packs=pack.packs * price.count), price.price
     if pack is None or pack.sold:
         return price.per, price.price

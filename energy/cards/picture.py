@@ -17,11 +17,15 @@ from energy.words.figure_words import peak_figure, times_measured
 from energy.words.figures import each_wh, format_minutes, format_watts, format_wh, printed_step
 from energy.words.titles import Fineness, what_costs_what
 from kitchen.cards import Headline
+from kitchen.domain.pictures import search_pictures
 from kitchen.page import Page
 
 _LONG_TITLE, _LONGEST_TITLE = 30, 42
 _STRIPS, _LADDERS = {"share": "share", "square": "wide"}, {"frame": "frame", "tall": "frame", "broad": "frame"}
 """The sizes of the drawings in a picture by its shape, where they are not those of most."""
+
+_WITH_PHOTO = frozenset({"share", "tall"})
+"""What is passed on among people shows the dish: in place of the climb."""
 
 
 @dataclass(frozen=True)
@@ -37,6 +41,7 @@ class Picture:
     words: tuple[str, ...]
     address: str
     foot: str
+    photo: str = ""
 
     @property
     def fit(self) -> str:
@@ -58,6 +63,7 @@ def picture_of_page(page: Page, *, size: str, address: str, foot: str) -> Pictur
         words=tuple(words for words in (told.drawings.contrast, told.supplied.print_line.partition(". It")[0]) if words),
         address=printed_address(address),
         foot=foot,
+        photo=search_pictures(page.recipe.photo)[-1] if page.recipe.photo and size in _WITH_PHOTO else "",
     )
 
 

@@ -287,14 +287,9 @@ def in_ink(text: str, ink: str) -> str:
     return _COLOUR.sub("#000000", text.replace(_TINT, "#ffffff"))
 
 
-def set_style(size: CardSize, sheet: CardSize | None) -> str:
-    """Return the rules that go by sizes: of the page and the face, of type, and of columns."""
-    wide, high, margin = size.width_mm, size.height_mm, size.margin_mm
+def measures_style() -> str:
+    """Return the rules that are the same on every size: of type, and of how wide columns and amounts are."""
     rules = [
-        f".face{{width:{wide}mm;height:{high}mm}}",
-        f".flow{{padding:{margin}mm {margin}mm 0}}",
-        f".drawn{{bottom:{margin + 9}mm}}",
-        f".foot,.run{{font-size:{size.foot_type_pt}pt;left:{margin}mm;right:{margin}mm;bottom:{margin}mm}}",
         *(type_style(half / 2) for half in range(16, 38)),
         *(f".w{share}{{width:{share / 10}%}}" for share in range(50, 1001)),
         *(
@@ -302,6 +297,18 @@ def set_style(size: CardSize, sheet: CardSize | None) -> str:
             f".n{m} li,.n{m}.heads{{margin-left:{m / 2}em}}.n{m} .whole{{width:{m / 2}em;left:-{m / 2}em}}"
             for m in range(5, 18)
         ),
+    ]
+    return "".join(rules)
+
+
+def set_style(size: CardSize, sheet: CardSize | None) -> str:
+    """Return the rules that go by the size of a card and its sheet: of the page, the face and the cuts."""
+    wide, high, margin = size.width_mm, size.height_mm, size.margin_mm
+    rules = [
+        f".face{{width:{wide}mm;height:{high}mm}}",
+        f".flow{{padding:{margin}mm {margin}mm 0}}",
+        f".drawn{{bottom:{margin + 9}mm}}",
+        f".foot,.run{{font-size:{size.foot_type_pt}pt;left:{margin}mm;right:{margin}mm;bottom:{margin}mm}}",
     ]
     if sheet is None:
         return "".join([f"@page{{size:{wide}mm {high}mm}}", *rules])

@@ -30,7 +30,7 @@ from weasyprint.urls import URLFetcher, URLFetcherResponse
 
 from kitchen.publish.faces import CardSize
 from kitchen.publish.last_few import LastFew
-from kitchen.publish.leaves import CardSet, in_ink, set_style
+from kitchen.publish.leaves import CardSet, in_ink, measures_style, set_style
 from kitchen.publish.typefaces import FACES, MissingFace, font_file
 
 _VARIANT = "pdf/ua-1"
@@ -238,11 +238,23 @@ def _press(cards: CardSet, style_changed_ns: int) -> _Press:
 def _press_for(size: CardSize, sheet: CardSize | None, ink: str, _style_changed_ns: int) -> _Press:
     """Return what prints this size; the last argument makes a changed style sheet be read again."""
     fonts, faces = _fonts()
-    return _Press(fonts, (faces, _style("css/paper.css", fonts, ink), CSS(string=set_style(size, sheet), font_config=fonts)))
+    sized = CSS(string=set_style(size, sheet), font_config=fonts)
+    return _Press(fonts, (faces, _style("css/paper.css", fonts, ink), sized, _measures(fonts)))
+
+
+@lru_cache(maxsize=1)
+def _measures(fonts: FontConfiguration) -> CSS:
+    return CSS(string=measures_style(), font_config=fonts)
 
 
 def _style(name: str, fonts: FontConfiguration, ink: str = "colour") -> CSS:
-    text = in_ink(_style_path(name).read_text("utf-8"), ink)
+    path = _style_path(name)
+    return _style_as_it_is(path, path.stat().st_mtime_ns, fonts, ink)
+
+
+@lru_cache(maxsize=12)
+def _style_as_it_is(path: Path, _changed_ns: int, fonts: FontConfiguration, ink: str) -> CSS:
+    text = in_ink(path.read_text("utf-8"), ink)
     return CSS(string=text, font_config=fonts, url_fetcher=PaperFetcher(), base_url="paper:")
 
 

@@ -44,10 +44,10 @@ PICTURE_SIZES: dict[str, PictureSize] = {
 """A picture for sharing, one that fills a frame of a video, and the shapes that search engines and pin boards ask for."""
 
 
-def picture_png(markup: str, size: PictureSize, style: str, *, turn: Turn = nullcontext) -> bytes:
+def picture_png(markup: str, size: PictureSize, style: str, *, turn: Turn = nullcontext, has_photo: bool = False) -> bytes:
     """Return HTML as a picture of exactly this size, on light ground; the last few are kept.
 
-    ``turn`` is entered while one is drawn, and not for one that is kept.
+    ``has_photo`` keeps every colour. ``turn`` is entered while one is drawn, and not for one that is kept.
     """
     key = (markup, size, style, markup_digest("", style))
     kept = _kept.get(key)
@@ -55,10 +55,10 @@ def picture_png(markup: str, size: PictureSize, style: str, *, turn: Turn = null
         return kept
     with turn():
         frame = print_frame(markup, size.width_px, size.height_px, style)
-        return _kept.keep(key, png_of(frame, size.width_px, size.height_px))
+        return _kept.keep(key, png_of(frame, size.width_px, size.height_px, has_photo=has_photo))
 
 
-def png_of(pdf: bytes, width_px: int, height_px: int) -> bytes:
+def png_of(pdf: bytes, width_px: int, height_px: int, *, has_photo: bool = False) -> bytes:
     """Return the first page of a PDF as a PNG of exactly so many pixels."""
     with _one_at_a_time:
         document = pypdfium2.PdfDocument(pdf)
@@ -70,5 +70,5 @@ def png_of(pdf: bytes, width_px: int, height_px: int) -> bytes:
     if image.size != (width_px, height_px):
         image = image.resize((width_px, height_px))
     held = io.BytesIO()
-    image.quantize(_COLOURS).save(held, "PNG", optimize=True)
+    (image if has_photo else image.quantize(_COLOURS)).save(held, "PNG", optimize=True)
     return held.getvalue()

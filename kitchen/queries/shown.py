@@ -19,6 +19,8 @@ from kitchen.queries.site import zone_called
 
 Rows = list[tuple[Any, ...]]
 _SLUG = "slug-that-is-asked"
+MOST_CHOSEN = 60
+"""So many recipes are asked for together at most."""
 
 
 def recipe_shows(slug: str) -> Rows:
@@ -41,7 +43,7 @@ def collection_shows(slug: str) -> Rows:
 
 def chosen_shows(slugs: str) -> Rows:
     """Return what cards of several recipes are made of, their addresses joined by a plus sign. A query for each recipe."""
-    return [row for slug in slugs.split("+") for row in recipe_shows(slug)]
+    return [row for slug in slugs.split("+")[:MOST_CHOSEN] for row in recipe_shows(slug)]
 
 
 def site_shows() -> Rows:

@@ -20,14 +20,14 @@ from kitchen.publish.leaves import CardSet
 from kitchen.publish.paper import print_cards
 from kitchen.queries import the_site
 from kitchen.queries.collections import every_recipe_shown, recipes_shown
-from kitchen.queries.shown import chosen_shows, collection_shows, shelf_shows
+from kitchen.queries.shown import MOST_CHOSEN, chosen_shows, collection_shows, shelf_shows
 from kitchen.views.collections import AskedTogether, gather, gather_collection, of_shown, read_together
 from kitchen.views.doors import of_anybody
 from kitchen.views.framing import whole_address
 from kitchen.views.made_once import KEPT, OF_DECK, made_once
 from kitchen.views.public import pdf_answer
 
-MOST_IN_DECK = 60
+MOST_IN_DECK = MOST_CHOSEN
 
 
 @dataclass(frozen=True)

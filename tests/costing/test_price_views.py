@@ -46,6 +46,14 @@ def test_pack_and_price_are_typed_as_they_are_printed(stew, owner_client, typed,
     assert (f"{item[0].numerator}/{item[0].denominator}", *item[1:], str(quote.price)) == kept
 
 
+@pytest.mark.parametrize("price", ["10 Stück 2,99", "10 for 2.99"])
+def test_a_number_of_pieces_told_twice_is_asked(stew, owner_client, price):
+    answer = owner_client.post("/bench/prices/", PRICE | {"pack": "10", "price": price})
+    assert (answer.status_code, "or for 10 packs of 10?" in answer.content.decode()) == (422, True)
+    assert owner_client.post("/bench/prices/", PRICE | {"pack": "1", "price": price}).status_code == 302
+    assert Quote.objects.order_by("pk").last().item.packs == 10
+
+
 def test_the_country_of_the_shop_says_what_a_comma_means(stew, owner_client):
     owner_client.post("/bench/shops/", {"name": "Kieler Hof", "country": "DE"})
     ambiguous = PRICE | {"price": "1,299", "pack": "5 kg", "shop": " kieler  hof "}

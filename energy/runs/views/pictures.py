@@ -55,7 +55,8 @@ def recipe_picture(request: HttpRequest, recipe: Recipe) -> HttpResponse:
     frame, page = frame_of(request, recipe, the_site()), page_as_written(recipe.slug, read_facts(edition.facts))
     foot = f"edition {frame.edition_number}, {_day(edition.published_at)}, for {page.request.servings}"
     picture = picture_of_page(page, size=size.shape or size.name, address=frame.address, foot=foot)
-    return _drawn(_markup(picture, size), size, f"{recipe.slug}-{size.key}.png", PRINTING_FOR_STRANGERS.turn)
+    name = f"{recipe.slug}-{size.key}.png"
+    return _drawn(_markup(picture, size), size, name, PRINTING_FOR_STRANGERS.turn, has_photo=bool(picture.photo))
 
 
 @of_anybody
@@ -123,7 +124,10 @@ def _markup(picture: Picture, size: PictureSize) -> str:
     return render_to_string("energy/pictures/card.html", {"picture": picture, "size": size})
 
 
-def _drawn(markup: str, size: PictureSize, name: str, turn: Callable[[], AbstractContextManager[None]]) -> HttpResponse:
-    answer = HttpResponse(picture_png(markup, size, _STYLE, turn=turn), content_type="image/png")
+def _drawn(
+    markup: str, size: PictureSize, name: str, turn: Callable[[], AbstractContextManager[None]], *, has_photo: bool = False
+) -> HttpResponse:
+    drawn = picture_png(markup, size, _STYLE, turn=turn, has_photo=has_photo)
+    answer = HttpResponse(drawn, content_type="image/png")
     answer["Content-Disposition"] = f'inline; filename="{name}"'
     return answer

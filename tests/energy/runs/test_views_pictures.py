@@ -12,6 +12,7 @@ from energy.cards.picture import picture_of_run
 from energy.runs.queries.drawings import stage_energies
 from energy.runs.queries.runs import run_summary
 from kitchen.operations import publish_recipe, withdraw_recipe
+from kitchen.operations.photos import add_photo
 from kitchen.publish.paper import print_frame
 from kitchen.publish.picture import PICTURE_SIZES, picture_png
 from tests.kitchen.printed import hues_of, lost_by_red_light, pictures_of, sheets_of
@@ -210,3 +211,20 @@ def test_a_cards_strip_is_read_by_a_red_lamp_and_by_its_shapes(published, strang
     assert [lost_by_red_light(sheet) for sheet in sheets_of(coloured)] == [[] for _ in sheets_of(coloured)]
     assert [sheet.words for sheet in sheets_of(coloured)] == [sheet.words for sheet in sheets_of(black)]
     assert {colour for side in pictures_of(black) for colour in hues_of(side)} == set()
+
+
+@pytest.mark.parametrize(("size", "box"), [("1200x630", (700, 320, 1100, 520)), ("1000x1500", (100, 60, 900, 280))])
+def test_a_picture_to_pass_on_shows_the_dish_where_there_is_a_photo(
+    run, revision, owner, noon, stranger_client, settings, tmp_path, size, box
+):
+    settings.MEDIA_ROOT = tmp_path
+    sent = io.BytesIO()
+    Image.new("RGB", (1600, 1200), (30, 90, 220)).save(sent, "JPEG")
+    add_photo(recipe=revision.recipe, picture=io.BytesIO(sent.getvalue()), alt="A blue pot", at=noon)
+    publish_recipe(recipe=revision.recipe, revision=revision, by=owner, at=noon)
+    image = image_of(stranger_client.get(PUBLIC, {"size": size}))
+    red, _, blue = image.crop(box).resize((1, 1), Image.Resampling.BOX).getpixel((0, 0))
+    assert blue > 200
+    assert red < 50
+    whole = image_of(stranger_client.get(PUBLIC, {"size": "1920x1080"}))
+    assert not any(colour[2] > 200 and colour[0] < 60 for _, colour in whole.getcolors(100_000)), "a frame has figures alone"
