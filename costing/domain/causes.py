@@ -61,8 +61,9 @@ def causes(then: CostFacts, now: CostFacts, power: tuple[Electricity, Electricit
     [('price', 'rice', '1/4')]
     """
     found = list(_of_lines(then, now))
-    allowed = _each(now) * Fraction(now.allowance_pct) / 100 - _each(then) * Fraction(then.allowance_pct) / 100
-    whole = _each(now) - _each(then)
+    before, after = _each(then), _each(now)
+    allowed = after * Fraction(now.allowance_pct) / 100 - before * Fraction(then.allowance_pct) / 100
+    whole = after - before
     found.append(Cause("shared", "", whole - sum((cause.each for cause in found), Fraction(0))))
     found.append(Cause("allowance", "", allowed))
     found += _of_power(power, then.servings, now.servings)

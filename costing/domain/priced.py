@@ -110,7 +110,7 @@ def amount_ratio(line: CostLine, k: Fraction, batches: int = 1, *, closed: bool 
     >>> amount_ratio(fixed, Fraction(2)), amount_ratio(CostLine("rice", low=Fraction(2), high=Fraction(3)), Fraction(2))
     (Fraction(1, 1), Fraction(2, 1))
     """
-    if line.low is None:
+    if line.low is None or (k == 1 and batches == 1):
         return k
     high = line.low if line.high is None else line.high
     if not line.low + high:

@@ -165,6 +165,7 @@ def _waiting(item: Published, lines: tuple[CostLine, ...], frame: _Frame) -> Wai
     facts = frame.facts(item.revision.servings, lines, cooks=False)
     before = None if item.cost_facts is None else record.read(CostFacts, item.cost_facts)
     now, then = serving_cost(facts, UNCOOKED), None if before is None else serving_cost(before, UNCOOKED)
+    changed = any(line.counted for line in lines) and (then is None or then.printed != now.printed)
     return Waiting(
         slug=item.slug,
         title=item.title,
@@ -172,6 +173,6 @@ def _waiting(item: Published, lines: tuple[CostLine, ...], frame: _Frame) -> Wai
         unpriced=sum(line.left_out for line in lines),
         then=then,
         now=now,
-        changed=any(line.counted for line in lines) and (then is None or then.printed != now.printed),
-        why=() if before is None or before.currency != facts.currency else causes(before, facts),
+        changed=changed,
+        why=causes(before, facts) if changed and before is not None and before.currency == facts.currency else (),
     )

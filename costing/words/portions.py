@@ -14,7 +14,11 @@ from kitchen.domain.amounts import format_amount
 def served_words(runs: Sequence[tuple[ServedRun, Sheet]], language: Language) -> list[str]:
     """Return a sentence for each cook whose portions were told."""
     told = [(run, sheet, served_cost(sheet.total, run.made, run.served, run.left, run.thrown)) for run, sheet in runs]
-    return [_words(run, sheet, cost, language) for run, sheet, cost in told if cost is not None]
+    return [
+        sentence(language, "served_too_many", day=run.day, made=run.made) if cost.open < 0 else _words(run, sheet, cost, language)
+        for run, sheet, cost in told
+        if cost is not None
+    ]
 
 
 def _words(run: ServedRun, sheet: Sheet, cost: ServedCost, language: Language) -> str:

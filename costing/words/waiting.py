@@ -119,7 +119,7 @@ def moved_words(then: ServingCost, now: ServingCost, why: Sequence[Cause], langu
     """
     currency, difference = now.currency, Fraction(now.printed[0]) - Fraction(then.printed[0])
     told = tuple(_cause(cause, each, currency, language) for cause, each in printed(why, currency, difference))
-    moved = _more_or_less(difference, currency, language)
+    moved = _more_or_less(difference, currency, language) if why else sentence(language, "no_difference")
     return MovedWords(_serving_cost(then, language), _serving_cost(now, language), moved, told)
 
 

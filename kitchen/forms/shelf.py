@@ -89,10 +89,9 @@ class ShelfForm(forms.Form):
         return ["tag", *(group.name for group in self.groups)]
 
     def count(self, ask: ShelfAsk) -> None:
-        """Give every mark among which a reader may choose the number of recipes that it leaves. A query for each kind."""
+        """Give every mark among which a reader may choose the number of recipes that it leaves. See ``marks_counted``."""
         words = {group.name: group.words for group in self.groups}
-        for name in self._mark_names:
-            counted = marks_counted(ask, name)
+        for name, counted in marks_counted(ask, self._mark_names).items():
             chosen = ask.marks.get(name)
             if chosen and chosen not in dict(counted):
                 counted.append((chosen, 0))

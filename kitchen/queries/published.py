@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from functools import reduce
@@ -103,15 +103,26 @@ def _marked_with(*allergens: str) -> QuerySet[ShelfMark, Any]:
     return ShelfMark.objects.filter(kind=ALLERGEN, value__in=allergens).values("recipe")
 
 
-def marks_counted(ask: ShelfAsk, kind: str) -> list[tuple[str, int]]:
-    """Return the marks of a kind and how many recipes would fit with each instead of the one asked for. One query."""
-    others = _fitting(replace(ask, marks={one: value for one, value in ask.marks.items() if one != kind}))
-    counted = ShelfMark.objects.filter(kind=kind)
-    if len(ask.marks) - (kind in ask.marks) or ask.words.strip() or ask.at_most or ask.free_of:
+def marks_counted(ask: ShelfAsk, kinds: Sequence[str]) -> dict[str, list[tuple[str, int]]]:
+    """Return by kind its marks and how many recipes would fit with each instead of the one asked for.
+
+    One query for all kinds of which none was asked for, and one for each other.
+    """
+    found: dict[str, list[tuple[str, int]]] = {kind: [] for kind in kinds}
+    for some in ([kind for kind in kinds if kind not in ask.marks], *([kind] for kind in kinds if kind in ask.marks)):
+        for kind, value, many in _marks_counted(ask, some) if some else ():
+            found[kind].append((value, many))
+    return found
+
+
+def _marks_counted(ask: ShelfAsk, kinds: Sequence[str]) -> Iterable[tuple[str, str, int]]:
+    others = _fitting(replace(ask, marks={one: value for one, value in ask.marks.items() if one not in kinds}))
+    counted = ShelfMark.objects.filter(kind__in=kinds)
+    if ask.marks.keys() - set(kinds) or ask.words.strip() or ask.at_most or ask.free_of:
         counted = counted.filter(recipe__in=others.order_by().values("pk"))
     else:
         counted = counted.filter(recipe__withdrawn_at__isnull=True)
-    return list(counted.values_list("value").annotate(many=Count("recipe")).order_by("value"))
+    return counted.values_list("kind", "value").annotate(many=Count("recipe")).order_by("kind", "value")
 
 
 def not_known_to_be_free(ask: ShelfAsk) -> int:

@@ -41,7 +41,7 @@ add(
     : "This is perhaps a private window. Use an ordinary one, or do not close the desk before everything is sent.",
 );
 const worker = "serviceWorker" in navigator && (await navigator.serviceWorker.getRegistration("/").catch(() => null));
-if (worker) add("yes", "Opens without a signal", "The run desk and what you took along are kept here.");
+if (worker) add("yes", "Opens without a signal", "The cooking desk and what you saved for offline are here.");
 else if ("serviceWorker" in navigator)
   add(
     "so",

@@ -145,10 +145,10 @@ const readFile = async (file) => {
   try {
     said = JSON.parse(await file.text());
   } catch {
-    return "This is not a saved queue. Choose the file that a run desk saved.";
+    return "This is not a saved queue. Choose the file that a cooking desk saved.";
   }
   if (!said || said.version !== 1 || !Array.isArray(said.entries))
-    return "This is not a saved queue. Choose the file that a run desk saved.";
+    return "This is not a saved queue. Choose the file that a cooking desk saved.";
   const good = said.entries.filter(isEntry);
   const rows = good.map((one) => ({
     ...one,

@@ -48,6 +48,8 @@ def test_a_cook_keeps_how_the_portions_went_and_reads_what_one_cost(kitchen, own
     assert "½ nobody accounts for" in told
     cooked = " ".join(owner_client.get(f"/bench/runs/{run.pk}/").content.decode().split())
     assert f"{run.servings - 1} of {run.servings} portions" in cooked
+    Run.objects.filter(pk=run.pk).update(servings=1)
+    assert "so what one cost is not known" in owner_client.get(sheet).content.decode()
 
 
 @pytest.mark.parametrize(

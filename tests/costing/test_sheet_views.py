@@ -6,6 +6,8 @@ from decimal import Decimal
 from fractions import Fraction
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 
 from costing.models import Quote, Yield
 from costing.operations import (
@@ -24,7 +26,7 @@ from costing.queries.recipe import replay
 from costing.queries.sheets import end_of_day
 from kitchen.domain import record
 from kitchen.domain.packs import parse_pack
-from kitchen.models import Food
+from kitchen.models import Food, Part
 from kitchen.operations.foods import change_food
 from kitchen.operations.journal import Hand
 from tests.costing.kitchen_of_prices import DAY, add_line, add_price, first_part
@@ -164,3 +166,19 @@ def test_any_order_of_entries_gives_the_same_ledger(stew, owner, noon, order):
         seen = SeenPrice(lentils, parse_pack("500 g"), Decimal(price), "EUR", "Mill Lane", moment.date())
         record_quote(seen=seen, by=Hand(owner, known_at))
     assert each(stew, noon) == Fraction("2.90") * Fraction(300, 500) + Fraction("1.45") * Fraction(220, 900)
+
+
+def test_a_sheet_of_sixty_lines_costs_no_more_queries(stew, owner_client):
+    def queries():
+        with CaptureQueriesContext(connection) as held:
+            owner_client.get(URL)
+        return len(held)
+
+    owner_client.post("/bench/recipes/stew/publish/", {})
+    before = queries()
+    part = Part.objects.get(revision__recipe=stew, revision__number=1, position=1)
+    for number in range(56):
+        food = Food.objects.create(name=f"food {number}")
+        add_line(part, f"{number + 1} g", number + 1, "g", food)
+        add_price(food, "1 kg", "2")
+    assert queries() == before

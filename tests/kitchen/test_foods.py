@@ -260,7 +260,7 @@ def test_what_is_hardly_true_is_said_and_kept(owner_client):
     page = owner_client.post(NEW, data, follow=True).content.decode()
     food = Food.objects.get()
     assert food.fat_g == 30.0
-    assert "Kept, but look again: Water, protein, fat, carbohydrate and ash come to 116 g of 100 g." in page
+    assert "Saved, but look again: Water, protein, fat, carbohydrate and ash come to 116 g of 100 g." in page
     assert "Is it in kJ?" in page
 
 
