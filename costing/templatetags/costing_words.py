@@ -8,17 +8,14 @@ from decimal import Decimal
 from django import template
 
 from costing.domain.closing import Closing
-from costing.domain.facts import CostLine, QuoteFacts
 from costing.domain.quotes import is_stale, unit_price
 from costing.domain.slips import SlipLine
 from costing.domain.yields import yield_of_refuse
 from costing.models import Quote
 from costing.queries import item_words, offer_of
-from costing.words import ENGLISH, sentence, words_of
+from costing.words import ENGLISH
 from costing.words.slips import closed_words, slip_words
-from costing.words.sources import quote_words, yield_words
-from costing.words.sums import percent_figures, price_seen_words, sum_words, unit_price_words
-from kitchen.domain.remark import Said
+from costing.words.sums import percent_figures, price_seen_words, unit_price_words
 from kitchen.models import Food
 
 register = template.Library()
@@ -60,32 +57,6 @@ def percent(value: Decimal) -> str:
 def default_yield(food: Food) -> str:
     """Return the yield that the food table gives."""
     return f"{yield_of_refuse(food.refuse_pct)} %"
-
-
-@register.simple_tag
-def seen_at(quote: QuoteFacts, currency: str) -> str:
-    """Return where a price comes from."""
-    return quote_words(quote, currency, ENGLISH)
-
-
-@register.simple_tag
-def used_part(line: CostLine) -> str:
-    """Return a line's yield and its source, and what it weighs cooked."""
-    cooked = "" if line.cooked_pct is None else sentence(ENGLISH, "cooked_share", share_pct=percent_figures(line.cooked_pct))
-    used = yield_words(line.yield_pct, line.yield_source, ENGLISH)
-    return "; ".join(filter(None, (used, cooked))) or sentence(ENGLISH, "all_used")
-
-
-@register.simple_tag
-def line_cost(line: CostLine, currency: str) -> str:
-    """Return what a line costs."""
-    return "" if line.cost is None else sum_words(line.cost, currency, ENGLISH)
-
-
-@register.simple_tag
-def reason_words(reason: Said) -> str:
-    """Return why something has no cost."""
-    return words_of(reason, ENGLISH)
 
 
 @register.simple_tag

@@ -28,12 +28,6 @@ def card_plate(plate: CardPlate) -> SafeString:
 
 
 @register.simple_tag
-def card_on_paper(plate: CardPlate) -> SafeString:
-    """Return the card as it stands on paper; nothing where it has no place there."""
-    return _drawn(plate, plate.print_template_name)
-
-
-@register.simple_tag
 def card_strip(plate: CardPlate) -> SafeString:
     """Return the drawing that a card puts beneath the picture where there is room; nothing where it has none."""
     return _drawn(plate, plate.strip_template_name)
