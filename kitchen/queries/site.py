@@ -13,7 +13,11 @@ from kitchen.models import Site
 
 def the_site() -> Site:
     """Return the site's row, or an unsaved one with the defaults before anybody has set it up. One query."""
-    return Site.objects.first() or Site(pk=1)
+    site = Site.objects.first() or Site(pk=1)
+    clock = timezone.get_current_timezone()
+    if isinstance(clock, SiteClock):
+        vars(clock).setdefault("zone", zone_called(site.time_zone))  # known now: it need not ask
+    return site
 
 
 def zone_called(name: str) -> tzinfo:
