@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from deploy.place import Place, say
 from deploy.postgres import find_server
 
-DOMAINS = ["kitchen/domain", "kitchen/words", "energy", "costing/domain", "costing/words"]
+DOMAINS = ["kitchen/domain", "kitchen/words", "kitchen/publish", "energy", "costing/domain", "costing/words"]
 HOUSE_CHECKS = {
     "ruff check": ["ruff", "check", "."],
     "ruff format": ["ruff", "format", "--check", "."],

@@ -3,6 +3,20 @@
 The kitchen knows no archivist by name. An app registers one in ``AppConfig.ready()``. What it packs is plain JSON: rows that
 belong to no recipe in one document, and for each recipe another one. Rows are told apart by what they say (a name, a moment),
 never by their numbers in a table, which differ from site to site.
+
+Decisions. Of 25 November 2026 unless it says otherwise. Runs of the shown revision come first, then those of the newest
+earlier one with the same food, liquid and stages within 2 %, then the newest earlier one as an estimate. Going back opens a
+new revision. Each page that saves names itself and its turn, so that an answer that was lost is no clash with oneself. Rows
+in an archive are told apart by what they say, never by their numbers; nothing is overwritten. A run that is here already
+takes what the archive has beyond it, press by press and reading by reading, so that archives of one cook may come in any
+order: what was taken back in either stays taken back, the later end stands (1 December). A name in an archive is no account:
+whom it means is asked or said (1 December). JSON takes memory by its values, so a document of brackets is refused before it
+is taken apart (1 December). Saved pages are taken apart by a scanner of our own: hostile pages must cost no more than their
+length, and of a megabyte of open boxes selectolax 1.0 made more than 40 s, while lxml 6.1 lost the text below 256 of them (1
+December). A page is read beside its data; where it shows much more, both are offered. Photos are kept in three shapes around
+their focal point. Publishing again when only the revision is another is allowed. A cost sheet's day is that of its newest
+quote. Electricity costs between two sums where its energy lies between two figures, and so does what it is part of (1
+December).
 """
 
 from __future__ import annotations

@@ -1,4 +1,15 @@
-"""Reading ingredient lines: what a cook typed becomes an amount, a unit, a food and notes; what cannot be read stays text."""
+"""Reading ingredient lines: what a cook typed becomes an amount, a unit, a food and notes; what cannot be read stays text.
+
+Decisions. Of 25 November 2026 unless it says otherwise. What is bought stays in the name; size, preparation and temperature
+go out. ``1-1/2`` is one and a half, "400 g tin" one tin of that size, "2 tbsp or 30 ml" the same twice, "lemon or lime juice"
+one food. A pack's words are read as a line's. A step is read too (``step_words.py``): what its words say of stage, minutes
+and heat is proposed, taken by a tap or by the first saving, and what its cook left empty stays empty (1 December). A spoon
+means what it means in the kitchen where it is typed, and the line's unit freezes it. For metric, British and Australian
+readers US volumes that go into spoons or cups convert at 5, 15 and 240 mL (21 CFR 101.9). Pieces are counted beside a weight
+only for bakery, eggs, fruit and vegetables. A line may be made by an edition of another recipe (``kitchen/domain/made.py``),
+pinned with its lines and weights; its prices are the day's. Made before, its energy and minutes stand beside the figures and
+its electricity is in the cost; made in the same cook, they were measured with the rest and are added nowhere (1 December).
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,12 @@
-"""Scaling: from the servings a recipe was written for to the servings that are cooked."""
+"""Scaling: from the servings a recipe was written for to the servings that are cooked.
+
+Decisions. Of 25 November 2026 unless it says otherwise. Every way comes down to servings and a portion; linked data stands
+only at the written size. Big pieces go to the nearest third or quarter, small ones to the nearest half; what was rounded from
+what is always said. A fresh herb grows with the food, seasoning does not. A hungry walker counts 1.1 (2005 reference
+intakes). What does not fit is cooked in equal batches (``vessel.py``): liquids by their density, pieces a litre a kilogram,
+half of the capacity for what swells or foams; lines without a known volume are named, and the sum says "at least". A later
+batch finds the pot hot: 30 % of the pot's heat is open for each.
+"""
 
 from __future__ import annotations
 

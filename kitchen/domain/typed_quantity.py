@@ -30,6 +30,10 @@ kitchen.domain.typed_quantity.TwoReadings: two_readings
 Traceback (most recent call last):
 ...
 kitchen.domain.typed_quantity.NotUnderstood: other_kind
+
+Decisions. Of 30 November 2026 unless it says otherwise. A field with a unit takes any unit of its kind, through one door to
+pint; pint hears only names that the program wrote, and before the workers fork. What was understood is said after a save
+(``kitchen/views/understood.py``). Of "1,500" the site's setting decides; for energy and money it is asked.
 """
 
 from __future__ import annotations

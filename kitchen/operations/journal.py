@@ -1,4 +1,13 @@
-"""Writing down what is done to shared things and accounts, and putting a shared thing back as it stood before."""
+"""Writing down what is done to shared things and accounts, and putting a shared thing back as it stood before.
+
+Decisions. Of 1 December 2026 unless it says otherwise. Operations write down what they do (``kitchen/operations/journal.py``)
+when they are told by whose hand; an archive and the example tell none. Putting back restores the whole state before a change,
+since single columns could contradict each other, and is a change itself. What would change an ended run of another cook than
+the one who let the device in waits for that cook, the nearest reading beside the run too; a device that has sent into a run
+while it went on may finish its words for ten minutes. The log in ``log/`` holds numbers, patterns of addresses and kinds of
+mistakes; failed sign-ins alone name somebody, in files of their own; both go after ``WATTFARE_LOG_DAYS``. ``deploy/asvs.md``
+says what of OWASP ASVS is met where.
+"""
 
 from __future__ import annotations
 

@@ -2,6 +2,16 @@
 
 Whoever knows a cook's name could lock the cook out of a plain counter. A device on which the cook has signed in before holds a
 signed name of its own; what happens there is counted there alone, and its passwords are compared in a queue of their own.
+
+Decisions. Of 1 December 2026 unless it says otherwise. Wrong passwords wait in a table of our own
+(``kitchen/operations/sign_ins.py``) and not in django-axes, which, from memory, counts after the password was compared, so
+that many tries at once all get through, keeps names and addresses, and has no lane for a device that is known. A try is
+counted before it is compared; keys are keyed digests; the tables have no door of their own. A device on which a cook has
+signed in holds a signed cookie for a year, and is counted and queued by itself. Readers take turns at passwords, cards and
+pictures that are not kept (``kitchen/operations/turns.py``), five threads of eight at most. Bodies of strangers are bounded
+each (2 MB) and together, those of cooks together (``deploy/bodies.py``); what the computer refuses outside the site is
+answered and logged by ``deploy/last_resort.py``. A helper is a member of a group; doors are closed to helpers unless marked
+``for_helpers``. A photo is public where an edition of a recipe that readers can see shows its picture.
 """
 
 from __future__ import annotations

@@ -1,4 +1,14 @@
-"""How what is made for programs is answered: the same for everybody, with a tag that tells whether it still holds."""
+"""How what is made for programs is answered: the same for everybody, with a tag that tells whether it still holds.
+
+Decisions. Of 1 December 2026 unless it says otherwise. What is made for other programs is the same for everybody
+(``kitchen/views/machines.py``): nothing in it comes from a cookie. An entry of a feed is an edition, named after its recipe's
+``uid``, so that its name outlives its address. Only ``/embed/`` may be framed; static files may be read from any origin,
+since a sandboxed frame has none of its own. A cost goes out only when it is whole, and figures of money only with their
+currency. Icons are drawn once, by ``deploy/make_icons.py``. Where a recipe is at home, its film and the licence are said of
+today and in no edition (``queries/shown.py`` names their columns). A kit that is passed on lives in its address, its name
+too; a name without a kit is as if not there. Every page is held to the rules of HTML (``tests/published/html_rules.py``):
+scripts' attributes begin with ``data-``.
+"""
 
 from __future__ import annotations
 

@@ -4,6 +4,25 @@ What an answer is made of is its name: the editions, the site's settings, the pr
 its query. So nothing is ever taken back: what changes gets another name, and the old answer is not asked for any more.
 
 One address, one page: no cookie is read for it. What a browser remembers comes from an address of its own (``views/kit.py``).
+
+Decisions. Of 1 December 2026 unless it says otherwise. A public page that is the same for everybody is kept as a compressed
+file under a name that says what it is made of (``kitchen/views/made_once.py``): the editions' digests, the site's row, the
+program, the day, the address with what is known of its query. So nothing is purged: what changes has another name, which is
+asked for again after a page was made. A page may read no other table than those of ``kitchen/queries/shown.py``, or it must
+be added there; ``test_made_once.py`` holds it. An address has one page: cookies, session and messages are taken from the
+request before the view sees it, so ``Vary`` names ``Accept-Encoding`` alone, htmx takes its part of the one page
+(``hx-select``), a public page holds no link that only cooks see, and words after a save wait for the bench. A kit stands in
+the address, whose page is kept apart and answered ``private``; ``/kit/`` alone reads the cookie, leads with it to any page,
+and is asked by ``own-kit.js`` once the plain page is there. Files and not Django's cache, and no Redis: that one counts
+entries, this must be bounded in bytes, per recipe too, and leave the disk's reserve alone; a page at hand costs 33 µs in a
+worker's memory and reading one of 23 kB from its file, checked, 72 µs, which leaves a server more nothing to gain but pages
+shared by several computers behind one address, which nothing else here is made for. Kept pages are compressed once by gzip
+and brotli (``publish/codings.py``), which WeasyPrint's fonts bring along. A new public view without ``made_once`` is only
+slower. Each worker holds such answers in memory under a mark of the database that any write changes (``deploy/at_hand.py``,
+``freshness.py``), so that most readers never reach Django; a page's words may therefore depend on nothing but the database,
+the day, the program and its address. The day is the kitchen's: its zone is in its settings and is read by a ``tzinfo`` of its
+own only when a moment is (``SiteClock``), so such answers hold for a quarter of an hour. The kitchen's addresses stand first,
+since comparing 90 others took a quarter of a kept page's time.
 """
 
 from __future__ import annotations

@@ -78,7 +78,7 @@ def test_the_bench_has_five_sections_and_says_in_which_one_is(owner_client, db, 
 
 def test_a_section_lists_its_pages_and_marks_this_one(owner_client, db):
     html = owner_client.get(reverse("kitchen:foods")).content.decode()
-    assert menu_of(html, "Recipes") == [("", "All recipes"), ("page", "Foods")]
+    assert menu_of(html, "Recipes") == [("", "All recipes"), ("", "Collections"), ("page", "Foods")]
 
 
 def test_the_kitchens_own_page_leads_everywhere_and_out(owner_client, other_client, db):
