@@ -68,6 +68,7 @@ _SOURCES: Mapping[str, str] = {
 
 _SUMS: Mapping[str, str] = {
     "at_least": "at least {amount}",
+    "not_known": "not known",
     "between": "{least} to {most}",
     "per_kilogram": "{price} per kg",
     "per_litre": "{price} per L",

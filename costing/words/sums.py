@@ -33,7 +33,7 @@ def servings_words(servings: int, language: Language) -> str:
 def sum_words(amount: Fraction, currency: str, language: Language, *, at_least: bool = False, off: Off = NOTHING_OFF) -> str:
     """Return a rounded sum with its currency: between which two it lies, and "at least" the lower one where something is missing.
 
-    One that rounds to nothing but is not nothing is said to be less than the smallest coin.
+    One that rounds to nothing but is not nothing is said to be less than the smallest coin; at least nothing is not known.
 
     Examples
     --------
@@ -41,12 +41,14 @@ def sum_words(amount: Fraction, currency: str, language: Language, *, at_least: 
     ('$7.59', 'at least €1.00')
     >>> sum_words(Fraction(1999, 1000), "EUR", ENGLISH, at_least=True), sum_words(Fraction(1, 300), "EUR", ENGLISH, at_least=True)
     ('at least €1.99', 'at least €0.0033')
+    >>> sum_words(Fraction(0), "EUR", ENGLISH, at_least=True)
+    'not known'
     >>> sum_words(Fraction(1, 999), "EUR", ENGLISH), sum_words(Fraction(0), "EUR", ENGLISH)
     ('under €0.01', '€0.00')
     """
     low, high = amount - off[0], amount + off[1]
     if at_least:
-        return sentence(language, "at_least", amount=least_words(low, currency))
+        return sentence(language, "at_least", amount=least_words(low, currency)) if low > 0 else sentence(language, "not_known")
     return money_between(low, high, currency, language)
 
 

@@ -85,6 +85,15 @@ class FirstStartForm(PasswordTwiceForm):
     time_zone = ZoneField()
     field_order = ("name", "password", "again", "kitchen_name", "currency", "time_zone")
 
+    def __init__(self, *args: Any, prices_in: str = "", **kwargs: Any) -> None:
+        """``prices_in`` is the currency of the recipes that are here already, which no browser proposes away."""
+        super().__init__(*args, **kwargs)
+        if prices_in:
+            money = self.fields["currency"]
+            money.initial = prices_in
+            money.help_text = f"The recipes that are here, such as the example’s, have their prices in {prices_in}."
+            money.widget.attrs["data-stands"] = ""
+
 
 class _Trying:
     """Tries a password. ``wait_s`` says how long to wait where nothing was compared, with the status of such an answer. [s]"""

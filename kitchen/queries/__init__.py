@@ -40,7 +40,7 @@ from kitchen.queries.published import (
     words_near,
 )
 from kitchen.queries.reading import ReadPart, row_alone, rows_as_typed, rows_of, take_reading
-from kitchen.queries.site import SiteClock, the_site
+from kitchen.queries.site import SiteClock, money_of_recipes, the_site
 
 __all__ = [
     "ReadPart",
@@ -63,6 +63,7 @@ __all__ = [
     "line_facts",
     "lines_of",
     "marks_counted",
+    "money_of_recipes",
     "newest_revision",
     "not_known_to_be_free",
     "owner_exists",

@@ -33,7 +33,7 @@ from kitchen.operations import (
     set_helper,
 )
 from kitchen.queries import cooks as everybody
-from kitchen.queries import the_site
+from kitchen.queries import money_of_recipes, the_site
 from kitchen.queries.changes import ACCOUNT, changes_of
 from kitchen.views.doors import hand_of, of_cook, of_owner
 from kitchen.views.first_things import onward
@@ -74,7 +74,7 @@ def password_changed(request: HttpRequest) -> HttpResponse:
 def start(request: HttpRequest, token: str) -> HttpResponse:
     """Make the owner's account. Address ``/start/<token>/``; who holds the link; a dead one says why (410), a taken name too."""
     at = timezone.now()
-    form = FirstStartForm(request.POST if request.method == "POST" else None)
+    form = FirstStartForm(request.POST if request.method == "POST" else None, prices_in=money_of_recipes())
     try:
         check_first_link(token, at=at)
         if request.method == "POST" and form.is_valid():

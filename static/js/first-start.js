@@ -9,7 +9,8 @@ const OF_REGION = {
 const propose = () => {
   const told = navigator.languages.map((one) => new Intl.Locale(one).region).find(Boolean);
   const money = document.querySelector("input[name=currency]");
-  if (OF_REGION[told] && money.value === money.defaultValue) money.value = OF_REGION[told];
+  const free = money.value === money.defaultValue && !("stands" in money.dataset);
+  if (free && OF_REGION[told]) money.value = OF_REGION[told];
   const zones = document.querySelector("select[name=time_zone]");
   const here = Intl.DateTimeFormat().resolvedOptions().timeZone;
   if ([...zones.options].some((one) => one.value === here)) zones.value = here;

@@ -13,7 +13,7 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
-from kitchen.models import Site
+from kitchen.models import Recipe, Site
 from kitchen.operations import LinkIsDead, first_link_token, make_owner
 
 START = {
@@ -46,6 +46,19 @@ def test_the_first_link_makes_the_owner_and_comes_in(client):
     site = Site.objects.get()
     assert (site.name, site.currency, site.time_zone) == ("Fernhollow dark-site kitchen", "EUR", "Pacific/Auckland")
     assert "An empty kitchen" in client.get("/bench/").content.decode()
+
+
+@pytest.mark.django_db
+def test_recipes_that_are_here_keep_the_currency_of_their_prices(client, noon):
+    """The example's prices add to nothing in the currency that a browser would propose."""
+    link = printed_link()
+    assert "data-stands" not in client.get(link).content.decode()
+    Site.objects.create(pk=1, currency="AUD")
+    somebody = User.objects.create_user("example")
+    Recipe.objects.create(owner=somebody, title="Pot", slug="pot", created_at=noon, updated_at=noon)
+    html = client.get(link).content.decode()
+    assert "have their prices in AUD" in html
+    assert re.search(r'<input(?=[^>]*name="currency")(?=[^>]*value="AUD")[^>]*data-stands', html)
 
 
 @pytest.mark.django_db
