@@ -159,6 +159,7 @@ def asked(command, environment):
     return subprocess.run(command, cwd=project.BASE_DIR, env=environment, capture_output=True, text=True, check=False)
 
 
+@pytest.mark.any_engine
 def test_public_pages_are_served_from_a_folder_that_can_only_be_read(tmp_path):
     """In a mount of its own that is read-only, as a card that has failed would be; skipped where no mount can be made."""
     folder = tmp_path / "data"

@@ -117,6 +117,7 @@ def test_a_row_that_comes_out_otherwise(whole, monkeypatch):
     assert "Row 1 of energy_run came out otherwise than it went in. Nothing was changed." in refusal(whole)
 
 
+@pytest.mark.any_engine
 def test_photos_that_are_none(whole, tmp_path):
     import tarfile
 
@@ -138,6 +139,7 @@ def test_a_whole_one_is_restored_over_what_is_here(whole, owner, noon):
     Recipe.objects.create(owner=Recipe.objects.first().owner, title="New", slug="new", created_at=noon, updated_at=noon)
 
 
+@pytest.mark.any_engine
 def test_a_sealed_one_opens_with_its_passphrase_alone(backups):
     sealed = backups[1]
     assert b"kitchen_recipe" not in sealed

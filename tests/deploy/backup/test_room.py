@@ -70,6 +70,7 @@ def test_what_broke_off_long_ago_goes_and_rows_alone_are_few(tmp_path, noon):
     assert backups_in(tmp_path) == []
 
 
+@pytest.mark.any_engine
 def test_a_word_to_stop_leaves_nothing_behind(tmp_path, tmp_path_factory):
     """As a service manager stops it, in the middle of a proof: its passphrase comes through a pipe, and never comes again."""
     folder, passphrase = prepare_copy(tmp_path_factory, tmp_path / "place"), tmp_path / "passphrase"

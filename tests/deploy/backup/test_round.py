@@ -80,6 +80,7 @@ def test_it_goes_into_the_other_database_and_back(kitchen, tmp_path, noon, owner
     assert {path.name: path.read_bytes() for path in (tmp_path / "back" / "photos").glob("[0-9a-f]*")} == photos
 
 
+@pytest.mark.any_engine
 def test_a_place_in_use_is_replaced_by_the_word_alone_and_kept_first(kitchen, tmp_path, tmp_path_factory, noon):
     made = make_backup(folder=tmp_path, at=noon)
     place = prepare_copy(tmp_path_factory, tmp_path / "place")

@@ -48,6 +48,7 @@ def by_command(path, **more):
     return next(line for line in said.getvalue().splitlines() if line.startswith("Taken:")), ""
 
 
+@pytest.mark.any_engine
 @pytest.mark.django_db
 @pytest.mark.parametrize("sample", ALL, ids=lambda sample: sample.name)
 def test_every_door_reads_the_same(sample, tmp_path):
@@ -72,6 +73,7 @@ def test_every_door_reads_the_same(sample, tmp_path):
     assert sample.data[:3] == b"\xef\xbb\xbf" or by_paste(sample.data) == page_wh
 
 
+@pytest.mark.any_engine
 @pytest.mark.django_db
 @pytest.mark.parametrize("reader", READERS, ids=lambda reader: reader.name)
 def test_each_shape_has_a_sample_that_its_own_reader_reads(reader):
