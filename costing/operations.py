@@ -13,6 +13,7 @@ from django.db import transaction
 from django.db.models import Model
 from django.utils import timezone
 
+from costing.domain.quotes import shop_key
 from costing.models import Item, Learnt, Quote, Receipt, ReceiptPhoto, SheetRules, Shop, Yield
 from kitchen.domain.packs import LOOSE, Pack
 from kitchen.models import Food
@@ -71,19 +72,15 @@ def not_here(seen: Sequence[SeenPrice]) -> list[SeenPrice]:
         *(f"item__{name}" for name in ("food", "brand", "pack_amount", "pack_unit", "packs", "sold")),
         *("shop__name", "day", "last_day", "price", "currency", "note"),
     )
-    here = Counter((*row[:5], row[5] == LOOSE, _shop_words(row[6]), *row[7:]) for row in rows)
+    here = Counter((*row[:5], row[5] == LOOSE, shop_key(row[6]), *row[7:]) for row in rows)
     new = []
     for one in seen:
         pack, rest = one.pack, (one.day, one.last_day, one.price, one.currency, one.note)
-        own = (one.food.pk, one.brand, pack.amount, pack.unit, pack.packs, pack.sold == LOOSE, _shop_words(one.shop_name), *rest)
+        own = (one.food.pk, one.brand, pack.amount, pack.unit, pack.packs, pack.sold == LOOSE, shop_key(one.shop_name), *rest)
         here[own] -= 1
         if here[own] < 0:
             new.append(one)
     return new
-
-
-def _shop_words(name: str) -> str:
-    return "".join(name.split()).casefold()
 
 
 @transaction.atomic
@@ -204,7 +201,7 @@ def open_shop(*, name: str, note: str = "", country: str = "", by: Hand | None =
 def same_shop(name: str, *, but: Shop | None = None) -> Shop | None:
     """Return the shop that a name means, whatever its spaces and capitals."""
     others = Shop.objects.exclude(pk=but.pk) if but is not None else Shop.objects.all()
-    return next((shop for shop in others if _shop_words(shop.name) == _shop_words(name)), None)
+    return next((shop for shop in others if shop_key(shop.name) == shop_key(name)), None)
 
 
 @transaction.atomic

@@ -16,6 +16,17 @@ STALE_AFTER = timedelta(days=180)
 ODD_TIMES = 10
 
 
+def shop_key(name: str) -> str:
+    """Return what two names of one shop have in common, whatever their spaces and capitals.
+
+    Examples
+    --------
+    >>> shop_key(" Mill  Lane") == shop_key("mill lane") == shop_key("MillLane")
+    True
+    """
+    return "".join(name.split()).casefold()
+
+
 @dataclass(frozen=True)
 class Offer(PackPrice):
     """A price seen or paid, its currency, until when it holds, and what is known of the thing on the shelf.

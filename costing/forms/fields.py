@@ -13,6 +13,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from costing.domain.prices import Price, parse_price
+from costing.domain.quotes import shop_key
 from costing.queries import FoodNames
 from kitchen.domain.money import round_half_up
 from kitchen.domain.packs import Pack, parse_pack
@@ -90,8 +91,8 @@ class SeenOnField(forms.DateField):
 
 def country_of(data: Any, shops: Mapping[str, str]) -> str:
     """Return the country of the shop that was typed, whatever its spaces and capitals; empty where it is not known."""
-    wanted = "".join(str((data or {}).get("shop", "")).split()).casefold()
-    return next((country for name, country in shops.items() if "".join(name.split()).casefold() == wanted), "")
+    wanted = shop_key(str((data or {}).get("shop", "")))
+    return next((country for name, country in shops.items() if shop_key(name) == wanted), "")
 
 
 def whole_price(pack: Pack | None, price: Price) -> tuple[Pack, Decimal]:

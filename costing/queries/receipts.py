@@ -10,6 +10,7 @@ from typing import Any
 
 from django.db.models import Count, Q, QuerySet
 
+from costing.domain.quotes import shop_key
 from costing.domain.slips import GOODS, SlipLine
 from costing.models import Learnt, Quote, Receipt, ReceiptPhoto
 from costing.queries.prices import item_words
@@ -65,18 +66,14 @@ def has_photo(receipt: Receipt) -> bool:
 def same_receipt(shop_name: str, day: date, text: str) -> Receipt | None:
     """Return the receipt of this shop and day with the same lines, of which prices still count."""
     words = "".join(text.split())
-    same = [one for one in receipts().filter(day=day) if one.standing and _folded(one.shop.name) == _folded(shop_name)]
+    same = [one for one in receipts().filter(day=day) if one.standing and shop_key(one.shop.name) == shop_key(shop_name)]
     return next((one for one in same if "".join(one.text.split()) == words), None)
 
 
 def _learnt(lines: Sequence[SlipLine], shop_name: str) -> dict[str, Learnt]:
     words = {line.name.casefold() for line in lines if line.name}
     rows = Learnt.objects.filter(words__in=words).select_related("shop", "item__food")
-    return {row.words: row for row in sorted(rows, key=lambda row: _folded(row.shop.name) == _folded(shop_name))}
-
-
-def _folded(shop: str) -> str:
-    return "".join(shop.split()).casefold()
+    return {row.words: row for row in sorted(rows, key=lambda row: shop_key(row.shop.name) == shop_key(shop_name))}
 
 
 def _pack_of(line: SlipLine) -> str:

@@ -14,7 +14,7 @@ from costing.models import SheetRules
 from costing.queries.collecting import SheetAsk, cost_facts
 from costing.queries.sheets import sides_of
 from kitchen.models import Food, Recipe, Revision
-from kitchen.queries import newest_revision, revision_with_rows
+from kitchen.queries import newest_revision, recipes_seen, revision_with_rows
 
 
 @dataclass(frozen=True)
@@ -30,7 +30,7 @@ def dishes(person: Any, asked: Mapping[str, int]) -> list[Dish]:
     """Return the recipes of a cook, and of other cooks' what readers see and is asked for; those asked for come first."""
     mine = Recipe.objects.all() if person.is_superuser else Recipe.objects.filter(owner=person)
     found = [Dish(recipe, newest_revision(recipe), asked.get(recipe.slug, 0)) for recipe in mine.order_by("title")]
-    of_others = Recipe.objects.filter(slug__in=asked, current_edition__isnull=False, withdrawn_at=None).exclude(pk__in=mine)
+    of_others = recipes_seen().filter(slug__in=asked).exclude(pk__in=mine)
     for recipe in of_others.select_related("current_edition").order_by("title"):
         if recipe.current_edition is not None:
             found.append(Dish(recipe, revision_with_rows(recipe.current_edition.revision_id), asked[recipe.slug]))

@@ -25,7 +25,7 @@ from deploy.baking.pages import for_files, missing_links, written_as
 from kitchen.models import Recipe
 from kitchen.publish.codings import QUICK, by_brotli, by_gzip
 from kitchen.publish.program import program_digest
-from kitchen.queries import the_site
+from kitchen.queries import recipes_seen, the_site
 from kitchen.queries.collections import collections_shown
 from kitchen.queries.shown import day_by, recipe_shows, site_shows
 from kitchen.views.public import PLATES_A_PAGE
@@ -66,8 +66,7 @@ def bake(asked: Asked, say: Callable[[str], None]) -> Baked:
     before = _note_of(asked.out)
     if not the_site().base_url:
         raise CannotBake("Pages and cards say where they stand: enter the public address under Settings on the bench first.")
-    out = Recipe.objects.filter(current_edition__isnull=False, withdrawn_at=None)
-    recipes = list(out.select_related("current_edition").order_by("slug"))
+    recipes = list(recipes_seen().select_related("current_edition").order_by("slug"))
     addresses = {recipe.slug: _addresses_of(recipe, asked.servings) for recipe in recipes}
     pages = max(1, -(-len(recipes) // PLATES_A_PAGE))
     general = ["/", *[f"/?page={number}" for number in range(1, pages + 1)], "/method/", "/feed.atom", *_of_collections()]

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from django.db.models import Count, OuterRef, Q, QuerySet, Subquery
+from django.db.models import Count, OuterRef, QuerySet, Subquery
 
 from kitchen.collected import CollectedRecipe, Collection
 from kitchen.models import Edition, Recipe, Revision
+from kitchen.queries.published import recipes_seen
 
 
 def collections_on_bench(person: Any) -> QuerySet[Collection]:
@@ -24,8 +25,7 @@ def collections_shown() -> QuerySet[Collection]:
 
 def recipes_to_collect(person: Any) -> QuerySet[Recipe]:
     """Return what this person may put into a collection: their own recipes, and whatever readers see."""
-    out = Q(current_edition__isnull=False, withdrawn_at=None)
-    mine = Recipe.objects.all() if person.is_superuser else Recipe.objects.filter(Q(owner=person) | out)
+    mine = Recipe.objects.all() if person.is_superuser else Recipe.objects.filter(owner=person) | recipes_seen()
     return mine.order_by("title", "pk")
 
 
@@ -44,18 +44,18 @@ def dishes_shown(collection: Collection) -> list[CollectedRecipe]:
 def recipes_shown(slugs: Iterable[str]) -> list[Recipe]:
     """Return those of the recipes of these addresses that readers see, in this order, with their editions. One query."""
     wanted = list(dict.fromkeys(slugs))
-    found = Recipe.objects.filter(slug__in=wanted, current_edition__isnull=False, withdrawn_at=None)
+    found = recipes_seen().filter(slug__in=wanted)
     by_slug = {recipe.slug: recipe for recipe in found.select_related("current_edition")}
     return [by_slug[slug] for slug in wanted if slug in by_slug]
 
 
 def every_recipe_shown() -> list[Recipe]:
     """Return every recipe that readers see, by title, with what an edition says in short. One query."""
-    found = Recipe.objects.filter(current_edition__isnull=False, withdrawn_at=None).select_related("current_edition")
+    found = recipes_seen().select_related("current_edition")
     return list(found.defer("current_edition__facts").order_by("shelf_title", "pk"))
 
 
 def collected_editions(collection: Collection, most: int) -> list[Edition]:
     """Return the last editions of a collection's recipes that readers see, the newest first, with their recipes. One query."""
-    seen = Recipe.objects.filter(current_edition__isnull=False, withdrawn_at=None, collected__collection=collection)
+    seen = recipes_seen().filter(collected__collection=collection)
     return list(Edition.objects.filter(recipe__in=seen).select_related("recipe").order_by("-published_at", "-pk")[:most])

@@ -16,7 +16,7 @@ from kitchen.domain.facts import PhotoFacts
 from kitchen.domain.pictures import search_pictures
 from kitchen.domain.search import fold
 from kitchen.models import Edition, Recipe
-from kitchen.queries.published import ShelfAsk, shelf
+from kitchen.queries.published import ShelfAsk, recipes_seen, shelf
 
 NEWEST_EDITIONS = 30
 
@@ -30,18 +30,14 @@ class Offered:
     pictures: tuple[str, ...]
 
 
-def _seen() -> QuerySet[Recipe]:
-    return Recipe.objects.filter(current_edition__isnull=False, withdrawn_at__isnull=True)
-
-
 def _at_home() -> QuerySet[Recipe]:
     """Return those whose home is here: a sitemap may name no page of another site (sitemaps.org, "Sitemap file location")."""
-    return _seen().filter(blog_url="")
+    return recipes_seen().filter(blog_url="")
 
 
 def slug_at_home(address: str) -> str:
     """Return the slug of the published recipe whose home is an address of another site; empty where none is. One query."""
-    held = _seen().filter(blog_url=address).exclude(blog_url="").order_by("pk")
+    held = recipes_seen().filter(blog_url=address).exclude(blog_url="").order_by("pk")
     return held.values_list("slug", flat=True).first() or ""
 
 
@@ -52,7 +48,7 @@ def count_offered() -> int:
 
 def last_published_at() -> datetime | None:
     """Return when a recipe that readers can see was last published. One query."""
-    found: datetime | None = _seen().aggregate(last=Max("current_edition__published_at"))["last"]
+    found: datetime | None = recipes_seen().aggregate(last=Max("current_edition__published_at"))["last"]
     return found
 
 
@@ -70,7 +66,7 @@ def newest_editions(*, tag: str = "", cook: int | None = None) -> list[Edition]:
 
     ``tag`` asks for recipes whose current edition has it, in any case or accent; ``cook`` is the number of their owner.
     """
-    found = Edition.objects.filter(recipe__in=_seen())
+    found = Edition.objects.filter(recipe__in=recipes_seen())
     if cook is not None:
         found = found.filter(recipe__owner=cook)
     if tag:

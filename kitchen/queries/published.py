@@ -85,8 +85,13 @@ def shelf(ask: ShelfAsk) -> QuerySet[Recipe]:
     return _sorted(_fitting(ask), ask.sort).only("pk", "slug")
 
 
+def recipes_seen() -> QuerySet[Recipe]:
+    """Return the recipes that readers see: published, and not taken back."""
+    return Recipe.objects.filter(current_edition__isnull=False, withdrawn_at__isnull=True)
+
+
 def _fitting(ask: ShelfAsk) -> QuerySet[Recipe]:
-    found = Recipe.objects.filter(current_edition__isnull=False, withdrawn_at__isnull=True)
+    found = recipes_seen()
     for asked in asked_words(ask.words):
         near = ask.near.get(asked.spellings[0])
         found = found.filter(pk__in=_with_word(AskedWord(near, whole=True) if near else asked))
